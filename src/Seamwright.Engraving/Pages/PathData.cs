@@ -1,22 +1,39 @@
 using System.Globalization;
-using PdfSharp.Drawing;
 
-namespace Seamwright.Engraving.Pdf;
+namespace Seamwright.Engraving.Pages;
+
+/// <summary>A point of a drawing.</summary>
+internal readonly record struct Spot(double X, double Y);
+
+internal enum PathStepKind
+{
+    Move, Line, Curve, Close,
+}
+
+/// <summary>One step of a path in absolute coordinates.</summary>
+/// <param name="Kind">What it does.</param>
+/// <param name="From">Where the pen is.</param>
+/// <param name="A">First control point of a curve.</param>
+/// <param name="B">Second control point of a curve.</param>
+/// <param name="To">Where the pen goes.</param>
+internal readonly record struct PathStep(PathStepKind Kind, Spot From, Spot A, Spot B, Spot To);
 
 /// <summary>Reads SVG path data (SVG 1.1, 8.3): moves, lines, quadratic, cubic and smooth cubic curves, closing; absolute and relative.</summary>
 /// <remarks>Arcs and smooth quadratic curves do not occur on a sheet and are refused.</remarks>
-internal ref struct PathData(string text)
+internal ref struct PathData
 {
-    private readonly string text = text;
-    private readonly XGraphicsPath path = new() { FillMode = XFillMode.Winding };
+    private readonly string text;
+    private readonly List<PathStep> steps = [];
     private int at;
-    private XPoint here;
-    private XPoint start;
-    private XPoint lastControl;
+    private Spot here;
+    private Spot start;
+    private Spot lastControl;
 
-    public static XGraphicsPath Read(string d) => new PathData(d).Read();
+    private PathData(string text) => this.text = text;
 
-    private XGraphicsPath Read()
+    public static IReadOnlyList<PathStep> Read(string d) => new PathData(d).Read();
+
+    private List<PathStep> Read()
     {
         var command = 'M';
         while (SkipToNext())
@@ -29,7 +46,7 @@ internal ref struct PathData(string text)
             command = command switch { 'M' => 'L', 'm' => 'l', _ => command };
         }
 
-        return path;
+        return steps;
     }
 
     private void Apply(char command)
@@ -38,17 +55,17 @@ internal ref struct PathData(string text)
         switch (char.ToUpperInvariant(command))
         {
             case 'M':
-                here = start = Point(origin);
-                path.StartFigure();
+                start = Point(origin);
+                Step(PathStepKind.Move, start);
                 break;
             case 'L':
-                LineTo(Point(origin));
+                Step(PathStepKind.Line, Point(origin));
                 break;
             case 'H':
-                LineTo(new(origin.X + Number(), here.Y));
+                Step(PathStepKind.Line, new(origin.X + Number(), here.Y));
                 break;
             case 'V':
-                LineTo(new(here.X, origin.Y + Number()));
+                Step(PathStepKind.Line, new(here.X, origin.Y + Number()));
                 break;
             case 'C':
                 CurveTo(Point(origin), Point(origin), Point(origin));
@@ -60,33 +77,31 @@ internal ref struct PathData(string text)
                 QuadraticTo(Point(origin), Point(origin));
                 break;
             case 'Z':
-                path.CloseFigure();
-                here = start;
+                Step(PathStepKind.Close, start);
                 break;
             default:
                 throw new NotSupportedException($"Path command '{command}' in \"{text}\".");
         }
     }
 
-    private void LineTo(XPoint to)
+    private void Step(PathStepKind kind, Spot to)
     {
-        path.AddLine(here, to);
+        steps.Add(new(kind, here, here, to, to));
         here = to;
     }
 
-    private void CurveTo(XPoint a, XPoint b, XPoint to)
+    private void CurveTo(Spot a, Spot b, Spot to)
     {
-        path.AddBezier(here, a, b, to);
+        steps.Add(new(PathStepKind.Curve, here, a, b, to));
         (lastControl, here) = (b, to);
     }
 
-    private void QuadraticTo(XPoint control, XPoint to) =>
-        CurveTo(Between(here, control), Between(to, control), to);
+    private void QuadraticTo(Spot control, Spot to) => CurveTo(Between(here, control), Between(to, control), to);
 
-    private static XPoint Between(XPoint end, XPoint control) =>
+    private static Spot Between(Spot end, Spot control) =>
         new(end.X + (2 * (control.X - end.X) / 3), end.Y + (2 * (control.Y - end.Y) / 3));
 
-    private XPoint Point(XPoint origin)
+    private Spot Point(Spot origin)
     {
         var x = Number();
         return new(origin.X + x, origin.Y + Number());
