@@ -15,7 +15,7 @@ internal sealed class HeadingPrint(SheetFonts fonts)
     /// <summary>The heading with its baseline on the origin.</summary>
     public XElement Draw(Heading heading)
     {
-        var group = Print.Group("heading");
+        var group = Print.Group("heading-parts");
         var x = 0.0;
         if (heading.Segno) x += Segno(group, x) + (2 * Space);
         if (heading.Coda) x += Coda(group, x) + (2 * Space);

@@ -38,7 +38,8 @@ internal static class TextWrap
         }
 
         var fits = text[..ends[low]];
-        var space = fits.Length == text.Length ? -1 : fits.LastIndexOf(' ');
-        return space > 0 ? fits[..(space + 1)] : fits;
+        var space = fits.LastIndexOf(' ');
+        var endsAtWord = fits.Length == text.Length || text[fits.Length] == ' ';
+        return space > 0 && !endsAtWord ? fits[..(space + 1)] : fits;
     }
 }
