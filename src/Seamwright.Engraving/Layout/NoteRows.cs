@@ -116,7 +116,9 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
 
     private static IEnumerable<XElement> Spans(PositionPrint position)
     {
-        if (position.Valves.Length > 0) yield return Print.Span(Face.Music, PositionSize, position.Valves);
+        // A valve whose own name has a sign keeps a thin space: the sign must not seem to belong to the place.
+        var valves = position.Valves.EndsWith('♭') ? position.Valves + "\u2009" : position.Valves;
+        if (valves.Length > 0) yield return Print.Span(Face.Music, PositionSize, valves);
         yield return Print.Span(Face.MusicBold, PositionSize, position.Place);
     }
 }

@@ -22,6 +22,7 @@ internal sealed class Pagination(PageSize size, double headHeight)
     private const double MostGap = 1700;
 
     private const double UnderHead = 350;
+    private const double UnderRunningHead = 150;
 
     /// <summary>At least one page; no page but the first can be empty.</summary>
     public IReadOnlyList<IReadOnlyList<PlacedSystem>> Pages(IReadOnlyList<DressedSystem> systems)
@@ -44,7 +45,7 @@ internal sealed class Pagination(PageSize size, double headHeight)
         return [.. pages.Select((p, i) => Place(p, i, i == pages.Count - 1))];
     }
 
-    private double Top(int page) => PageSize.Top + (page == 0 ? headHeight + UnderHead : 0);
+    private double Top(int page) => PageSize.Top + (page == 0 ? headHeight + UnderHead : UnderRunningHead);
 
     private double Room(int page) => size.Height - PageSize.Bottom - Top(page);
 

@@ -28,6 +28,7 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
     {
         var places = TakePlaces(system);
         var brackets = system.Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "voltaBracket").ToList();
+        FreeBreaths(system);
         var skyline = new Skyline();
         skyline.Add(ink.Of(system).Except(brackets.SelectMany(ink.Of)));
         var notes = Noteheads(system);
@@ -79,6 +80,28 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
         foreach (var item in row.OrderBy(i => i.IsSmall))
             Put(system, skyline, item, item.IsSmall ? Math.Max(y, Below(skyline, item.Box.Moved(item.X, 0))) : y);
     }
+
+    /// <summary>The engraver lets a breath mark touch an accidental or a slur: such a mark moves up until it is free of all but staff lines.</summary>
+    private void FreeBreaths(XElement system)
+    {
+        var breaths = system.Descendants(Print.Ns + "g").Where(g => IsOf(g, "breath")).ToList();
+        if (breaths.Count == 0) return;
+        var rest = new XElement(system);
+        foreach (var e in rest.Descendants().Where(e => IsOf(e, "breath") || (e.Name.LocalName == "path" && IsOf(e.Parent!, "staff"))).ToList()) e.Remove();
+        var obstacles = ink.Of(rest);
+        foreach (var breath in breaths) Free(breath, obstacles);
+    }
+
+    private void Free(XElement breath, List<Box> obstacles)
+    {
+        const double Gap = 30;
+        if (Box.Around(ink.Of(breath)) is not { } box) return;
+        var free = box;
+        while (obstacles.Where(free.Grown(Gap).Overlaps).Select(o => (double?)o.Top).Min() is { } top) free = free.Moved(0, top - (2 * Gap) - free.Bottom);
+        if (free != box) breath.SetAttributeValue("transform", $"translate(0, {Print.Number(free.Top - box.Top)})");
+    }
+
+    private static bool IsOf(XElement e, string kind) => e.Attribute("class")?.Value == kind;
 
     private void LiftBrackets(List<XElement> brackets, Skyline skyline)
     {

@@ -25,6 +25,8 @@ internal sealed record Hairpin(int Bar, Beats From, bool Growing, int EndBar, Be
             if (!IsHairpin(sign)) continue;
             var end = signs.Skip(i + 1).Where(s => (s.Bar, s.Direction.Offset).CompareTo((bar, sign.Offset)) > 0)
                 .Select(s => (s.Bar, s.Direction.Offset)).DefaultIfEmpty((last.Index, last.Length)).First();
+            // One that ends with a bar ends at the bar line: else it would reach into the next system for a stub.
+            if (end.Item2 == Beats.Zero && end.Item1 > bar) end = (end.Item1 - 1, part.Bars[end.Item1 - 1].Length);
             if ((bar, sign.Offset).CompareTo(end) < 0) yield return new(bar, sign.Offset, sign.Kind == DirectionKind.Crescendo, end.Item1, end.Item2);
         }
     }

@@ -46,6 +46,22 @@ public class CollisionTests
         }
     }
 
+    [Theory]
+    [MemberData(nameof(Sheets))]
+    public void Breath_marks_touch_nothing_but_staff_lines(string name, Paper paper)
+    {
+        foreach (var page in Make(name, paper).Pages.Select(p => XElement.Parse(p)))
+        {
+            var ink = Reader(page);
+            foreach (var system in page.Descendants().Where(e => e.Attribute("class")?.Value == "system"))
+            {
+                var rest = ink.Of(Without(system, e => e.Attribute("class")?.Value == "breath" || (e.Name.LocalName == "path" && e.Parent?.Attribute("class")?.Value == "staff")));
+                var breaths = system.Descendants().Where(e => e.Attribute("class")?.Value == "breath").SelectMany(ink.Of);
+                Assert.All(breaths, b => Assert.DoesNotContain(rest, b.Overlaps));
+            }
+        }
+    }
+
     [Fact]
     public void The_check_sees_a_collision_that_is_made_on_purpose()
     {
