@@ -31,7 +31,7 @@ internal sealed class PageComposer(SheetWords words, PageSize size, PageHead hea
     private XDocument Page(IReadOnlyList<PlacedSystem> systems, XElement definitions, int number, int count)
     {
         var music = Print.Group("music", systems.Select(s => Print.At(PageSize.Side, s.Dy, s.System.Drawing)));
-        return new XDocument(Print.Element(
+        var svg = Print.Element(
             "svg",
             Print.Is("viewBox", $"0 0 {size.Width} {size.Height}"),
             Print.Is("width", $"{Print.Number(size.Width / 100.0)}mm"),
@@ -41,7 +41,9 @@ internal sealed class PageComposer(SheetWords words, PageSize size, PageHead hea
             Used(definitions, music),
             Print.Element("rect", Print.Is("class", "paper"), Print.Is("x", 0), Print.Is("y", 0), Print.Is("width", size.Width), Print.Is("height", size.Height), Print.Is("fill", "white"), Print.Is("stroke", "none")),
             music,
-            Print.Element("g", Print.Is("fill", "currentColor"), number == 1 ? head.Drawing : PageFoot.RunningHead(words, size, fonts), PageFoot.Foot(words, size, number, count))));
+            Print.Element("g", Print.Is("fill", "currentColor"), number == 1 ? head.Drawing : PageFoot.RunningHead(words, size, fonts), PageFoot.Foot(words, size, number, count)));
+        foreach (var text in svg.Descendants(Print.Ns + "text")) TextPiece.FixLengths(text, fonts);
+        return new XDocument(svg);
     }
 
     /// <summary>The shapes one page refers to.</summary>

@@ -20,6 +20,16 @@ internal readonly record struct TextPiece(Face Face, double Size, string Text)
         _ => 0,
     });
 
+    /// <summary>Writes down how long each piece is meant to be, so that a viewer without our fonts squeezes its own into the same room.</summary>
+    public static void FixLengths(XElement text, SheetFonts fonts)
+    {
+        foreach (var e in text.HasElements ? text.Elements() : [text])
+        {
+            var piece = PieceOf(e);
+            if (piece.Text.Trim().Length > 0 && !fonts.Missing(piece.Text).Any()) e.Add(Print.Is("textLength", fonts.Width(piece.Face, piece.Size, piece.Text)), Print.Is("lengthAdjust", "spacingAndGlyphs"));
+        }
+    }
+
     private static TextPiece PieceOf(XNode node)
     {
         var e = node as XElement ?? node.Parent!;

@@ -91,6 +91,15 @@ public class SheetTests
     }
 
     [Fact]
+    public void Every_text_in_the_svg_says_how_long_it_is_for_viewers_without_the_fonts()
+    {
+        var page = XDocument.Parse(SharedEngraver.Sheet(TestParts.Named("repeats"), TestPlans.For(TestParts.Named("repeats"))).Pages[0]);
+        var texts = page.Descendants().Where(e => e.Name.LocalName is "text" or "tspan" && !e.HasElements && e.Value.Trim().Length > 0).ToList();
+        Assert.True(texts.Count > 30);
+        Assert.All(texts, t => Assert.NotNull(t.Attribute("textLength")));
+    }
+
+    [Fact]
     public void Notes_positions_and_marks_carry_ids_made_of_the_notes_own()
     {
         var part = PartBuilder.Parse("", "D4:4( C4:4 G3:4 F3:4) |");
