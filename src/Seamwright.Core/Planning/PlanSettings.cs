@@ -10,7 +10,7 @@ public sealed record PlanSettings
     public CostWeights Weights { get; init; } = CostWeights.NaturalFirst;
 
     /// <summary>Notes that must be played in one way.</summary>
-    public ImmutableArray<Lock> Locks { get; init; } = [];
+    public ImmutableArray<NoteLock> Locks { get; init; } = [];
 
     /// <summary>Settings that no note may use (unless a lock asks for one).</summary>
     public ImmutableArray<SettingPattern> Bans { get; init; } = [];

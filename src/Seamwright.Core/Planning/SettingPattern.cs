@@ -71,4 +71,4 @@ public sealed record SettingPattern(string? Side, int? Position, int? Partial)
 /// <summary>A note that must be played in one way.</summary>
 /// <param name="NoteIndex">Place in the played line, from 0.</param>
 /// <param name="Pattern">The way.</param>
-public sealed record Lock(int NoteIndex, SettingPattern Pattern);
+public sealed record NoteLock(int NoteIndex, SettingPattern Pattern);
