@@ -45,20 +45,6 @@ public static class PlanJson
         json.WriteEndArray();
     }
 
-    /// <summary>Writes the members of a setting into an object that is already open.</summary>
-    public static void WriteSetting(Utf8JsonWriter json, SlideSetting setting)
-    {
-        json.WriteStartArray("valves");
-        foreach (var valve in setting.Valves) json.WriteStringValue(valve);
-        json.WriteEndArray();
-        json.WriteNumber("partial", setting.Partial);
-        json.WriteNumber("position", Math.Round(setting.Position, 1));
-        json.WriteNumber("slideCm", Math.Round(setting.Travel.Value, 2));
-        json.WriteNumber("correctionCents", Math.Round(setting.Correction.Value, 1) + 0.0);
-        json.WriteNumber("residualCents", Math.Round(setting.Residual.Value, 1) + 0.0);
-        json.WriteString("label", setting.Label);
-    }
-
     private static void WriteNote(Utf8JsonWriter json, PlannedNote planned)
     {
         var note = planned.Note;
@@ -76,7 +62,7 @@ public static class PlanJson
         if (planned.Setting is { } setting)
         {
             json.WriteStartObject("setting");
-            WriteSetting(json, setting);
+            InstrumentJson.WriteSetting(json, setting);
             json.WriteEndObject();
         }
         else
@@ -89,7 +75,7 @@ public static class PlanJson
         foreach (var alternative in planned.Alternatives)
         {
             json.WriteStartObject();
-            WriteSetting(json, alternative.Setting);
+            InstrumentJson.WriteSetting(json, alternative.Setting);
             json.WriteNumber("extraCost", Math.Round(alternative.ExtraCost, 3));
             json.WriteEndObject();
         }
