@@ -1,5 +1,4 @@
 using BenchmarkDotNet.Attributes;
-using BenchmarkDotNet.Jobs;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
@@ -8,7 +7,7 @@ using Seamwright.Core.Units;
 namespace Seamwright.Benchmarks;
 
 /// <summary>The planner on the bass with both valves: 10,000 notes with alternatives, and how it grows. Ratios against 1,000 notes.</summary>
-[SimpleJob(RuntimeMoniker.HostProcess, launchCount: 1, warmupCount: 3, iterationCount: 8)]
+[InProcess]
 [MemoryDiagnoser]
 public class PlannerBenchmarks
 {
