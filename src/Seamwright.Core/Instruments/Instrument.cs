@@ -35,7 +35,7 @@ public sealed record Instrument
     public Cents LargestResidual { get; init; } = new(25);
 
     /// <summary>The clef the instrument usually reads: bass, or alto for the alto.</summary>
-    public Scores.Clef UsualClef { get; init; } = Scores.Clef.Bass;
+    public Clef UsualClef { get; init; } = Clef.Bass;
 
     public Side Open => Sides[0];
 

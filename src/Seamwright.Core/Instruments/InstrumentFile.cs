@@ -86,12 +86,12 @@ public static class InstrumentFile
         return air;
     }
 
-    private static Scores.Clef ClefOf(JsonFields root)
+    private static Clef ClefOf(JsonFields root)
     {
-        if (root.Text("usualClef") is not { } text) return Scores.Clef.Bass;
-        if (text is "bass" or "tenor" or "alto") return Enum.Parse<Scores.Clef>(text, ignoreCase: true);
+        if (root.Text("usualClef") is not { } text) return Clef.Bass;
+        if (text is "bass" or "tenor" or "alto") return Enum.Parse<Clef>(text, ignoreCase: true);
         root.Wrong("$.usualClef", $"is \"{text}\".", "It must be \"bass\", \"tenor\" or \"alto\".");
-        return Scores.Clef.Bass;
+        return Clef.Bass;
     }
 
     private static ImmutableDictionary<int, Cents> OffsetsOf(JsonFields root)
