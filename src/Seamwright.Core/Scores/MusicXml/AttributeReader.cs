@@ -47,14 +47,15 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
 
     public void Read(Element attributes, Cursor at)
     {
+        var before = (meter, senzaMisura, writtenKey.Transposed(-Transposition));
         foreach (var child in attributes.All("transpose").Take(1)) ReadTransposition(child, at);
         foreach (var child in attributes.Children)
         {
             switch (child.Name)
             {
                 case "divisions": ReadDivisions(child, at); break;
-                case "key" when child.Attribute("number") is null or "1": Change(at, ReadKey(child, at)); break;
-                case "time" when child.Attribute("number") is null or "1": Change(at, ReadTime(child, at)); break;
+                case "key" when child.Attribute("number") is null or "1": ReadKey(child, at); break;
+                case "time" when child.Attribute("number") is null or "1": ReadTime(child, at); break;
                 case "staves": ReadStaves(child, at); break;
                 case "clef": ReadClef(child, at); break;
                 case "measure-style": ReadStyle(child, at); break;
@@ -62,6 +63,7 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
         }
 
         if (at.Offset == Beats.Zero) Apply();
+        else if (before != (meter, senzaMisura, writtenKey.Transposed(-Transposition))) lateChange = at.Offset;
     }
 
     private void Apply()
@@ -70,11 +72,6 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
         bar.SenzaMisura = senzaMisura;
         bar.Key = writtenKey.Transposed(-Transposition);
         bar.WrittenKey = writtenKey;
-    }
-
-    private void Change(Cursor at, bool changed)
-    {
-        if (changed && at.Offset > Beats.Zero) lateChange = at.Offset;
     }
 
     private void ReadDivisions(Element element, Cursor at)
@@ -91,46 +88,41 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
         log.Warn(at.Place, "The divisions of a quarter note cannot be used; those before them stay.", detail: $"'{Header.Words(element.Text)}'");
     }
 
-    private bool ReadKey(Element element, Cursor at)
+    private void ReadKey(Element element, Cursor at)
     {
         if (element.TextOf("fifths") is not { } text)
         {
             log.Warn(at.Place, "A key signature that is not traditional is left out; accidentals are written instead.");
-            return false;
+            return;
         }
 
         if (Numbers.Whole(text) is not (>= -7 and <= 7) || Numbers.Whole(text) is not { } fifths)
         {
             log.Warn(at.Place, "A key signature is not between 7 flats and 7 sharps and is left out.", detail: $"'{Header.Words(text)}'");
-            return false;
+            return;
         }
 
-        var key = new KeySignature(fifths, element.TextOf("mode") is "minor" or "aeolian" ? KeyMode.Minor : KeyMode.Major);
-        var changed = key != writtenKey;
-        writtenKey = key;
-        return changed;
+        writtenKey = new KeySignature(fifths, element.TextOf("mode") is "minor" or "aeolian" ? KeyMode.Minor : KeyMode.Major);
     }
 
-    private bool ReadTime(Element element, Cursor at)
+    private void ReadTime(Element element, Cursor at)
     {
         if (element.Has("senza-misura"))
         {
             log.Warn(at.Place, "From here there is no meter; each bar is as long as what it holds.");
             senzaMisura = true;
-            return false;
+            return;
         }
 
         if (ReadMeter(element) is not { } read)
         {
             log.Warn(at.Place, "A time signature cannot be used; the one before it stays.", "The upper number lies between 1 and 64, the lower is a power of two up to 64.");
-            return false;
+            return;
         }
 
         if (element.All("beats").Count() > 1) log.Note(at.Place, "A compound of several time signatures is written as one.");
-        var changed = senzaMisura || read != meter;
         senzaMisura = false;
         meter = read;
-        return changed;
     }
 
     private static Meter? ReadMeter(Element element)

@@ -67,7 +67,7 @@ internal sealed class BarlineReader
             return;
         }
 
-        if (element.TextOf("bar-style") is { } style && !left) bar.Road = bar.Road with { RightBarline = Style(style) };
+        if (element.TextOf("bar-style") is { } style && !left && !element.Has("repeat")) bar.Road = bar.Road with { RightBarline = Style(style) };
         if (element.Has("segno")) marks.Add(("segno", left ? Beats.Zero : Cursor.Furthest));
         if (element.Has("coda")) marks.Add(("coda", left ? Beats.Zero : Cursor.Furthest));
         if (element.Child("ending") is { } ending) ReadEnding(ending, part, left, at, log);
