@@ -36,6 +36,7 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
     {
         bar = next;
         lateChange = null;
+        transpositionSeen |= bar.Index > 0;
         Apply();
     }
 

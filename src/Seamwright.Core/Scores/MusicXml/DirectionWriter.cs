@@ -16,9 +16,10 @@ internal static class DirectionWriter
     public static XElement At((Beats Offset, XElement Element) direction, Beats place, Func<Beats, BigInteger> ticks)
     {
         var off = direction.Offset - place;
-        if (off <= Beats.Zero || direction.Element.Name == "sound") return direction.Element;
-        direction.Element.Elements("direction-type").Last().AddAfterSelf(new XElement("offset", ticks(off)));
-        return direction.Element;
+        var (element, offset) = (direction.Element, new XElement("offset", ticks(off)));
+        if (off > Beats.Zero && element.Name == "sound") element.Add(offset);
+        else if (off > Beats.Zero) element.Elements("direction-type").Last().AddAfterSelf(offset);
+        return element;
     }
 
     private static XElement Tempo(TempoText t)
