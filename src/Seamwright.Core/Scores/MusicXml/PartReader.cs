@@ -90,11 +90,16 @@ internal sealed class PartReader
 
         var note = notes.Read(element, bar, at);
         if (note is null) return;
+        if (!at.Advance(note.Duration))
+        {
+            log.Warn(at.Place, "The bar is longer than any bar can be; the rest of it is left out.");
+            return;
+        }
+
         var voice = Voice(element);
         if (voice is null) log.Warn(at.Place, $"The part has more than {limits.MostVoices} voices; the others are left out.");
         else NotesOf(bar, voice).Add(note);
         lastNote = voice is null ? null : note;
-        if (!at.Move(note.Duration, attributes.Tick)) log.Warn(at.Place, "The bar is longer than any bar can be; the rest of it is left out.");
     }
 
     private string? Voice(Element element)
@@ -128,19 +133,28 @@ internal sealed class Cursor(string part, RawBar bar)
 
     public Place At(Beats offset) => Places.Of(part, Bar, offset);
 
-    /// <summary>Goes on or back; rounding of less than a tick is mended at the bar's two ends.</summary>
-    /// <returns>False where the way was cut at the start or at the furthest end.</returns>
+    /// <summary>Goes on by the length of a note.</summary>
+    /// <returns>False where that would lead beyond any bar's end; the place is then its end.</returns>
+    public bool Advance(Beats by) => To(Offset + by);
+
+    /// <summary>Goes on or back without a note.</summary>
+    /// <remarks>Files count in whole ticks while tuplets are read exactly, so a rounding of less than a tick is mended at the
+    /// bar's two ends.</remarks>
+    /// <returns>False where the way was cut at the start or at any bar's end.</returns>
     public bool Move(Beats by, Beats tick)
     {
         var to = Offset + by;
-        var kept = to < Beats.Zero ? Beats.Zero : to > Furthest ? Furthest : to;
-        var missed = kept - to;
-        if (kept < tick) kept = Beats.Zero;
         var full = Bar.Meter.BarLength;
-        if (kept != full && kept - full < tick && full - kept < tick) kept = full;
-        Offset = kept;
-        if (kept > Bar.Extent) Bar.Extent = kept;
-        return missed < tick && -missed < tick;
+        if (by < Beats.Zero && to < tick && -to < tick) to = Beats.Zero;
+        else if (by > Beats.Zero && to - full < tick && full - to < tick) to = full;
+        return To(to);
+    }
+
+    private bool To(Beats to)
+    {
+        Offset = to < Beats.Zero ? Beats.Zero : to > Furthest ? Furthest : to;
+        if (Offset > Bar.Extent) Bar.Extent = Offset;
+        return Offset == to;
     }
 }
 
