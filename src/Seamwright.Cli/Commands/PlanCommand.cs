@@ -51,7 +51,7 @@ internal static class PlanText
     {
         var tempo = plan.Line.Tempo.Marks[0].QuartersPerMinute;
         terminal.Line($"{(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled")}: {plan.Notes.Length} notes on {plan.Instrument.Id}, quarter = {tempo:0.#}");
-        terminal.Table(["#", "bar", "beat", "note", "play", "then", "arm cm", "ms", "touch ms", "hard"], plan.Notes.Select(n => Row(plan, n)), 0, 1, 6, 7, 8, 9);
+        terminal.Table(["#", "bar", "beat", "note", "play", "then", "arm cm", "touch ms", "hard"], plan.Notes.Select(n => Row(plan, n)), 0, 1, 6, 7, 8);
         WriteCounts(terminal, plan);
         WriteHardest(terminal, plan);
     }
@@ -72,7 +72,7 @@ internal static class PlanText
         foreach (var change in hardest)
         {
             var note = plan.Notes[change.ToNote].Note;
-            terminal.Paragraph($"  bar {note.Bar}, beat {note.Beat} ({change.Difficulty:0.00}, {change.PeakSpeed:0.0} m/s) {change.Reason}", 4);
+            terminal.Paragraph($"  bar {note.Bar}, beat {note.Beat.ToDouble():0.##} ({change.Difficulty:0.00}, {change.PeakSpeed:0.0} m/s) {change.Reason}", 4);
         }
     }
 
@@ -84,12 +84,11 @@ internal static class PlanText
         [
             $"{note.Index}",
             note.Bar,
-            $"{note.Beat}",
+            $"{note.Beat.ToDouble():0.##}",
             note.Pitch.ToDisplay(),
             planned.Setting?.Label ?? "none",
             change?.Kind.WireName() ?? "",
             change is { SlideMotion: not SlideMotion.Still, Travel: { } travel } ? $"{travel.Value:+0.0;-0.0}" : "",
-            change is { MoveTime.Value: > 0 } ? $"{change.MoveTime.Milliseconds:0}" : "",
             change is { Kind: ChangeKind.SoftTongue, TongueOffset: { } touch } ? $"{touch.Milliseconds:0}" : "",
             change is { Difficulty: > 0 } ? $"{change.Difficulty:0.00}" : "",
         ];
