@@ -2,6 +2,7 @@ using System.Xml;
 using System.Xml.Linq;
 using System.Xml.Schema;
 using CsCheck;
+using Seamwright.Core.Units;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
 using static Seamwright.Tests.Scores.Files;
