@@ -2,4 +2,4 @@ using System.Text;
 using Seamwright.Cli;
 
 Console.OutputEncoding = new UTF8Encoding(encoderShouldEmitUTF8Identifier: false);
-return SeamwrightCommand.Run(args, Terminal.OfProcess());
+return SeamwrightCommand.Run(args, Terminal.OfProcess(), TimeProvider.System);

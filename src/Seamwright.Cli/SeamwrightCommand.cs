@@ -10,10 +10,11 @@ internal static class SeamwrightCommand
     /// <summary>Runs one command line.</summary>
     /// <param name="args">Without the program's name.</param>
     /// <param name="terminal">Where it speaks.</param>
+    /// <param name="clock">Dates the sheets.</param>
     /// <returns>A code of <see cref="ExitCode"/>.</returns>
-    public static int Run(string[] args, Terminal terminal)
+    public static int Run(string[] args, Terminal terminal, TimeProvider clock)
     {
-        var root = Build(terminal);
+        var root = Build(terminal, clock);
         var parsed = root.Parse(args.Length == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
         if (parsed.Errors.Count > 0) return WrongUsage(parsed, terminal);
         try
@@ -33,11 +34,14 @@ internal static class SeamwrightCommand
         }
     }
 
-    private static RootCommand Build(Terminal terminal) => new("Legato for trombone: plan it, print it, hear it.")
+    private static RootCommand Build(Terminal terminal, TimeProvider clock) => new("Legato for trombone: plan it, print it, hear it.")
     {
         InstrumentsCommand.Build(terminal),
         PositionsCommand.Build(terminal),
         PlanCommand.Build(terminal),
+        SheetCommand.Build(terminal, clock),
+        HearCommand.Build(terminal),
+        DemoCommand.Build(terminal, clock),
     };
 
     private static int WrongUsage(ParseResult parsed, Terminal terminal)

@@ -9,7 +9,7 @@ internal static class CommandLine
     {
         using var output = new StringWriter();
         using var error = new StringWriter();
-        var code = SeamwrightCommand.Run(args, new Terminal(output, error, 80));
+        var code = SeamwrightCommand.Run(args, new Terminal(output, error, 80), TimeProvider.System);
         return (code, output.ToString(), error.ToString());
     }
 
