@@ -41,6 +41,10 @@ public class MusicXmlReaderTests
     }
 
     [Fact]
+    public void A_file_in_UTF_8_that_calls_itself_UTF_16_is_read_all_the_same() =>
+        Assert.True(Read(Partwise(N("C3", 48)).Replace("UTF-8", "UTF-16")).Succeeded);
+
+    [Fact]
     public void A_compressed_file_without_a_container_still_finds_its_score() =>
         Assert.True(Read(Zip(("tune.xml", Utf8(Partwise(N("C3", 48)))))).Succeeded);
 
