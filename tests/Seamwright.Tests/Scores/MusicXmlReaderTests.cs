@@ -125,6 +125,15 @@ public class MusicXmlReaderTests
     }
 
     [Fact]
+    public void Without_any_time_signature_each_bar_gets_the_one_that_fits()
+    {
+        var outcome = Read(Partwise("<attributes><divisions>12</divisions><clef><sign>F</sign><line>4</line></clef></attributes>" + N("C3", 24), N("D3", 18)));
+
+        Assert.Equal([new Meter(2, 4), new Meter(3, 8)], outcome.Value.Parts[0].Bars.Select(b => b.Meter));
+        Assert.Contains("without a time signature", Assert.Single(outcome.Problems).What);
+    }
+
+    [Fact]
     public void An_upbeat_is_short_on_purpose_and_so_is_the_last_bar_that_completes_it()
     {
         var outcome = Read(Partwise("<measure number=\"0\" implicit=\"yes\">" + Start + N("F2", 12) + "</measure>", N("Bb2", 48), N("F2", 36)));
