@@ -30,6 +30,16 @@ public static class PartChooser
         return Outcome<Part>.Of(ranked[0].Part, Said(ranked, instrument));
     }
 
+    /// <summary>Of a score's problems, those that do not concern some other part only.</summary>
+    /// <param name="problems">What reading the score said.</param>
+    /// <param name="score">The score.</param>
+    /// <param name="part">The part that is used.</param>
+    public static IEnumerable<Problem> About(IEnumerable<Problem> problems, Score score, Part part)
+    {
+        var others = score.Parts.Select(p => p.Name).Where(n => n != part.Name).Distinct().ToList();
+        return problems.Where(p => !others.Exists(n => p.Where == n || p.Where.StartsWith(n + ", ", StringComparison.Ordinal)));
+    }
+
     private sealed record Fit(Part Part, int Notes, int InRange)
     {
         public double Share => InRange / (double)Notes;

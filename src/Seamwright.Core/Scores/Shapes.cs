@@ -6,6 +6,8 @@ namespace Seamwright.Core.Scores;
 /// <summary>From a length in time to the note shapes that write it.</summary>
 public static class Shapes
 {
+    private static readonly NoteValue Smallest = new(8);
+
     private const int LargestTuplet = 63;
     private const int MostPieces = 64;
 
@@ -18,6 +20,25 @@ public static class Shapes
         if (odd > LargestTuplet) return null;
         var (actual, normal) = ((int)odd, PowerBelow((int)odd));
         return Plain(length.Times(actual, normal), actual, normal);
+    }
+
+    /// <summary>The one shape to draw for a length: the exact one, else the largest plain one that is not longer.</summary>
+    public static NoteValue Nearest(Beats length)
+    {
+        if (Exact(length) is { } exact) return exact;
+        for (var shape = -1; shape < 8; shape++)
+        {
+            if (new NoteValue(shape).Duration <= length) return new NoteValue(shape);
+        }
+
+        return Smallest;
+    }
+
+    /// <summary>Whether a shape may be drawn for a length: they differ by less than the smallest shape.</summary>
+    public static bool IsNear(NoteValue shape, Beats length)
+    {
+        var off = shape.Duration - length;
+        return off < Smallest.Duration && -off < Smallest.Duration;
     }
 
     /// <summary>Plain shapes that follow one another through a gap, cut where the beat wants it.</summary>

@@ -41,6 +41,10 @@ public class MusicXmlReaderTests
     }
 
     [Fact]
+    public void A_file_in_UTF_8_that_calls_itself_UTF_16_is_read_all_the_same() =>
+        Assert.True(Read(Partwise(N("C3", 48)).Replace("UTF-8", "UTF-16")).Succeeded);
+
+    [Fact]
     public void A_compressed_file_without_a_container_still_finds_its_score() =>
         Assert.True(Read(Zip(("tune.xml", Utf8(Partwise(N("C3", 48)))))).Succeeded);
 
@@ -118,6 +122,15 @@ public class MusicXmlReaderTests
 
         Assert.Equal([new Beats(7, 1), new Beats(1, 1)], outcome.Value.Parts[0].Bars.Select(b => b.Length));
         Assert.Contains(outcome.Problems, p => p.What.Contains("no meter"));
+    }
+
+    [Fact]
+    public void Without_any_time_signature_each_bar_gets_the_one_that_fits()
+    {
+        var outcome = Read(Partwise("<attributes><divisions>12</divisions><clef><sign>F</sign><line>4</line></clef></attributes>" + N("C3", 24), N("D3", 18)));
+
+        Assert.Equal([new Meter(2, 4), new Meter(3, 8)], outcome.Value.Parts[0].Bars.Select(b => b.Meter));
+        Assert.Contains("without a time signature", Assert.Single(outcome.Problems).What);
     }
 
     [Fact]

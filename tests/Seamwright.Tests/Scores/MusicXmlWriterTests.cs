@@ -50,6 +50,17 @@ public class MusicXmlWriterTests
     }
 
     [Fact]
+    public void A_voice_of_another_staff_is_written_as_a_part_of_its_own()
+    {
+        var score = Read(Partwise(Start.Replace("<clef>", "<staves>2</staves><clef number=\"1\">") + "<attributes><clef number=\"2\"><sign>C</sign><line>3</line></clef></attributes>"
+            + N("C3", 48) + "<backup><duration>48</duration></backup>" + N("C4", 48, "<staff>2</staff>", "2"))).Value;
+
+        var again = Read(Written(score)).Value;
+
+        Assert.Equal(["Bass C3", "Alto C4"], again.Parts.Select(p => $"{p.Bars[0].Clefs[0].Clef} {p.Notes.Single().Pitch}"));
+    }
+
+    [Fact]
     public void Text_that_XML_cannot_hold_is_left_out()
     {
         var score = InventedScores.From(3) with { Title = "Bell\u0007 and 𝄞 \uD800 end" };

@@ -66,6 +66,14 @@ public class PartChooserTests
     public void A_part_of_rests_cannot_be_chosen() =>
         Assert.Contains("no notes", PartChooser.Choose(Band, Catalogue.Default, "Silence").Problems.Single().What);
 
+    [Fact]
+    public void Problems_of_other_parts_can_be_left_aside()
+    {
+        Problem[] problems = [new("Flute", "a"), new("Flute, bar 1", "b"), new("Trombone, bar 2", "c"), new("Flutes, bar 1", "d"), new("score", "e")];
+
+        Assert.Equal("cde", string.Concat(PartChooser.About(problems, Band, Band.Parts[1]).Select(p => p.What)));
+    }
+
     private static Score ScoreOf(params (string Id, string Name, string Notes)[] parts) => Read(
         "<score-partwise version=\"4.0\"><part-list>" + string.Concat(parts.Select(p => $"<score-part id=\"{p.Id}\"><part-name>{p.Name}</part-name></score-part>")) + "</part-list>"
         + string.Concat(parts.Select(p => $"<part id=\"{p.Id}\"><measure number=\"1\">{Start}{p.Notes}</measure></part>")) + "</score-partwise>").Value;

@@ -15,6 +15,7 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
     private Meter meter = Meter.CommonTime;
     private KeySignature writtenKey;
     private bool senzaMisura;
+    private bool meterSeen;
     private bool transpositionSeen;
     private Beats? lateChange;
     private RawBar bar = null!;
@@ -57,7 +58,7 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
                 case "divisions": ReadDivisions(child, at); break;
                 case "key" when child.Attribute("number") is null or "1": ReadKey(child, at); break;
                 case "time" when child.Attribute("number") is null or "1": ReadTime(child, at); break;
-                case "staves": ReadStaves(child, at); break;
+                case "staves": ReadStaves(child); break;
                 case "clef": ReadClef(child, at); break;
                 case "measure-style": ReadStyle(child, at); break;
             }
@@ -71,6 +72,7 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
     {
         bar.Meter = meter;
         bar.SenzaMisura = senzaMisura;
+        bar.MeterUnknown = !meterSeen;
         bar.Key = writtenKey.Transposed(-Transposition);
         bar.WrittenKey = writtenKey;
     }
@@ -111,7 +113,7 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
         if (element.Has("senza-misura"))
         {
             log.Warn(at.Place, "From here there is no meter; each bar is as long as what it holds.");
-            senzaMisura = true;
+            senzaMisura = meterSeen = true;
             return;
         }
 
@@ -122,8 +124,7 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
         }
 
         if (element.All("beats").Count() > 1) log.Note(at.Place, "A compound of several time signatures is written as one.");
-        senzaMisura = false;
-        meter = read;
+        (senzaMisura, meterSeen, meter) = (false, true, read);
     }
 
     private static Meter? ReadMeter(Element element)
@@ -174,11 +175,11 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
         return Math.Sign(chromatic) * ((size / 12 * 7) + steps[size % 12]);
     }
 
-    private void ReadStaves(Element element, Cursor at)
+    private void ReadStaves(Element element)
     {
         if (Numbers.Whole(element.Text) is not { } staves) return;
         if (staves > 1 && part.Staves == 1)
-            log.Warn(new Place(part.Name), "The part has more than one staff; each of its voices is read as a line of its own.", "Choose the voice that the trombone plays.", $"from bar {at.Place.Bar}");
+            log.Warn(new Place(part.Name), "The part has more than one staff; each of its voices is read as a line of its own.", "Choose the voice that the trombone plays.");
         part.Staves = Math.Max(part.Staves, staves);
     }
 

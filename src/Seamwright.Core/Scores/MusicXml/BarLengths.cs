@@ -9,6 +9,9 @@ internal static class BarLengths
 {
     public static void Settle(RawPart part, ProblemLog log)
     {
+        if (part.Bars.Exists(b => b.MeterUnknown && b.Extent > Beats.Zero))
+            log.Note(new Place(part.Name), "The file begins without a time signature; each bar gets the one that fits its notes.");
+        foreach (var bar in part.Bars.Where(b => b.MeterUnknown)) bar.Meter = Fitting(bar.Extent) ?? bar.Meter;
         foreach (var bar in part.Bars) bar.IsPickup = IsShort(bar) && IsUpbeat(part, bar);
         var upbeats = part.Bars.Where(b => b.IsPickup).Select(b => b.Extent).ToHashSet();
         foreach (var bar in part.Bars)
@@ -16,6 +19,12 @@ internal static class BarLengths
             bar.IsPickup |= IsShort(bar) && CompletesUpbeat(part, bar, upbeats);
             bar.Length = bar.IsPickup ? bar.Extent : LengthOf(part, bar, log);
         }
+    }
+
+    private static Meter? Fitting(Beats length)
+    {
+        var unit = 4 * length.Denominator;
+        return length > Beats.Zero && unit.IsPowerOfTwo && unit <= 64 && length.Numerator <= 64 ? new Meter((int)length.Numerator, (int)unit) : null;
     }
 
     private static Beats LengthOf(RawPart part, RawBar bar, ProblemLog log)

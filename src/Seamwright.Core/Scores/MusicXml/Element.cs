@@ -46,9 +46,9 @@ internal sealed class Element(string name, int line, int column)
     /// <summary>Reads a whole document.</summary>
     /// <exception cref="XmlException">Not well-formed.</exception>
     /// <exception cref="LimitException">Too deep, too long or too many elements.</exception>
-    public static Element Read(Stream content, ReadLimits limits)
+    public static Element Read(byte[] document, ReadLimits limits)
     {
-        using var reader = XmlReader.Create(content, Settings(limits));
+        using var reader = Reader(document, Settings(limits));
         var open = new Stack<Element>();
         Element? root = null;
         var count = 0;
@@ -74,6 +74,15 @@ internal sealed class Element(string name, int line, int column)
         }
 
         return root ?? throw new XmlException("The document has no element.");
+    }
+
+    // Some files were turned into UTF-8 and still call themselves UTF-16: their bytes are believed, not their words.
+    private static XmlReader Reader(byte[] document, XmlReaderSettings settings)
+    {
+        var content = new MemoryStream(document, writable: false);
+        var start = Encoding.Latin1.GetString(document, 0, Math.Min(document.Length, 200)).TrimStart('\u00EF', '\u00BB', '\u00BF');
+        var saysUtf16 = start.StartsWith("<?xml", StringComparison.Ordinal) && start.Contains("encoding=\"UTF-16", StringComparison.OrdinalIgnoreCase);
+        return saysUtf16 ? XmlReader.Create(new StreamReader(content, Encoding.UTF8), settings) : XmlReader.Create(content, settings);
     }
 
     // A MusicXML file carries a document type by custom: it is skipped, nothing is fetched and no entity is expanded.

@@ -40,7 +40,7 @@ public static class MusicXmlReader
                     "Export the score as MusicXML (.musicxml or .mxl).");
             }
 
-            return ReadRoot(Element.Read(new MemoryStream(document, writable: false), limits), fileName, limits);
+            return ReadRoot(Element.Read(document, limits), fileName, limits);
         }
         catch (XmlException e)
         {

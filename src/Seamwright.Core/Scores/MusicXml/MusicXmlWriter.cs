@@ -10,7 +10,8 @@ namespace Seamwright.Core.Scores.MusicXml;
 /// note, takes any text, stands above and moves with the note, where <c>other-technical</c> is often dropped. Sign and syllable of
 /// a change are <c>lyric</c> lines 2 and 3 (named <c>change</c> and <c>syllable</c>): lyrics are the one text below the staff that
 /// is aligned in rows under the notes, and since sung words are line 1, reading a marked file again does not take marks for music.</para>
-/// <para>Parts that share an id are the voices of one printed part; their bars must agree.</para></remarks>
+/// <para>Parts that share an id are written as the voices of one printed part where they share a staff, that is where bars, clefs
+/// and directions agree; a voice from another staff is written as a part of its own.</para></remarks>
 public static class MusicXmlWriter
 {
     /// <summary>Writes a score.</summary>
@@ -36,15 +37,16 @@ public static class MusicXmlWriter
 
     private static XDocument Document(Score score, IReadOnlyDictionary<string, NoteMark> marks)
     {
-        var printed = score.Parts.GroupBy(p => p.Id).Select(g => g.ToList()).ToList();
-        var ids = new HashSet<string>();
+        var printed = Printed(score);
+        var partIds = PartIds(printed);
+        var ids = new HashSet<string>(partIds);
         return new XDocument(new XElement("score-partwise",
             new XAttribute("version", "4.0"),
             score.Title.Length > 0 ? new XElement("work", TextElement("work-title", score.Title)) : null,
             TextElement("movement-title", score.Subtitle),
             Identification(score),
-            new XElement("part-list", printed.Select((voices, i) => ListedPart(voices[0], i))),
-            printed.Select((voices, i) => new XElement("part", new XAttribute("id", PartId(voices[0], i)), new PartWriter(voices, marks, ids).Measures()))));
+            new XElement("part-list", printed.Select((voices, i) => ListedPart(voices[0], partIds[i]))),
+            printed.Select((voices, i) => new XElement("part", new XAttribute("id", partIds[i]), new PartWriter(voices, marks, ids).Measures()))));
     }
 
     private static XElement Identification(Score score) => new("identification",
@@ -52,19 +54,36 @@ public static class MusicXmlWriter
         TextElement("rights", score.Rights),
         new XElement("encoding", new XElement("software", "Seamwright")));
 
-    private static XElement ListedPart(Part part, int index) =>
-        new("score-part", new XAttribute("id", PartId(part, index)), new XElement("part-name", Clean(part.Name)));
+    private static XElement ListedPart(Part part, string id) =>
+        new("score-part", new XAttribute("id", id), new XElement("part-name", Clean(part.Name)));
 
-    // The standard wants an XML name; anything else is numbered.
-    private static string PartId(Part part, int index)
+    private static List<List<Part>> Printed(Score score)
     {
-        try
+        var printed = new List<List<Part>>();
+        foreach (var part in score.Parts)
         {
-            return XmlConvert.VerifyNCName(part.Id);
+            if (printed.Find(p => p[0].Id == part.Id && ShareAStaff(p[0], part)) is { } staff) staff.Add(part);
+            else printed.Add([part]);
         }
-        catch (Exception e) when (e is XmlException or ArgumentException)
-        {
-            return $"Part{index + 1}";
-        }
+
+        return printed;
     }
+
+    private static bool ShareAStaff(Part a, Part b) => a.Bars.Length == b.Bars.Length
+        && a.Bars.Zip(b.Bars).All(p => p.First.Length == p.Second.Length && p.First.Clefs.SequenceEqual(p.Second.Clefs) && p.First.Directions.SequenceEqual(p.Second.Directions));
+
+    // The standard wants XML names that differ; anything else is numbered.
+    private static List<string> PartIds(List<List<Part>> printed)
+    {
+        var taken = new HashSet<string>();
+        return [.. printed.Select((voices, i) => IsName(voices[0].Id) && taken.Add(voices[0].Id) ? voices[0].Id : Unused(taken, i + 1))];
+    }
+
+    private static string Unused(HashSet<string> taken, int number)
+    {
+        while (!taken.Add($"Part{number}")) number++;
+        return $"Part{number}";
+    }
+
+    private static bool IsName(string id) => id.Length > 0 && XmlConvert.IsStartNCNameChar(id[0]) && id.All(XmlConvert.IsNCNameChar);
 }

@@ -32,7 +32,7 @@ internal sealed class NoteReader(AttributeReader attributes, ProblemLog log)
             Staff = Numbers.Whole(element.TextOf("staff")) ?? 1,
             Written = written,
             Pitch = written - attributes.Transposition,
-            Value = grace is not null ? shape ?? NoteValue.Eighth : shape is { } s && s.Duration == duration ? s : null,
+            Value = grace is not null ? shape ?? NoteValue.Eighth : shape is { } s && Shapes.IsNear(s, duration) ? s : null,
             MeasureRest = measureRest,
             FileId = element.Attribute("id"),
             Grace = grace is null ? Grace.None : grace.Says("slash", "yes") ? Grace.Slashed : Grace.Plain,
@@ -84,7 +84,7 @@ internal sealed class NoteReader(AttributeReader attributes, ProblemLog log)
         if (shape is not { } s || measureRest || s.Duration == told) return told;
         var off = told - s.Duration;
         if (off < attributes.Tick && -off < attributes.Tick) return s.Duration;
-        if (!(s.Base == 0 && told == at.Bar.Meter.BarLength))
+        if (!Shapes.IsNear(s, told) && !(s.Base == 0 && told == at.Bar.Meter.BarLength))
             log.Note(at.Place, "A duration and its written shape differ; the duration is used.", detail: $"{told} against {s.Duration} quarter notes");
         return told;
     }

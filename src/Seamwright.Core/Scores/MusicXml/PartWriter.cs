@@ -63,6 +63,7 @@ internal sealed class PartWriter
             while (directions.TryPeek(out var d) && (d.Offset <= e.Offset || d.Offset < e.Offset + e.Duration))
                 measure.Add(DirectionWriter.At(directions.Dequeue(), e.Offset, Ticks));
             measure.Add(writers[0].Note(e, TranspositionUnder(clef)));
+            while (clefs.TryPeek(out var c) && c.Offset < e.Offset + e.Duration) measure.Add(Behind(e, clefs.Dequeue(), bar));
         }
 
         foreach (var c in clefs) measure.Add(ClefChange(c, bar));
@@ -92,6 +93,13 @@ internal sealed class PartWriter
         return before == after
             ? new XElement("attributes", ClefElement(clef))
             : new XElement("attributes", Key(bar.Key.Transposed(after)), ClefElement(clef), Transpose(after));
+    }
+
+    // A clef that begins while a note of this voice sounds, for the sake of another voice: back to it and forth again.
+    private object[] Behind(ScoreEvent e, ClefMark mark, Bar bar)
+    {
+        var way = new XElement("duration", Ticks(e.Offset + e.Duration - mark.Offset));
+        return [new XElement("backup", way), ClefChange(mark, bar), new XElement("forward", way)];
     }
 
     private static XElement Key(KeySignature written) => new("key",
@@ -126,7 +134,7 @@ internal sealed class PartWriter
         foreach (var bar in voices.SelectMany(v => v.Bars))
         {
             var places = bar.Events.SelectMany(e => new[] { e.Offset, e.Duration })
-                .Concat(bar.Directions.Select(d => d.Offset)).Concat(bar.Tempos.Select(t => t.Offset)).Append(bar.Length);
+                .Concat(bar.Directions.Select(d => d.Offset)).Concat(bar.Clefs.Select(c => c.Offset)).Concat(bar.Tempos.Select(t => t.Offset)).Append(bar.Length);
             foreach (var d in places.Select(p => p.Denominator))
             {
                 var next = common / BigInteger.GreatestCommonDivisor(common, d) * d;

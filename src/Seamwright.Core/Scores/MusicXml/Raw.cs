@@ -34,6 +34,9 @@ internal sealed class RawBar
     /// <summary>No meter is in force: the bar is as long as what it holds.</summary>
     public bool SenzaMisura { get; set; }
 
+    /// <summary>The file has not given a time signature so far.</summary>
+    public bool MeterUnknown { get; set; }
+
     /// <summary>At concert pitch.</summary>
     public KeySignature Key { get; set; }
 

@@ -57,7 +57,7 @@ internal static class Unpacking
     private static string? RootFile(ZipArchive zip, ReadLimits limits)
     {
         if (zip.GetEntry(ContainerPath) is not { } container) return null;
-        var root = Element.Read(new MemoryStream(Bytes(container, limits)), limits);
+        var root = Element.Read(Bytes(container, limits), limits);
         var files = root.Child("rootfiles")?.All("rootfile").ToList() ?? [];
         var score = files.FirstOrDefault(f => f.Attribute("media-type") is null or "" or "application/vnd.recordare.musicxml+xml");
         return (score ?? files.FirstOrDefault())?.Attribute("full-path");

@@ -206,9 +206,12 @@ internal sealed class VoiceAssembler(RawPart part, string voice, int staff, Note
         // What is left is shorter than any shape: whatever came before it lasts that much longer.
         var rest = events.FindLastIndex(e => e is not Note { Grace: not Grace.None });
         if (rest < 0) Add(new Rest { Id = ids.Next(bar), Offset = filled, Duration = until - filled, Value = new NoteValue(8) });
-        else events[rest] = events[rest] with { Duration = until - events[rest].Offset };
+        else events[rest] = Stretched(events[rest], until - events[rest].Offset);
         filled = until;
     }
+
+    private static ScoreEvent Stretched(ScoreEvent e, Beats duration) =>
+        e with { Duration = duration, Value = Shapes.IsNear(e.Value, duration) ? e.Value : Shapes.Nearest(duration) };
 
     private void Add(ScoreEvent e, RawNote? raw = null, bool first = true, bool last = true)
     {
