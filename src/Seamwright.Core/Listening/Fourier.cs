@@ -60,8 +60,10 @@ internal sealed class Fourier
         var step = length / (2 * half);
         for (var start = 0; start < length; start += 2 * half)
         {
-            var (r0, i0) = (re.Slice(start, half), im.Slice(start, half));
-            var (r1, i1) = (re.Slice(start + half, half), im.Slice(start + half, half));
+            var r0 = re.Slice(start, half);
+            var i0 = im.Slice(start, half);
+            var r1 = re.Slice(start + half, half);
+            var i1 = im.Slice(start + half, half);
             for (var k = 0; k < r0.Length; k++)
             {
                 var (c, s) = (cosines[k * step], sines[k * step]);
