@@ -17,7 +17,7 @@ internal sealed class ToneKernel
     private readonly double[] targets = new double[BrassSpectrum.Most];
     private readonly double[] steps = new double[BrassSpectrum.Most];
     private SeededNoise noise;
-    private double phase, smooth, rush;
+    private double phase, smooth, smoother, rush;
     private int active;
 
     /// <summary>A kernel at rest.</summary>
@@ -31,9 +31,11 @@ internal sealed class ToneKernel
         (this.rate, this.seed) = (rate, seed);
         (ordinary, room, air) = (Amplitude(levelDb), Amplitude(roomDb) * Math.Sqrt(3), Amplitude(airDb));
 
-        // One-pole low-pass at 1.5 kHz; even noise of ±1 has the variance 1/3, and the filter passes (1−a)/(1+a) of it.
+        // Two equal low-passes of one pole a at 1.5 kHz. Even noise of ±1 has the variance 1/3, and the pair passes
+        // (1−a)⁴·(1+a²)/(1−a²)³ of it (the sum of its squared impulse response).
         smoothing = Math.Exp(-2 * Math.PI * 1500 / rate);
-        noiseGain = Math.Sqrt(3 * (1 + smoothing) / (1 - smoothing));
+        var square = smoothing * smoothing;
+        noiseGain = Math.Sqrt(3 * Math.Pow(1 - square, 3) / (Math.Pow(1 - smoothing, 4) * (1 + square)));
         Reset();
     }
 
@@ -41,7 +43,7 @@ internal sealed class ToneKernel
     public void Reset()
     {
         noise = new SeededNoise(seed);
-        (phase, smooth, rush, active) = (0, 0, 0, 0);
+        (phase, smooth, smoother, rush, active) = (0, 0, 0, 0, 0);
         Array.Clear(amplitudes);
     }
 
@@ -55,7 +57,8 @@ internal sealed class ToneKernel
         for (var i = 0; i < output.Length; i++)
         {
             smooth = (smoothing * smooth) + ((1 - smoothing) * noise.Uniform());
-            output[i] = (float)(Harmonics() + (rush * noiseGain * smooth) + (room * noise.Uniform()));
+            smoother = (smoothing * smoother) + ((1 - smoothing) * smooth);
+            output[i] = (float)(Harmonics() + (rush * noiseGain * smoother) + (room * noise.Uniform()));
             phase += increment;
             increment += change;
             rush += rushStep;

@@ -271,6 +271,16 @@ public class SimpleSourceTests
     }
 
     [Fact]
+    public void Unrest_is_as_loud_as_the_tone_it_takes_the_place_of()
+    {
+        var kernel = new ToneKernel(Rate, -20, -200, -200, 1);
+        var noise = new ToneMoment(200, 0, 1);
+        var output = new float[48000];
+        for (var i = 0; i < 3; i++) kernel.Process(noise, noise, output);
+        Assert.Equal(-20, SoundProbe.LevelDb(output, Rate, 0.5, 1), 0.3);
+    }
+
+    [Fact]
     public void Vibrato_swings_as_far_as_asked_and_leaves_the_change_alone()
     {
         var plan = PlanOf("Bb3:2~ A3:2");
