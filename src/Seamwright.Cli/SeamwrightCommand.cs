@@ -37,6 +37,7 @@ internal static class SeamwrightCommand
     {
         InstrumentsCommand.Build(terminal),
         PositionsCommand.Build(terminal),
+        PlanCommand.Build(terminal),
     };
 
     private static int WrongUsage(ParseResult parsed, Terminal terminal)

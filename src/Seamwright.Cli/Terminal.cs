@@ -38,7 +38,7 @@ internal sealed class Terminal(TextWriter output, TextWriter error, int width)
         var table = new Table().Border(TableBorder.Simple).Collapse();
         for (var i = 0; i < heads.Count; i++)
         {
-            var column = new TableColumn(new Text(heads[i])).NoWrap();
+            var column = new TableColumn(new Text(heads[i])).NoWrap().PadLeft(0).PadRight(2);
             table.AddColumn(rightAligned.Contains(i) ? column.RightAligned() : column);
         }
 

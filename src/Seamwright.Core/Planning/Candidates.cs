@@ -64,12 +64,12 @@ internal static class Candidates
     private static Problem LockInVain(PlayedNote note, SettingPattern pattern, Instrument instrument, ImmutableArray<SlideSetting> all)
     {
         var offers = all.IsEmpty ? "It has no setting at all." : $"It has: {string.Join(", ", all.Select(s => $"{s.Label} (partial {s.Partial})"))}.";
-        return new Problem($"bar {note.Bar}, beat {note.Beat}", $"note {note.Index}, {note.Pitch}, cannot be played as {pattern} on {instrument.Id}.", offers, Severity.Error);
+        return new Problem($"bar {note.Bar}, beat {note.Beat.ToDouble():0.##}", $"note {note.Index}, {note.Pitch}, cannot be played as {pattern} on {instrument.Id}.", offers, Severity.Error);
     }
 
     private static Problem Unreachable(PlayedNote note, Instrument instrument, PlanSettings wish)
     {
-        var where = $"bar {note.Bar}, beat {note.Beat}";
+        var where = $"bar {note.Bar}, beat {note.Beat.ToDouble():0.##}";
         var all = instrument.SettingsFor(note.Pitch);
         if (!all.IsEmpty)
             return new Problem(where, $"{note.Pitch} needs {string.Join(" or ", all.Select(s => s.Label))}, which this player may not use.", "Allow a further position or a valve, or leave the note out.");

@@ -15,26 +15,26 @@ public sealed record CostWeights
     /// <summary>For a move against the direction of the move just before it (no breath between). Default 0.2.</summary>
     public double Reversal { get; init; } = 0.2;
 
-    /// <summary>For a joined change whose slide would be heard. Default 1.</summary>
-    public double Smear { get; init; } = 1;
+    /// <summary>For a joined change whose slide would be heard. Default 1.8.</summary>
+    public double Smear { get; init; } = 1.8;
 
-    /// <summary>For each valve that moves between two notes. Default 0.35.</summary>
-    public double ValveMove { get; init; } = 0.35;
+    /// <summary>For each valve that moves between two notes. Default 0.8.</summary>
+    public double ValveMove { get; init; } = 0.8;
 
-    /// <summary>For each valve held down under a note (more tube, duller tone). Default 0.3.</summary>
-    public double ValveHeld { get; init; } = 0.3;
+    /// <summary>For each valve held down under a note (more tube, duller tone). Default 0.5.</summary>
+    public double ValveHeld { get; init; } = 0.5;
 
     /// <summary>Per 10 cents that the slide cannot correct. Default 0.3.</summary>
     public double Residual { get; init; } = 0.3;
 
-    /// <summary>Per 10 cents that the slide must correct away from the plain position. Default 0.15.</summary>
-    public double Correction { get; init; } = 0.15;
+    /// <summary>Per 10 cents that the slide must correct away from the plain position. Default 0.2.</summary>
+    public double Correction { get; init; } = 0.2;
 
-    /// <summary>Times the square of open-horn positions beyond fourth. Default 0.15: sixth costs 0.6, seventh 1.35.</summary>
-    public double FarPosition { get; init; } = 0.15;
+    /// <summary>Times the square of open-horn positions beyond fourth. Default 0.35: sixth costs 1.4, seventh 3.15.</summary>
+    public double FarPosition { get; init; } = 0.35;
 
-    /// <summary>For a note not in its usual setting. Default 0.5.</summary>
-    public double Unusual { get; init; } = 0.5;
+    /// <summary>For a note not in its usual setting. Default 1.4.</summary>
+    public double Unusual { get; init; } = 1.4;
 
     /// <summary>For a pedal note with a valve down. Default 1.5.</summary>
     public double ValvePedal { get; init; } = 1.5;
@@ -42,14 +42,14 @@ public sealed record CostWeights
     /// <summary>For a written glissando that does not stay on one partial and one tube. Default 20.</summary>
     public double BrokenGlissando { get; init; } = 20;
 
-    /// <summary>Natural slurs first: alternates are welcome where they let a slur separate by itself. The default.</summary>
-    public static readonly CostWeights NaturalFirst = new() { Smear = 1.6, Unusual = 0.45 };
+    /// <summary>Natural slurs first: an alternate is taken where it lets slurs separate by themselves. The default.</summary>
+    public static readonly CostWeights NaturalFirst = new();
 
     /// <summary>The quietest arm: short ways, few turns.</summary>
-    public static readonly CostWeights QuietArm = new() { Travel = 1.6, Hurry = 6, Reversal = 0.5, Smear = 0.4, Unusual = 0.15 };
+    public static readonly CostWeights QuietArm = new() { Travel = 1.6, Hurry = 6, Reversal = 0.5, Smear = 0.3, Unusual = 0.7, ValveMove = 0.6 };
 
     /// <summary>The positions of the chart, unless there is no time to reach them.</summary>
-    public static readonly CostWeights PlainPositions = new() { Travel = 0.2, Hurry = 1.5, Reversal = 0, Smear = 0.25, Unusual = 3 };
+    public static readonly CostWeights PlainPositions = new() { Travel = 0.2, Hurry = 1.5, Reversal = 0, Smear = 0.3, Unusual = 5 };
 
     /// <summary>The presets by the names the command line uses.</summary>
     public static readonly ImmutableDictionary<string, CostWeights> Presets = ImmutableDictionary.CreateRange(

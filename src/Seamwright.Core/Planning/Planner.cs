@@ -119,7 +119,7 @@ public static class Planner
         foreach (var change in changes)
         {
             var note = notes[change.ToNote].Note;
-            var where = $"bar {note.Bar}, beat {note.Beat}";
+            var where = $"bar {note.Bar}, beat {note.Beat.ToDouble():0.##}";
             if (!change.Plausible)
                 yield return new Problem(where, $"the arm would need {change.PeakSpeed:0.0} m/s ({Math.Abs(change.Travel!.Value.Value):0} cm in {change.MoveTime.Milliseconds:0} ms), more than {player.FastestArm:0.0} m/s.", "Play it slower, or lock another position.");
             if (notes[change.FromNote].Note.GlissandoToNext && change.Kind is not (ChangeKind.Glissando or ChangeKind.Breath))

@@ -116,7 +116,7 @@ public class PlannerTests
     {
         var plan = PlanOf("E2:1/8~ Bb2:1/8 r:1", Locked("7", "1"));
         Assert.False(plan.Changes[0].Plausible);
-        Assert.Contains(plan.Problems, p => p.Where == "bar 1, beat 9/8" && p.What.Contains("m/s"));
+        Assert.Contains(plan.Problems, p => p.Where == "bar 1, beat 1.13" && p.What.Contains("m/s"));
         Assert.Equal(1, plan.Changes[0].Difficulty, 1e-9);
     }
 
