@@ -1,8 +1,6 @@
 using System.CommandLine;
 using Seamwright.Audio;
 using Seamwright.Cli.Input;
-using Seamwright.Core.Diagnosis;
-using Seamwright.Core.Listening;
 
 namespace Seamwright.Cli.Commands;
 
