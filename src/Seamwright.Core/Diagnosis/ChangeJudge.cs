@@ -129,7 +129,7 @@ internal static class ChangeJudge
         Verdict.TooHard => 3,
         Verdict.NoTongue => 2.5,
         Verdict.Bump => 2.5,
-        Verdict.TongueEarly or Verdict.TongueLate => Math.Min(4, 2 * Math.Abs(heard.TongueOffset?.Value ?? 0) / limits.TongueOff.Value),
+        Verdict.TongueEarly or Verdict.TongueLate => Math.Min(5, 3 * Math.Abs(heard.TongueOffset?.Value ?? 0) / limits.TongueOff.Value),
         Verdict.SmearPossible => 1,
         Verdict.CannotTell => 0.01,
         _ => 0,

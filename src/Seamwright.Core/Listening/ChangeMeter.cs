@@ -16,15 +16,26 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
     private const double CaughtAtLeast = 0.03;
     private const double LeastDip = 1;
 
+    // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
+    private const double LowestShare = 0.74;
+    private const double HighestShare = 1.62;
+
+    // A dip this deep bends the measured pitch; in one deeper than the second figure no pitch is seen at all.
+    private const double WorthUndoing = 5;
+    private const double Blind = 32;
+
     /// <summary>Measures the change between two steady notes.</summary>
     public HeardChange Measure(NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var low = Math.Min(a.Hz, b.Hz);
         var curve = CurveOf(a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
-        if (change.Kind == ChangeKind.Breath) return WithLevels(heard, curve, a, b, boundary);
-        var glide = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones ? GlideOf(curve, a, b, boundary) : null;
-        heard = WithLevels(heard, curve, a, b, glide?.Centre ?? boundary);
+        if (change.Kind == ChangeKind.Breath) return WithLevels(heard, curve, b, DipOf(curve, a, b, boundary), boundary);
+        var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
+        var dip = DipOf(curve, a, b, (moves ? GlideOf(curve, a, b, boundary)?.Centre : null) ?? boundary);
+        if (dip is { Depth: >= WorthUndoing } deep) LookInside(curve, deep, low, Math.Max(a.Hz, b.Hz));
+        var glide = moves && !(dip?.Depth > Blind) ? GlideOf(curve, a, b, boundary) : null;
+        heard = WithLevels(heard, curve, b, dip, glide?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06), CaughtPitch = Caught(curve, a, b, boundary) };
         if (glide is not { } g || heard.CaughtPitch is not null) return heard;
         return heard with
@@ -46,7 +57,7 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
         for (var i = 0; i < count; i++)
         {
             var t = curve.Time(i);
-            var c = fine.At(t, 0.74 * low, 1.62 * high, 1 / low);
+            var c = fine.At(t, LowestShare * low, HighestShare * high, 1 / low);
             (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
             var period = 1 / (c is { Hz: > 0, Strength: > 0.7f } ? c.Hz : low);
             curve.Window[i] = Energy.Window(settings.EarWindow.Value, period);
@@ -106,10 +117,27 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
         return inside == 0 ? 0 : glide.Length * loud / inside;
     }
 
-    private HeardChange WithLevels(HeardChange heard, ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
+    private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        var dip = new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb).Solve();
+        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb).Solve();
+    }
+
+    // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.
+    private void LookInside(ChangeCurve curve, DipFit.Result dip, double low, double high)
+    {
+        var reach = dip.Shape.Flank + (dip.Shape.Hold / 2) + (2 / low);
+        var lifted = fine.Undipped(dip.Shape.Centre - reach - (3 / low), dip.Shape.Centre + reach + (3 / low), dip.Shape, Blind);
+        for (var i = 0; i < curve.Count; i++)
+        {
+            if (Math.Abs(curve.Time(i) - dip.Shape.Centre) > reach) continue;
+            var c = lifted.At(curve.Time(i), LowestShare * low, HighestShare * high, 1 / low);
+            (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
+        }
+    }
+
+    private static HeardChange WithLevels(HeardChange heard, ChangeCurve curve, SteadyNote b, DipFit.Result? dip, double turn)
+    {
         heard = heard with { Overshoot = new(Overshoot(curve, b, dip?.Centre ?? turn)) };
         if (dip is not { } d) return heard with { Dip = new(0), Gap = Seconds.Zero, Below10 = Seconds.Zero };
         heard = heard with { Dip = new(d.Depth), Below10 = new(d.Below10), Gap = new(d.Below20) };

@@ -16,14 +16,38 @@ internal sealed class FinePitch
     private const int LagsAtMost = 700;
 
     private readonly float[] samples;
+    private readonly double start;
     private readonly double[] squares;
     private readonly float[] strength = new float[LagsAtMost + 2];
 
-    public FinePitch(float[] samples)
+    /// <summary>Prepares a sound.</summary>
+    /// <param name="samples">At <see cref="Rate"/>.</param>
+    /// <param name="start">Time of the first sample, seconds.</param>
+    public FinePitch(float[] samples, double start = 0)
     {
         this.samples = samples;
+        this.start = start;
         squares = new double[samples.Length + 1];
         for (var i = 0; i < samples.Length; i++) squares[i + 1] = squares[i] + ((double)samples[i] * samples[i]);
+    }
+
+    /// <summary>The same sound over a span with a dip undone, so that the louder sound on either side does not drown the pitch inside it.</summary>
+    /// <param name="from">Seconds.</param>
+    /// <param name="to">Seconds.</param>
+    /// <param name="dip">The dip in dB, 0 or less.</param>
+    /// <param name="most">Largest gain, dB: beyond it noise would be lifted.</param>
+    public FinePitch Undipped(double from, double to, DipShape dip, double most)
+    {
+        var first = Math.Clamp((int)((from - start) * Rate), 0, samples.Length);
+        var last = Math.Clamp((int)((to - start) * Rate), first, samples.Length);
+        var lifted = samples[first..last];
+        for (var i = 0; i < lifted.Length; i++)
+        {
+            var db = Math.Min(most, -dip.At(start + ((first + i) / (double)Rate)));
+            if (db > 0) lifted[i] *= (float)Math.Pow(10, db / 20);
+        }
+
+        return new FinePitch(lifted, start + (first / (double)Rate));
     }
 
     /// <summary>Standard deviation in seconds of the window's own smearing at a pitch.</summary>
@@ -104,7 +128,7 @@ internal sealed class FinePitch
 
     private float Correlation(double time, int lag, int width)
     {
-        var first = (int)Math.Round((time * Rate) - ((width + lag) / 2.0));
+        var first = (int)Math.Round(((time - start) * Rate) - ((width + lag) / 2.0));
         if (first < 0 || first + lag + width > samples.Length) return 0;
         var energy = (squares[first + width] - squares[first]) * (squares[first + lag + width] - squares[first + lag]);
         if (energy <= 1e-14) return 0;
