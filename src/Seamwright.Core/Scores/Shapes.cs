@@ -62,7 +62,12 @@ public static class Shapes
     {
         var left = end - offset;
         var odd = BigInteger.Max(Factors(offset.Denominator).Odd, Factors(left.Denominator).Odd);
-        if (odd > LargestTuplet) odd = 1;
+        var wholeBeats = new Beats(left.Numerator / left.Denominator, 1);
+
+        // From a beat on, whole beats are plain even where the gap ends inside a tuplet.
+        var plain = odd == 1 || odd > LargestTuplet || (Factors(offset.Denominator).Odd == 1 && wholeBeats > Beats.Zero);
+        if (plain && odd > 1 && odd <= LargestTuplet) left = wholeBeats;
+        if (plain) odd = 1;
         var (actual, normal) = odd == 1 ? (1, 1) : ((int)odd, PowerBelow((int)odd));
 
         // Inside a tuplet no shape goes beyond the beat that ends it.

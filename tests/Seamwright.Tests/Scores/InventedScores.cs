@@ -61,7 +61,7 @@ internal sealed class InventedScores
         foreach (var voice in Chance(3) ? new[] { "1", "2" } : ["1"])
         {
             var bars = frame.Select(Filled).ToList();
-            if (!bars.Exists(b => b.Events.Any(e => e is Note { Grace: Grace.None }))) bars[0] = bars[0] with { Events = [.. bars[0].Events.Select((e, i) => i == 0 ? NoteFor(e) : e)] };
+            if (!bars.Exists(b => b.Events.Any(e => e is Note { Grace: Grace.None }))) bars[0] = WithANote(bars[0]);
             bars = Tied(bars);
             var notes = bars.SelectMany(b => b.Events).OfType<Note>().Select(n => n.Id).ToList();
             yield return new Part
@@ -216,8 +216,19 @@ internal sealed class InventedScores
         });
     }
 
-    private static Note NoteFor(ScoreEvent e) =>
-        new() { Id = e.Id, Offset = e.Offset, Duration = e.Duration, Value = Shapes.Exact(e.Duration) ?? NoteValue.Whole, TupletEdge = e.TupletEdge, Pitch = Core.Units.Pitch.Parse("Bb2") };
+    private Bar WithANote(Bar bar)
+    {
+        var events = new List<ScoreEvent>();
+        AddNote(events, Beats.Zero, Shapes.Exact(bar.Meter.Beat)!.Value, TupletEdge.None);
+        var at = bar.Meter.Beat;
+        foreach (var value in Shapes.Fill(at, bar.Length - at))
+        {
+            events.Add(new Rest { Id = Id(), Offset = at, Duration = value.Duration, Value = value });
+            at += value.Duration;
+        }
+
+        return bar with { Events = [.. events] };
+    }
 
     private Pitch Pitch() => new((Step)random.Next(7), random.Next(-1, 2), random.Next(1, 5));
 

@@ -154,6 +154,14 @@ public class MusicXmlReaderTests
     }
 
     [Fact]
+    public void A_bar_divided_by_a_repeat_start_is_short_on_both_sides()
+    {
+        var outcome = Read(Partwise(N("C3", 48), N("C3", 36), "<barline location=\"left\"><repeat direction=\"forward\"/></barline>" + N("D3", 12), N("E3", 48)));
+
+        Assert.Equal([false, true, true, false], outcome.Value.Parts[0].Bars.Select(b => b.IsPickup));
+    }
+
+    [Fact]
     public void A_bar_too_short_is_filled_and_a_bar_too_long_is_kept_and_both_are_said()
     {
         var outcome = Read(Partwise(N("C3", 48), N("C3", 24), N("D3", 60), N("E3", 48)));
@@ -195,6 +203,16 @@ public class MusicXmlReaderTests
         Assert.Equal(new Beats(2, 1), part.Bars[0].Events[3].Offset);
 
         static string Triplet(string pitch, int ticks) => N(pitch, ticks, "<type>quarter</type><time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>");
+    }
+
+    [Fact]
+    public void Going_back_after_rounded_tuplets_leads_to_the_start_of_the_bar()
+    {
+        const string Triplet = "<type>quarter</type><time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>";
+        var score = Read(Partwise("<attributes><divisions>10</divisions></attributes>" + N("C4", 7, Triplet) + N("D4", 6, Triplet)
+            + "<backup><duration>13</duration></backup>" + N("C3", 40, voice: "2"))).Value;
+
+        Assert.Equal((Beats.Zero, new Beats(4, 1)), (score.Parts[1].Bars[0].Events[0].Offset, score.Parts[1].Bars[0].Length));
     }
 
     [Fact]
@@ -399,6 +417,33 @@ public class MusicXmlReaderTests
         Assert.Equal([false, true, false, true], part.Bars.Select(b => b.Road.EndingStarts));
         Assert.Equal([false, false, true, true], part.Bars.Select(b => b.Road.EndingStops));
         Assert.Equal(2, part.Bars[2].Road.RepeatTimes);
+    }
+
+    [Fact]
+    public void An_ending_without_a_close_closes_at_its_repeat_sign_or_before_the_next()
+    {
+        var part = ReadPart(
+            Ending("1", "start", "left") + N("D3", 48) + Repeat("backward"), N("E3", 48),
+            Ending("2", "start", "left") + N("E3", 48), Ending("3", "start", "left") + N("F3", 48));
+
+        Assert.Equal([true, false, true, true], part.Bars.Select(b => b.Road.EndingStops));
+        Assert.Equal(["1", "", "2", "3"], part.Bars.Select(b => string.Join(',', b.Road.Endings)));
+    }
+
+    [Fact]
+    public void A_coda_sign_that_leads_to_the_coda_is_not_the_coda()
+    {
+        var road = ReadPart(N("C3", 48) + "<direction><direction-type><coda/></direction-type><sound tocoda=\"coda\"/></direction>").Bars[0].Road;
+
+        Assert.Equal((true, false), (road.ToCoda, road.Coda));
+    }
+
+    [Fact]
+    public void A_segno_at_the_end_of_a_bar_belongs_to_the_next()
+    {
+        var part = ReadPart(N("C3", 48) + Dir("<segno/>"), N("C3", 48));
+
+        Assert.Equal([false, true], part.Bars.Select(b => b.Road.Segno));
     }
 
     [Fact]

@@ -50,6 +50,17 @@ public class MusicXmlWriterTests
     }
 
     [Fact]
+    public void A_tie_over_the_bar_line_carries_its_accidental_and_both_its_ends()
+    {
+        var tied = N("Bb2", 48).Replace("<voice>", "<tie type=\"start\"/><voice>", StringComparison.Ordinal);
+
+        var notes = XDocument.Load(new MemoryStream(Written(Read(Partwise(tied, N("Bb2", 24) + N("Bb2", 24))).Value))).Descendants("note").ToList();
+
+        Assert.Equal(["flat", null, "flat"], notes.Select(n => n.Element("accidental")?.Value));
+        Assert.Equal(["start", "stop", ""], notes.Select(n => string.Join(' ', n.Elements("tie").Select(t => (string?)t.Attribute("type")))));
+    }
+
+    [Fact]
     public void A_voice_of_another_staff_is_written_as_a_part_of_its_own()
     {
         var score = Read(Partwise(Start.Replace("<clef>", "<staves>2</staves><clef number=\"1\">") + "<attributes><clef number=\"2\"><sign>C</sign><line>3</line></clef></attributes>"

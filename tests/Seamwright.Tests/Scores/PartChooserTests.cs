@@ -8,7 +8,7 @@ namespace Seamwright.Tests.Scores;
 public class PartChooserTests
 {
     private static readonly Score Band = ScoreOf(
-        ("P1", "Flute", N("C6", 24) + N("D6", 24)),
+        ("P1", "Flute", string.Concat(Enumerable.Repeat(N("C6", 12), 4))),
         ("P2", "Trombone", N("Bb2", 12) + N("C3", 12) + N("D3", 24)),
         ("P3", "Tuba", N("Bb1", 24) + N("C1", 24)),
         ("P4", "Silence", R(48)));
@@ -30,7 +30,7 @@ public class PartChooserTests
         var said = Assert.Single(outcome.Problems);
         Assert.Equal(Severity.Note, said.Severity);
         Assert.Contains("Chose Trombone (P2): 100 % of its 3 notes", said.What);
-        Assert.Contains("Flute (P1) (0 % of 2)", said.What);
+        Assert.Contains("Flute (P1) (0 % of 4)", said.What);
     }
 
     [Fact]

@@ -21,6 +21,7 @@ public class UnfolderTests
     [InlineData("|:a [1,2b]:| [3c]", "a b a b a c")]
     [InlineData("|:a [1b]:| [2c]:| [3d]", "a b a c a d")]
     [InlineData("|:a [1b]:| c", "a b a c")]
+    [InlineData("|:a [1,2b]:| c", "a b a b a c")]
     [InlineData("|:a [1b c]:| [2d e] f", "a b c a d e f")]
     [InlineData("|:a |:b:| c:| d", "a b b c a b b c d")]
     [InlineData("a b! cDC", "a b c a b")]
@@ -53,10 +54,9 @@ public class UnfolderTests
     [Fact]
     public void A_road_that_grows_without_end_is_stopped_and_said()
     {
-        var sheet = string.Concat(Enumerable.Repeat("|:a:64| ", 1)) + string.Join(' ', Enumerable.Repeat("|:", 1)) + "b";
         var nested = string.Concat(Enumerable.Repeat("|:b ", 6)) + string.Concat(Enumerable.Repeat("c:64| ", 6));
 
-        var outcome = Unfolder.Play(PartOf(nested.Trim()), sheet);
+        var outcome = Unfolder.Play(PartOf(nested.Trim()), "x");
 
         Assert.Equal(UnfoldSettings.Default.MostBars, outcome.Value.Bars.Length);
         Assert.Contains(outcome.Problems, p => p.What.Contains("stops here"));
@@ -204,6 +204,10 @@ public class UnfolderTests
 
         Assert.Equal([90, 180], Unfolder.Play(part, "x", 90).Value.Tempo.Marks.Select(m => m.QuartersPerMinute));
     }
+
+    [Fact]
+    public void An_asked_tempo_is_taken_where_the_sheet_gives_none() =>
+        Assert.Equal(72, Assert.Single(Unfolder.Play(ReadPart(N("C3", 48)), "x", 72).Value.Tempo.Marks).QuartersPerMinute);
 
     [Theory]
     [InlineData(0)]

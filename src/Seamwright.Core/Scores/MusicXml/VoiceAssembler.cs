@@ -207,6 +207,7 @@ internal sealed class VoiceAssembler(RawPart part, string voice, int staff, Note
         var rest = events.FindLastIndex(e => e is not Note { Grace: not Grace.None });
         if (rest < 0) Add(new Rest { Id = ids.Next(bar), Offset = filled, Duration = until - filled, Value = new NoteValue(8) });
         else events[rest] = Stretched(events[rest], until - events[rest].Offset);
+        for (var grace = rest + 1; rest >= 0 && grace < events.Count; grace++) events[grace] = events[grace] with { Offset = until };
         filled = until;
     }
 
