@@ -1,5 +1,6 @@
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;
 
@@ -28,7 +29,23 @@ internal static class TakeParts
     public static string PlaceOf(Plan plan, NoteChange change)
     {
         var note = plan.Notes[change.ToNote].Note;
-        return $"bar {note.Bar}, beat {note.Beat}";
+        return $"bar {note.Bar}, beat {BeatWords(note.Beat)}";
+    }
+
+    /// <summary><c>2½</c>: a place in a bar as a player counts it.</summary>
+    public static string BeatWords(Beats beat)
+    {
+        var whole = (int)Math.Floor(beat.ToDouble());
+        var rest = beat - new Beats(whole, 1);
+        return rest == Beats.Zero ? $"{whole}" : whole + rest.ToString() switch
+        {
+            "1/2" => "½",
+            "1/4" => "¼",
+            "3/4" => "¾",
+            "1/3" => "⅓",
+            "2/3" => "⅔",
+            var other => $" {other}",
+        };
     }
 
     /// <summary>The finding that matters most: the worst in the order fault, watch, unknown, clean; the first of equals.</summary>

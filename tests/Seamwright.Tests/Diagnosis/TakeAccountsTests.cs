@@ -29,10 +29,10 @@ public partial class TakeAccountsTests
     {
         Assert.DoesNotContain("null", Json(Invented));
         using var json = JsonDocument.Parse(Json(Invented));
-        var lost = json.RootElement.GetProperty("notes")[12];
+        var lost = json.RootElement.GetProperty("notes")[14];
         Assert.False(lost.GetProperty("found").GetBoolean());
         Assert.All(new[] { "onset", "offset", "cents", "levelDb", "slideMm" }, name => Assert.False(lost.TryGetProperty(name, out _), name));
-        var unmeasured = json.RootElement.GetProperty("changes")[12];
+        var unmeasured = json.RootElement.GetProperty("changes")[14];
         Assert.All(new[] { "glideMs", "glideCentre", "dipDb", "dipWidthMs", "dipCentre", "tongueOffsetMs", "gapMs" }, name => Assert.False(unmeasured.TryGetProperty(name, out _), name));
     }
 

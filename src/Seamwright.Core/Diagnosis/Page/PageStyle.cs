@@ -27,10 +27,10 @@ internal static class PageStyle
         .key { display: flex; flex-wrap: wrap; gap: .2rem 1.1rem; padding: 0; margin: .3rem 0 1rem; list-style: none; font-size: .9rem; }
         .mark { fill: currentColor; stroke: none; } .mark .hollow { fill: none; stroke: currentColor; stroke-width: 1.6; }
         .mark .stroke { fill: none; stroke: currentColor; stroke-width: 1.8; }
-        .mark .post { fill: none; stroke: currentColor; stroke-width: .7; stroke-dasharray: 2 2; }
+        .mark .post { fill: none; stroke: currentColor; stroke-width: .6; stroke-dasharray: 1.5 3; opacity: .75; }
         .rows { margin: .4rem 0; } .row { display: block; width: 100%; height: auto; margin: 0 0 1rem; }
         .row text { font: 10px/1 "Helvetica Neue", Arial, sans-serif; fill: var(--ink); }
-        .row text.axis { fill: var(--faint); } .row .mark text.word { fill: currentColor; }
+        .row text.axis, .row .position { fill: var(--faint); } .row .mark text.word { fill: currentColor; }
         .row .grid { fill: none; stroke: var(--rule); stroke-width: .6; } .row .note { fill: var(--note); }
         .row .pitch { fill: none; stroke: var(--line); stroke-width: 1.3; stroke-linejoin: round; } .row .level { fill: var(--level); stroke: none; }
         .narrow { display: none; }
@@ -39,19 +39,19 @@ internal static class PageStyle
         th { text-align: left; font-weight: normal; font-style: italic; color: var(--faint); border-bottom: 1px solid var(--rule); padding: .2rem .7rem .2rem 0; vertical-align: bottom; }
         td { padding: .3rem .7rem .3rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
         td.figure, th.figure { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
-        td.say { min-width: 16rem; } .basis { color: var(--faint); display: block; }
+        td.short { white-space: nowrap; } td.say { min-width: 16rem; } .basis { color: var(--faint); display: block; }
         .fine { font-size: .9rem; color: var(--faint); } dl { max-width: 44rem; } dt { font-style: italic; } dd { margin: 0 0 .5rem 1.2rem; }
         .care { border-top: 1px solid var(--rule); margin-top: 2.5rem; padding-top: .8rem; padding-bottom: 2rem; }
-        @media (max-width: 760px) {
+        @media screen and (max-width: 760px) {
           .wide { display: none; } .narrow { display: block; } header { padding-top: 1.2rem; } h1 { font-size: 1.35rem; }
           table, caption, tbody, tr, td { display: block; } thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-          tr { border-bottom: 1px solid var(--rule); padding: .5rem 0; } td, td.figure { border: 0; padding: .05rem 0; text-align: left; white-space: normal; min-width: 0; }
+          tr { border-bottom: 1px solid var(--rule); padding: .5rem 0; } td, td.figure, td.short { border: 0; padding: .05rem 0; text-align: left; white-space: normal; min-width: 0; }
           td[data-of]::before { content: attr(data-of) " "; color: var(--faint); font-style: italic; } td.none { display: none; }
           tr { display: flex; flex-wrap: wrap; gap: 0 1rem; } td.say { flex-basis: 100%; }
         }
         @media print {
           :root { --paper: #fff; --ink: #000; --faint: #444; --rule: #bbb; --note: #ddd; --line: #000; --level: #ddd; --clean: #234c63; --watch: #6b4708; --fault: #7d1f17; --open: #444; color-scheme: light; }
-          body { font-size: 10.5pt; } main, header, footer { max-width: none; padding: 0; } .wide { display: block; } .narrow { display: none; }
+          body { font-size: 10.5pt; } table { font-size: 8.5pt; } td, th { padding-right: .5rem; } td.say { min-width: 12rem; }  main, header, footer { max-width: none; padding: 0; } .wide { display: none; } .narrow { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.5rem; } thead { display: table-header-group; }
           .row, tr, li, .problem { break-inside: avoid; } h2, h3 { break-after: avoid; } a { color: inherit; }
         }
         """;

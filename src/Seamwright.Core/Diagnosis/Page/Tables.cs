@@ -42,7 +42,7 @@ internal sealed class Tables(Take take, Diagnosis diagnosis, Plan plan, HtmlText
     {
         PlannedNote from = plan.Notes[change.FromNote], to = plan.Notes[change.ToNote];
         html.Write($"""<tr role="row"><td role="cell">{change.Index + 1}</td>""");
-        Cell("bar", $"{to.Note.Bar}, {to.Note.Beat}");
+        Cell("bar", $"{to.Note.Bar}, {TakeParts.BeatWords(to.Note.Beat)}");
         Cell("", $"{Name(from)} – {Name(to)}");
         Cell("", judgement.Kind.Words());
         Figure("glide", heard.Glide?.Milliseconds, "0", "ms");
@@ -57,14 +57,14 @@ internal sealed class Tables(Take take, Diagnosis diagnosis, Plan plan, HtmlText
     private void Note(HeardNote heard, NoteJudgement judgement, PlannedNote planned)
     {
         html.Write($"""<tr role="row"><td role="cell">{heard.Index + 1}</td>""");
-        Cell("bar", $"{planned.Note.Bar}, {planned.Note.Beat}");
+        Cell("bar", $"{planned.Note.Bar}, {TakeParts.BeatWords(planned.Note.Beat)}");
         Cell("", heard.Pitch.ToDisplay());
         Cell("position", planned.Setting?.Label ?? "–");
         Figure("begins", heard.Onset?.Value, "0.00", "s");
         Figure("lasts", heard.Offset is { } off && heard.Onset is { } on ? (off - on).Value : null, "0.00", "s");
         Figure("", heard.Cents?.Value, "+0;−0;0", "cents");
         Figure("level", RelativeLevel(heard), "+0.0;−0.0;0.0", "dB");
-        Cell("", judgement.SlideCorrection is null ? "" : TakeText.SlideWords(judgement.SlideCorrection.Value.Millimetres));
+        Cell("slide", SlideWords(judgement.SlideCorrection?.Millimetres));
         Say(judgement.Findings, judgement.Advice);
         html.Line($"</tr>");
     }
@@ -75,13 +75,15 @@ internal sealed class Tables(Take take, Diagnosis diagnosis, Plan plan, HtmlText
         return note.Level?.Value - loudest;
     }
 
+    private static string SlideWords(double? mm) => mm is { } v && Math.Abs(v) >= 0.5 ? $"{Math.Abs(v):0} mm further {(v > 0 ? "out" : "in")}" : "";
+
     private static string Name(PlannedNote note) =>
         note.Setting is { } s ? $"{note.Note.Pitch.ToDisplay()} ({s.Label})" : note.Note.Pitch.ToDisplay();
 
     private void Cell(string of, string text)
     {
-        if (of.Length == 0) html.Write($"""<td role="cell">{text}</td>""");
-        else html.Write($"""<td role="cell" data-of="{of}">{text}</td>""");
+        if (of.Length == 0 || text.Length == 0) html.Write($"""<td role="cell" class="short">{text}</td>""");
+        else html.Write($"""<td role="cell" class="short" data-of="{of}">{text}</td>""");
     }
 
     private void Figure(string of, double? value, string format, string unit)

@@ -13,9 +13,12 @@ internal sealed class TraceRow(Take take, Diagnosis diagnosis, Plan plan, HtmlTe
     private const double LaneHeight = 12, LetterWidth = 5.6;
 
     /// <summary>Writes the row as one SVG picture with a title for those who cannot see it.</summary>
-    public void Draw(TraceScale scale, string title)
+    /// <param name="scale">Where things lie.</param>
+    /// <param name="units">Width of the longest row: a shorter one leaves the rest of the line empty.</param>
+    /// <param name="title">What a reader who cannot see it is told.</param>
+    public void Draw(TraceScale scale, double units, string title)
     {
-        var width = TraceScale.Left + scale.Width + 8;
+        var width = TraceScale.Left + units + 8;
         html.Line($"""<svg class="row" viewBox="0 0 {width:0} {TraceScale.Height:0}" role="img" aria-label="{title}">""");
         html.Line($"<title>{title}</title>");
         DrawGrid(scale);
@@ -65,17 +68,11 @@ internal sealed class TraceRow(Take take, Diagnosis diagnosis, Plan plan, HtmlTe
             if (heard.Onset is not { } on || heard.Offset is not { } off || off.Value < s.From || on.Value > s.To) continue;
             double x = Math.Max(s.X(on.Value), TraceScale.Left), end = Math.Min(s.X(off.Value), right), y = s.PitchY(heard.Pitch.Midi);
             html.Write($"""<rect class="note" x="{x:0.0}" y="{y - 4:0.0}" width="{Math.Max(1, end - x):0.0}" height="8" rx="2"/>""");
-            var name = Label(heard);
             if (x < free || !s.Shows(on.Value)) continue;
-            html.Line($"""<text class="name" x="{x + 1:0.0}" y="{(y < TraceScale.PitchTop + 14 ? y + 16 : y - 7):0.0}">{name}</text>""");
-            free = x + (name.Length * LetterWidth) + 2;
+            string name = heard.Pitch.ToDisplay(), position = plan.Notes[heard.Index].Setting?.Label ?? "";
+            html.Line($"""<text class="name" x="{x + 1:0.0}" y="{(y < TraceScale.PitchTop + 14 ? y + 16 : y - 7):0.0}">{name} <tspan class="position">{position}</tspan></text>""");
+            free = x + ((name.Length + position.Length + 1) * LetterWidth) + 2;
         }
-    }
-
-    private string Label(HeardNote heard)
-    {
-        var setting = plan.Notes[heard.Index].Setting;
-        return setting is null ? heard.Pitch.ToDisplay() : $"{heard.Pitch.ToDisplay()} {setting.Label}";
     }
 
     private void DrawPitch(TraceScale s)

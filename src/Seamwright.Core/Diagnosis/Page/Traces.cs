@@ -26,15 +26,15 @@ internal sealed class Traces(Take take, Diagnosis diagnosis, Plan plan, HtmlText
         var rows = Systems.Cut(start, end, seconds, events);
         var top = TopLevel();
         var row = new TraceRow(take, diagnosis, plan, html);
+
+        // One time scale for all rows, so that a glide looks as long as it is.
+        var longest = Math.Max(seconds, rows.Max(r => r.To - r.From));
         for (var i = 0; i < rows.Length; i++)
         {
             var (from, to) = rows[i];
             var (low, high) = Range(from, to);
-
-            // The last row keeps the scale of the others and may be shorter.
-            var width = rows.Length > 1 ? units * Math.Min(1.2, (to - from) / seconds) : units;
-            var scale = new TraceScale { From = from, To = to, Width = Math.Min(width, units), LowMidi = low, HighMidi = high, TopDb = top };
-            row.Draw(scale, $"Pitch and level from {from:0.0} to {to:0.0} s, row {i + 1} of {rows.Length}");
+            var scale = new TraceScale { From = from, To = to, Width = units * (to - from) / longest, LowMidi = low, HighMidi = high, TopDb = top };
+            row.Draw(scale, units, $"Pitch and level from {from:0.0} to {to:0.0} s, row {i + 1} of {rows.Length}");
         }
 
         html.Line($"</div>");
