@@ -6,6 +6,7 @@ using Seamwright.Core.Scores;
 using Seamwright.Engraving.Engines;
 using Seamwright.Engraving.Fonts;
 using Seamwright.Engraving.Guidance;
+using Seamwright.Engraving.Layout;
 using Seamwright.Engraving.Notation;
 using Seamwright.Engraving.Pages;
 
@@ -16,9 +17,6 @@ namespace Seamwright.Engraving;
 /// <param name="files">Where the fonts lie; null for those beside the program.</param>
 public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
 {
-    /// <summary>Height of one blank line the engraver keeps free at the head, in hundredths of a millimetre.</summary>
-    private const double HeadLine = 390;
-
     /// <summary>Engraves one part.</summary>
     /// <param name="header">Gives title, subtitle and composer.</param>
     /// <param name="part">At concert pitch, with at least one bar.</param>
@@ -33,13 +31,15 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
         var (fonts, size) = (SheetFonts.From((files ?? EngraverFiles.Default).Fonts), PageSize.Of(options.Paper));
         var guides = PlanGuide.Of(part, plan, options);
         var words = WordsOf(header, part, plan, options, guides);
-        var head = new PageHead(words, size, fonts);
-        var notation = MeiWriter.Write(part, options, guides, (int)Math.Ceiling(head.Height / HeadLine));
-        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(size));
+        var rows = new NoteRows(part, guides, fonts);
+        var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf);
+        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(size)); if (Environment.GetEnvironmentVariable("DUMP") is { } dd) { File.WriteAllText(dd + "/dump.mei", notation.Mei); File.WriteAllText(dd + "/dump.json", EngraverOptions(size)); }
         if (engraved.IsEmpty) return Outcome<EngravedSheet>.Failed($"part {part.Id}", "The engraver made no page of it.");
-        var composer = new PageComposer(words, size, head, new GuidancePrint(guides, notation.Headings, fonts), fonts);
+        var ink = new InkReader(fonts);
+        var dresser = new SystemDresser(rows, notation.Headings, ink, new HeadingPrint(fonts), size.TextWidth);
+        var pages = new PageComposer(words, size, new PageHead(words, size, fonts), fonts).Compose(engraved, dresser, ink);
         var problems = Unprintable(words, fonts).ToImmutableArray();
-        return Outcome<EngravedSheet>.Of(new EngravedSheet(composer.Compose(engraved), words, size, fonts, problems), problems);
+        return Outcome<EngravedSheet>.Of(new EngravedSheet(pages, words, size, fonts, problems), problems);
     }
 
     private static SheetWords WordsOf(Score header, Part part, Plan? plan, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides)
@@ -57,24 +57,26 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
         };
     }
 
+    /// <summary>One endless page without margins: systems are placed on paper here, once everything around them is known.</summary>
     private static string EngraverOptions(PageSize size) => JsonSerializer.Serialize(new
     {
-        pageWidth = size.Width / 10,
-        pageHeight = size.Height / 10,
-        pageMarginLeft = PageSize.Side / 10,
-        pageMarginRight = PageSize.Side / 10,
-        pageMarginTop = PageSize.Top / 10,
-        pageMarginBottom = PageSize.Bottom / 10,
-        unit = 8.8,
+        pageWidth = size.TextWidth / 10,
+        pageHeight = 60000,
+        pageMarginLeft = 0,
+        pageMarginRight = 0,
+        pageMarginTop = 0,
+        pageMarginBottom = 0,
+        unit = MeiWriter.Unit,
         scale = 100,
         breaks = "auto",
-        header = "encoded",
+        breaksNoWidow = true,
+        header = "none",
         footer = "none",
         smuflTextFont = "none",
         svgViewBox = true,
         xmlIdSeed = 1,
-        spacingSystem = 6,
-        lyricSize = 4.0,
+        lyricSize = MeiWriter.SyllableUnits,
+        lyricWordSpace = 0.6,
         minLastJustification = 0.7,
     });
 

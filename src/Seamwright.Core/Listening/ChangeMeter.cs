@@ -30,12 +30,12 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
         var low = Math.Min(a.Hz, b.Hz);
         var curve = CurveOf(a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
-        if (change.Kind == ChangeKind.Breath) return WithLevels(heard, curve, b, DipOf(curve, a, b, boundary), boundary);
+        if (change.Kind == ChangeKind.Breath) return WithLevels(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary);
         var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
         var dip = DipOf(curve, a, b, (moves ? GlideOf(curve, a, b, boundary)?.Centre : null) ?? boundary);
         if (dip is { Depth: >= WorthUndoing } deep) LookInside(curve, deep, low, Math.Max(a.Hz, b.Hz));
         var glide = moves && !(dip?.Depth > Blind) ? GlideOf(curve, a, b, boundary) : null;
-        heard = WithLevels(heard, curve, b, dip, glide?.Centre ?? boundary);
+        heard = WithLevels(heard, curve, a.Db, b, dip, glide?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06), CaughtPitch = Caught(curve, a, b, boundary) };
         if (glide is not { } g || heard.CaughtPitch is not null) return heard;
         return heard with
@@ -136,11 +136,12 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
         }
     }
 
-    private static HeardChange WithLevels(HeardChange heard, ChangeCurve curve, SteadyNote b, DipFit.Result? dip, double turn)
+    private static HeardChange WithLevels(HeardChange heard, ChangeCurve curve, double before, SteadyNote b, DipFit.Result? dip, double turn)
     {
         heard = heard with { Overshoot = new(Overshoot(curve, b, dip?.Centre ?? turn)) };
         if (dip is not { } d) return heard with { Dip = new(0), Gap = Seconds.Zero, Below10 = Seconds.Zero };
-        heard = heard with { Dip = new(d.Depth), Below10 = new(d.Below10), Gap = new(d.Below20) };
+        var quieter = Math.Min(before, b.Db);
+        heard = heard with { Dip = new(d.Depth), Below10 = new(curve.Below(quieter - 10)), Gap = new(curve.Below(quieter - 20) > 0 ? d.Below20 : 0) };
         return d.Depth < LeastDip ? heard : heard with { DipWidth = new(d.HalfWidth), DipCentre = new(d.Centre) };
     }
 
@@ -221,6 +222,9 @@ internal sealed class ChangeCurve(double from, int count)
         for (var k = lastAt + 1; k < Count; k++) share[k] = last;
         return share;
     }
+
+    /// <summary>How long the level, in the ear's own window, stays below a limit.</summary>
+    public double Below(double limit) => FinePitch.Hop * Db.Count(d => d < limit);
 
     /// <summary>Lowest correlation in a span.</summary>
     public double Lowest(double start, double end)

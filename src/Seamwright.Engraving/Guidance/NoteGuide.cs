@@ -23,15 +23,8 @@ internal sealed record NoteGuide
     /// <summary>A comma after the note, where the sheet has none.</summary>
     public bool BreathAfter { get; init; }
 
-    /// <summary>Text about as wide as the printed positions: the engraver makes room by it.</summary>
-    public string PositionPlaceholder =>
-        LaterPositions.IsEmpty ? Wide(Position) : $"{Wide(Position)} [{string.Join(' ', LaterPositions.Select(Wide))}]";
-
     /// <summary>All positions of the note, the first pass first.</summary>
     public IEnumerable<PositionPrint> Positions => Position is { } first ? LaterPositions.Prepend(first) : [];
-
-    // The engraver would turn a real flat or sharp into a sign of its own music font.
-    private static string Wide(PositionPrint? position) => $"{position}".Replace('♭', 'b').Replace('♯', 'b');
 }
 
 /// <summary>A slide setting as it is printed: valve letters light, the place itself strong, so that a G♭ valve's 2 and a G

@@ -38,7 +38,7 @@ internal sealed class DirectionWriter
     /// <summary>Everything of one bar that is written after its staff.</summary>
     public IEnumerable<XElement> Of(Bar bar) =>
         HeadingsOf(bar)
-            .Concat(bar.Events.SelectMany(OfEvent))
+            .Concat(bar.Events.SelectMany(e => OfEvent(bar, e)))
             .Concat(bar.Directions.Select(d => DirectionOf(bar, d)).OfType<XElement>())
             .Concat(hairpins[bar.Index].Select(h => h.ToElement(part)))
             .Concat(RoadSigns.Of(part, bar));
@@ -55,7 +55,7 @@ internal sealed class DirectionWriter
         }
     }
 
-    private IEnumerable<XElement> OfEvent(ScoreEvent e)
+    private IEnumerable<XElement> OfEvent(Bar bar, ScoreEvent e)
     {
         if (e.Fermata) yield return At("fermata", e.Id);
         if (e is not Note note) yield break;
@@ -63,27 +63,14 @@ internal sealed class DirectionWriter
         if (tieEnds.TryGetValue(note.Id, out var end)) yield return Between("tie", note.Id, end);
         foreach (var slur in slurs[note.Id]) yield return Between("slur", slur.FromId, slur.ToId);
         foreach (var glissando in glissandi[note.Id]) yield return Between("gliss", glissando.FromId, glissando.ToId, Mei.Is("lform", "solid"));
-        if (note.BreathAfter || guide.BreathAfter) yield return At("breath", note.Id);
-        foreach (var place in GuidancePlaces(note.Id, guide)) yield return place;
+        if (note.BreathAfter || guide.BreathAfter) yield return Breath(bar, note);
     }
-
-    private static IEnumerable<XElement> GuidancePlaces(string id, NoteGuide guide)
-    {
-        var position = guide.PositionPlaceholder;
-        if (position.Length > 0) yield return Place(PlaceId.Position, "pos", "above", id, position, bold: true);
-        if (!guide.Marks.IsEmpty) yield return Place(PlaceId.Mark, "mark", "below", id, new string('o', (2 * guide.Marks.Length) - 1), bold: false);
-    }
-
-    private static XElement Place(string prefix, string type, string side, string id, string text, bool bold) => Mei.Element(
-        "harm",
-        Mei.IdOf(prefix + id),
-        Mei.Is("type", type),
-        Mei.Is("place", side),
-        Mei.Is("staff", 1),
-        Mei.Is("startid", "#" + id),
-        bold ? Mei.Element("rend", Mei.Is("fontweight", "bold"), text) : text);
 
     private static XElement At(string name, string id) => Mei.Element(name, Mei.Is("startid", "#" + id), Mei.Is("place", "above"));
+
+    /// <summary>Late in the note: at the note itself the engraver would set the comma over its head.</summary>
+    private static XElement Breath(Bar bar, Note note) => Mei.Element(
+        "breath", Mei.Is("staff", 1), Mei.Is("place", "above"), Mei.Is("tstamp", Mei.Timestamp(note.Offset + note.Duration.Times(4, 5), bar.Meter)));
 
     private static XElement Between(string name, string from, string to, params object[] more) =>
         Mei.Element(name, Mei.Is("startid", "#" + from), Mei.Is("endid", "#" + to), more);
@@ -93,11 +80,12 @@ internal sealed class DirectionWriter
         var places = bar.Tempos.Select(t => t.Offset)
             .Concat(bar.Directions.Where(d => d.Kind == DirectionKind.RehearsalMark).Select(d => d.Offset))
             .Concat(bar.Index == 0 && firstTempo is not null ? [Beats.Zero] : [])
+            .Concat(bar.Road.Segno || bar.Road.Coda ? [Beats.Zero] : [])
             .Distinct().Order();
         foreach (var at in places)
         {
             var heading = HeadingAt(bar, at);
-            if (heading.Placeholder.Length == 0) continue;
+            if (heading.IsEmpty) continue;
             var id = $"{PlaceId.Heading}{bar.Index}.{headings.Count}";
             headings[id] = heading;
             yield return Mei.Element(
@@ -106,7 +94,7 @@ internal sealed class DirectionWriter
                 Mei.Is("staff", 1),
                 Mei.Is("place", "above"),
                 Mei.Is("tstamp", Mei.Timestamp(at, bar.Meter)),
-                Mei.Element("rend", Mei.Is("halign", "left"), heading.Placeholder));
+                Mei.Element("rend", Mei.Is("halign", "left"), "o"));
         }
     }
 
@@ -119,6 +107,8 @@ internal sealed class DirectionWriter
         var unit = mark?.Unit ?? NoteValue.Quarter;
         var quarters = asked ?? mark?.QuartersPerMinute;
         return new Heading(
+            bar.Road.Segno && at == Beats.Zero,
+            bar.Road.Coda && at == Beats.Zero,
             PlainText.Short(string.Join(' ', rehearsal), 12),
             PlainText.OneLine(string.Join(' ', tempos.Select(t => t.Words).Where(w => w.Length > 0))),
             quarters is null ? null : unit,
@@ -134,7 +124,7 @@ internal sealed class DirectionWriter
         if (text.Length == 0) return null;
         return direction.Kind switch
         {
-            DirectionKind.Dynamic => Mei.Element("dynam", Mei.Is("staff", 1), Mei.Is("place", "below"), Anchor(bar, direction.Offset), text),
+            DirectionKind.Dynamic => Mei.Element("dynam", Mei.Is("staff", 1), Mei.Is("place", "below"), Mei.Is("vgrp", 1), Anchor(bar, direction.Offset), text),
             DirectionKind.Words => Mei.Element("dir", Mei.Is("staff", 1), Mei.Is("place", "above"), Anchor(bar, direction.Offset), text),
             _ => null,
         };

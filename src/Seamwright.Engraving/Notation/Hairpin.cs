@@ -29,13 +29,17 @@ internal sealed record Hairpin(int Bar, Beats From, bool Growing, int EndBar, Be
         }
     }
 
+    /// <summary>Hung on notes where there are some: then the engraver leaves room for the dynamics at both ends.</summary>
     public XElement ToElement(Part part) => Mei.Element(
         "hairpin",
         Mei.Is("form", Growing ? "cres" : "dim"),
         Mei.Is("staff", 1),
         Mei.Is("place", "below"),
-        Mei.Is("tstamp", Mei.Timestamp(From, part.Bars[Bar].Meter)),
-        Mei.Is("tstamp2", $"{EndBar - Bar}m+{Mei.Timestamp(To, part.Bars[EndBar].Meter)}"));
+        Mei.Is("vgrp", 1),
+        At(part.Bars[Bar], From) is { } start ? Mei.Is("startid", "#" + start) : Mei.Is("tstamp", Mei.Timestamp(From, part.Bars[Bar].Meter)),
+        At(part.Bars[EndBar], To) is { } end ? Mei.Is("endid", "#" + end) : Mei.Is("tstamp2", $"{EndBar - Bar}m+{Mei.Timestamp(To, part.Bars[EndBar].Meter)}"));
+
+    private static string? At(Bar bar, Beats offset) => bar.Events.LastOrDefault(e => e.Offset == offset && e is not Rest { FillsBar: true })?.Id;
 
     private static bool IsHairpin(Direction direction) => direction.Kind is DirectionKind.Crescendo or DirectionKind.Diminuendo;
 }

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Xml.Linq;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
-using Seamwright.Engraving.Guidance;
 
 namespace Seamwright.Engraving.Notation;
 
@@ -11,17 +10,15 @@ internal sealed class LayerWriter
 {
     private readonly Part part;
     private readonly StaffView view;
-    private readonly ImmutableDictionary<string, NoteGuide> guides;
+    private readonly Dictionary<string, double> room;
     private readonly Accidentals accidentals = new();
-    private readonly bool anySyllable;
     private Pitch? tiedIn;
 
-    public LayerWriter(Part part, StaffView view, ImmutableDictionary<string, NoteGuide> guides)
+    public LayerWriter(Part part, StaffView view, Func<string, double> columnOf)
     {
         this.part = part;
         this.view = view;
-        this.guides = guides;
-        anySyllable = guides.Values.Any(g => g.Syllable.Length > 0);
+        room = RoomAfter(part, columnOf);
     }
 
     /// <summary>The layer of a bar. Call in sheet order: accidentals are remembered.</summary>
@@ -150,7 +147,7 @@ internal sealed class LayerWriter
             GraceAttributes(note.Grace),
             Accidental(written.Alter, print),
             ArticulationsOf(note),
-            Verses(note));
+            Spacer(note));
     }
 
     private static object?[] GraceAttributes(Grace grace) => grace switch
@@ -185,13 +182,19 @@ internal sealed class LayerWriter
         return names.Select(n => Mei.Element("artic", Mei.Is("artic", n)));
     }
 
-    private IEnumerable<XElement> Verses(Note note)
+    /// <summary>Least distance from each note that has a column to the next that has one: half of both.</summary>
+    private static Dictionary<string, double> RoomAfter(Part part, Func<string, double> columnOf)
     {
-        var (syllable, lyric) = (guides.GetValueOrDefault(note.Id)?.Syllable ?? "", PlainText.OneLine(note.Lyric));
-        if (syllable.Length > 0) yield return Verse(1, syllable);
-        if (lyric.Length > 0) yield return Verse(anySyllable ? 2 : 1, lyric);
+        var columns = part.Notes.Where(n => n.Grace == Grace.None).Select(n => (n.Id, Width: columnOf(n.Id))).Where(n => n.Width > 0).ToList();
+        var room = new Dictionary<string, double>(StringComparer.Ordinal);
+        for (var i = 0; i < columns.Count; i++) room[columns[i].Id] = (columns[i].Width + columns[Math.Min(i + 1, columns.Count - 1)].Width) / 2;
+        return room;
     }
 
-    private static XElement Verse(int line, string text) =>
-        Mei.Element("verse", Mei.Is("n", line), Mei.Element("syl", text));
+    /// <summary>A syllable that is never printed: the engraver sets syllables one after another and so keeps the distance.</summary>
+    private XElement? Spacer(Note note)
+    {
+        var count = (int)Math.Ceiling(room.GetValueOrDefault(note.Id) / MeiWriter.SpacerWidth);
+        return count == 0 ? null : Mei.Element("verse", Mei.Is("n", 1), Mei.Element("syl", new string('i', count)));
+    }
 }

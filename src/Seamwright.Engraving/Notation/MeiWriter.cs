@@ -8,17 +8,26 @@ namespace Seamwright.Engraving.Notation;
 /// <summary>Writes a part as MEI 5, with a place held for everything the page composer draws itself.</summary>
 internal static class MeiWriter
 {
+    /// <summary>Size of the engraver's syllables in its units.</summary>
+    public const double SyllableUnits = 4;
+
+    /// <summary>The engraver's unit, half a staff space, in tenths of a millimetre.</summary>
+    public const double Unit = 8.8;
+
+    /// <summary>Width of one letter i in a syllable, in hundredths of a millimetre: 0.278 em in the text face the engraver measures with.</summary>
+    public const double SpacerWidth = 0.278 * SyllableUnits * Unit * 10;
+
     /// <summary>Writes the whole part.</summary>
     /// <param name="part">At concert pitch.</param>
     /// <param name="options">Clef and tempo.</param>
     /// <param name="guides">What stands around notes, by note id.</param>
-    /// <param name="headLines">Blank lines to keep free above the first system.</param>
-    public static NotationText Write(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int headLines)
+    /// <param name="columnOf">How wide a note's column must be at least, in hundredths of a millimetre, by note id.</param>
+    public static NotationText Write(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, Func<string, double> columnOf)
     {
         var view = new StaffView(part, options.Clef);
         var directions = new DirectionWriter(part, guides, options.QuartersPerMinute);
-        var section = Section(part, view, new LayerWriter(part, view, guides), directions);
-        var score = Mei.Element("score", Opening(part, view, headLines), section);
+        var section = Section(part, view, new LayerWriter(part, view, columnOf), directions);
+        var score = Mei.Element("score", Opening(part, view), section);
         var document = Mei.Element(
             "mei",
             Mei.Is("meiversion", "5.1"),
@@ -27,7 +36,7 @@ internal static class MeiWriter
         return new NotationText(new XDocument(document).ToString(), directions.Headings);
     }
 
-    private static XElement Opening(Part part, StaffView view, int headLines)
+    private static XElement Opening(Part part, StaffView view)
     {
         var first = part.Bars[0];
         var staff = Mei.Element(
@@ -37,15 +46,7 @@ internal static class MeiWriter
             Mei.ClefOf(view.ClefAt(0)),
             Mei.KeyOf(view.KeyOf(first)),
             Mei.MeterOf(first.Meter));
-        return Mei.Element("scoreDef", Head(headLines), Mei.Element("staffGrp", staff));
-    }
-
-    /// <summary>Lines of nothing: the composer draws the real head there.</summary>
-    private static XElement? Head(int lines)
-    {
-        const string Blank = "\u00A0";
-        var content = Enumerable.Range(0, lines).SelectMany(i => i == 0 ? new object[] { Blank } : [Mei.Element("lb"), Blank]);
-        return lines == 0 ? null : Mei.Element("pgHead", Mei.Is("func", "first"), Mei.Element("rend", content));
+        return Mei.Element("scoreDef", Mei.Element("staffGrp", staff));
     }
 
     private static XElement Section(Part part, StaffView view, LayerWriter layers, DirectionWriter directions)

@@ -3,7 +3,7 @@ using Seamwright.Core.Scores;
 
 namespace Seamwright.Engraving.Notation;
 
-/// <summary>Signs of the way through the piece: bar lines, segno, coda, jumps.</summary>
+/// <summary>Signs of the way through the piece: bar lines and jumps; segno and coda are headings.</summary>
 internal static class RoadSigns
 {
     /// <summary>Attributes of the bar's own lines.</summary>
@@ -21,15 +21,11 @@ internal static class RoadSigns
     {
         var road = bar.Road;
         var end = Mei.Timestamp(bar.Length, bar.Meter);
-        if (road.Segno) yield return Sign("segno", "1");
-        if (road.Coda) yield return Sign("coda", "1");
         if (road.RepeatTimes > 2) yield return AtEnd($"{road.RepeatTimes} times");
         if (road.ToCoda) yield return AtEnd("to Coda");
         if (road.Fine) yield return AtEnd("Fine");
         if (road.Jump != Jump.None) yield return AtEnd(JumpText(part, road.Jump));
 
-        XElement Sign(string function, string at) => Mei.Element(
-            "repeatMark", Mei.Is("func", function), Mei.Is("staff", 1), Mei.Is("place", "above"), Mei.Is("tstamp", at));
         XElement AtEnd(string text) => Mei.Element(
             "dir",
             Mei.Is("type", "road"),

@@ -17,6 +17,8 @@ internal sealed class HeadingPrint(SheetFonts fonts)
     {
         var group = Print.Group("heading");
         var x = 0.0;
+        if (heading.Segno) x += Segno(group, x) + (2 * Space);
+        if (heading.Coda) x += Coda(group, x) + (2 * Space);
         if (heading.Rehearsal.Length > 0) x += Framed(group, heading.Rehearsal) + (2 * Space);
         if (heading.Words.Length > 0)
         {
@@ -32,6 +34,30 @@ internal sealed class HeadingPrint(SheetFonts fonts)
 
         return group;
     }
+
+    /// <summary>The sign: a crossed S between two dots.</summary>
+    private static double Segno(XElement group, double x)
+    {
+        var sign = Print.At(
+            x + 170,
+            -150,
+            Print.Path("M95 -120 C60 -210 -110 -200 -100 -100 C-90 0 100 -20 110 95 C118 200 -70 215 -100 118", filled: false, 52),
+            Print.Path("M150 -215 L-150 215", filled: false, 26),
+            Dot(-125, 10, 32),
+            Dot(125, -10, 32));
+        group.Add(sign);
+        return 340;
+    }
+
+    private static double Coda(XElement group, double x)
+    {
+        var ring = Print.Element("ellipse", Print.Is("cx", 0), Print.Is("cy", 0), Print.Is("rx", 115), Print.Is("ry", 150), Print.Is("fill", "none"), Print.Is("stroke", "currentColor"), Print.Is("stroke-width", 40));
+        group.Add(Print.At(x + 180, -150, ring, Print.Path("M-185 0 L185 0", filled: false, 24), Print.Path("M0 -220 L0 220", filled: false, 24)));
+        return 370;
+    }
+
+    private static XElement Dot(double x, double y, double radius) =>
+        Print.Element("ellipse", Print.Is("cx", x), Print.Is("cy", y), Print.Is("rx", radius), Print.Is("ry", radius), Print.Is("fill", "currentColor"), Print.Is("stroke", "none"));
 
     private double Framed(XElement group, string text)
     {
@@ -55,7 +81,7 @@ internal sealed class HeadingPrint(SheetFonts fonts)
         }
 
         for (var dot = 0; dot < unit.Dots; dot++)
-            group.Add(Print.Element("ellipse", Print.Is("cx", x + 270 + (80 * dot)), Print.Is("cy", -62), Print.Is("rx", 24), Print.Is("ry", 24), Print.Is("fill", "currentColor"), Print.Is("stroke", "none")));
+            group.Add(Dot(x + 270 + (80 * dot), -62, 24));
         return 300 + (80 * unit.Dots) + (unit.Base > 2 ? 40 : 0);
     }
 }

@@ -21,10 +21,13 @@ internal static class MarkShapes
         _ => 180,
     };
 
+    /// <summary>Marks side by side; 0 for none.</summary>
+    public static double WidthOf(IReadOnlyCollection<SheetMark> marks) => Math.Max(0, marks.Sum(WidthOf) + (Gap * (marks.Count - 1)));
+
     /// <summary>Marks side by side, centred on the origin.</summary>
-    public static XElement Row(IReadOnlyList<SheetMark> marks)
+    public static XElement Row(IReadOnlyCollection<SheetMark> marks)
     {
-        var x = -(marks.Sum(WidthOf) + (Gap * (marks.Count - 1))) / 2;
+        var x = -WidthOf(marks) / 2;
         var row = Print.Group("marks");
         foreach (var mark in marks)
         {

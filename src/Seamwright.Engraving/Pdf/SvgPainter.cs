@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using PdfSharp.Drawing;
 using Seamwright.Engraving.Fonts;
@@ -8,7 +7,7 @@ using Seamwright.Engraving.Pages;
 namespace Seamwright.Engraving.Pdf;
 
 /// <summary>Paints the SVG of a composed page, every property of which is an attribute.</summary>
-internal sealed partial class SvgPainter(XGraphics canvas, SheetFonts fonts, PdfGlyphs glyphs)
+internal sealed class SvgPainter(XGraphics canvas, SheetFonts fonts, PdfGlyphs glyphs)
 {
     private Dictionary<string, XElement> definitions = [];
 
@@ -33,7 +32,10 @@ internal sealed partial class SvgPainter(XGraphics canvas, SheetFonts fonts, Pdf
                 Use(e);
                 break;
             case "path":
-                Transformed(e, () => Shape(e, glyphs.Path(Text(e, "d"))));
+                Transformed(e, () =>
+                {
+                    foreach (var path in glyphs.Paths(Text(e, "d"))) Shape(e, path);
+                });
                 break;
             case "rect":
                 Rectangle(e);
@@ -65,32 +67,10 @@ internal sealed partial class SvgPainter(XGraphics canvas, SheetFonts fonts, Pdf
         }
 
         var state = canvas.Save();
-        foreach (Match step in TransformStep().Matches(transform.Value)) Apply(step);
+        var t = Pages.Transform.Read(transform.Value);
+        canvas.MultiplyTransform(new XMatrix(t.A, t.B, t.C, t.D, t.E, t.F));
         draw();
         canvas.Restore(state);
-    }
-
-    private void Apply(Match step)
-    {
-        var v = step.Groups[2].Value.Split([' ', ','], StringSplitOptions.RemoveEmptyEntries).Select(n => double.Parse(n, CultureInfo.InvariantCulture)).ToArray();
-        switch (step.Groups[1].Value)
-        {
-            case "translate":
-                canvas.TranslateTransform(v[0], v.Length > 1 ? v[1] : 0);
-                break;
-            case "scale":
-                canvas.ScaleTransform(v[0], v.Length > 1 ? v[1] : v[0]);
-                break;
-            case "rotate" when v.Length == 3:
-                canvas.RotateAtTransform(v[0], new XPoint(v[1], v[2]));
-                break;
-            case "rotate":
-                canvas.RotateTransform(v[0]);
-                break;
-            case "matrix":
-                canvas.MultiplyTransform(new XMatrix(v[0], v[1], v[2], v[3], v[4], v[5]));
-                break;
-        }
     }
 
     private void Rectangle(XElement e)
@@ -143,9 +123,8 @@ internal sealed partial class SvgPainter(XGraphics canvas, SheetFonts fonts, Pdf
 
     private void Line(XElement text)
     {
-        var pieces = text.Nodes().Select(PieceOf).Where(p => p.Text.Length > 0).ToList();
-        var width = pieces.Sum(p => fonts.Width(p.Face, p.Size, p.Text));
-        var x = Value(text, "x") - (Text(text, "text-anchor") switch { "middle" => width / 2, "end" => width, _ => 0 });
+        var pieces = TextPiece.Of(text);
+        var x = TextPiece.Left(text, TextPiece.Width(pieces, fonts));
         foreach (var (face, size, words) in pieces)
         {
             foreach (var run in fonts.Runs(face, words))
@@ -156,17 +135,8 @@ internal sealed partial class SvgPainter(XGraphics canvas, SheetFonts fonts, Pdf
         }
     }
 
-    private static (Face Face, double Size, string Text) PieceOf(XNode node)
-    {
-        var e = node as XElement ?? node.Parent!;
-        return (Print.FaceFrom(Text(e, "font-family"), Text(e, "font-weight"), Text(e, "font-style")), Value(e, "font-size"), node is XText t ? t.Value : e.Value);
-    }
-
     private static string Text(XElement e, string name) => e.Attribute(name)?.Value ?? "";
 
     private static double Value(XElement e, string name) =>
         double.TryParse(Text(e, name).Replace("px", "", StringComparison.Ordinal), CultureInfo.InvariantCulture, out var value) ? value : 0;
-
-    [GeneratedRegex(@"(\w+)\s*\(([^)]*)\)")]
-    private static partial Regex TransformStep();
 }
