@@ -42,6 +42,7 @@ internal sealed class Terminal(TextWriter output, TextWriter error, int width)
             table.AddColumn(rightAligned.Contains(i) ? column.RightAligned() : column);
         }
 
+        // Only the last column may wrap: the others are short, and a table that cannot shrink prints nothing.
         table.Columns[^1].NoWrap = false;
         foreach (var row in rows) table.AddRow(row.Select(c => new Text(c)));
         Canvas().Write(table);

@@ -72,9 +72,9 @@ internal static class DemoCommand
         Terminal terminal, Plan plan, IReadOnlyDictionary<int, Fault> faults, HeardTake heard, TakeTruth truth)
     {
         terminal.Table(
-            ["bar", "change", "played", "heard", "glide ms", "dip dB", "tongue ms"],
+            ["bar", "played", "glide ms", "dip dB", "tongue ms", "heard"],
             faults.OrderBy(f => f.Key).Select(f => Row(plan, f.Key, f.Value, heard, truth)),
-            4, 5, 6);
+            2, 3, 4);
         terminal.Paragraph("Figures: known → measured. Notes found: " + $"{heard.Take.Notes.Count(n => n.Found)} of {plan.Notes.Length}. {WrongAlarms(plan, faults, heard)}");
     }
 
@@ -86,12 +86,11 @@ internal static class DemoCommand
         return
         [
             plan.Notes[change.ToNote].Note.Bar,
-            $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}–{plan.Notes[change.ToNote].Note.Pitch.ToDisplay()}",
             Words(fault),
-            string.Join(", ", verdicts.Select(v => v.WireName()).Distinct().DefaultIfEmpty("clean")),
             Pair(known.Glide?.Milliseconds, measured.Glide?.Milliseconds, "0"),
             Pair(known.Dip?.Value, measured.Dip?.Value, "0.0"),
             Pair(known.TongueOffset?.Milliseconds, measured.TongueOffset?.Milliseconds, "0"),
+            string.Join(", ", verdicts.Select(v => v.WireName()).Distinct().DefaultIfEmpty("clean")),
         ];
     }
 

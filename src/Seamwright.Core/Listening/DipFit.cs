@@ -11,7 +11,7 @@ internal sealed class DipFit
     // Every second millisecond says all there is in windows of 13 ms and more.
     private const int Stride = 2;
     private const double ModelStep = 0.001;
-    private const double LeastReach = 0.08;
+    private const double LeastReach = 0.12;
     private const int MostSteps = 900;
 
     private readonly double[] times;
