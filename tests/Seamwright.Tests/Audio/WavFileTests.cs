@@ -146,6 +146,33 @@ public class WavFileTests
     }
 
     [Theory]
+    [InlineData(12, 2)]
+    [InlineData(20, 3)]
+    [InlineData(18, 4)]
+    public void Bits_that_do_not_fill_their_room_are_read_by_the_room(int bits, int bytesPerSample)
+    {
+        // Microsoft's "Multiple channel audio data and WAVE files": samples lie at the top of their container.
+        var header = Written([0f], WavFormat.Pcm16)[..44];
+        BinaryPrimitives.WriteUInt16LittleEndian(header.AsSpan(32), (ushort)bytesPerSample);
+        BinaryPrimitives.WriteUInt16LittleEndian(header.AsSpan(34), (ushort)bits);
+        byte[] half = [.. new byte[bytesPerSample - 1], 0x40];
+        BinaryPrimitives.WriteInt32LittleEndian(header.AsSpan(40), 200 * bytesPerSample);
+        var read = Read([.. header, .. Enumerable.Repeat(half, 200).SelectMany(b => b)]);
+        Assert.Equal(200, read.Value.Samples.Length);
+        Assert.All(read.Value.Samples.ToArray(), x => Assert.Equal(0.5f, x, 1e-6f));
+    }
+
+    [Fact]
+    public void A_last_sample_that_is_not_whole_is_left_out_and_told()
+    {
+        var bytes = Written(Sine, WavFormat.Pcm16)[..(44 + 4801)];
+        BinaryPrimitives.WriteInt32LittleEndian(bytes.AsSpan(40), 4801);
+        var read = Read(bytes);
+        Assert.Equal(2400, read.Value.Samples.Length);
+        Assert.Contains("in the middle of a sample", Assert.Single(read.Problems).What);
+    }
+
+    [Theory]
     [InlineData(0, 48000, "0 channels")]
     [InlineData(6, 48000, "6 channels")]
     [InlineData(1, 7999, "7999 Hz")]

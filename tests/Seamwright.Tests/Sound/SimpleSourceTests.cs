@@ -271,6 +271,18 @@ public class SimpleSourceTests
     }
 
     [Fact]
+    public void The_kernel_sweeps_in_a_straight_line_from_moment_to_moment()
+    {
+        // From 400 to 600 Hz over a second the first harmonic passes 500 Hz in the middle.
+        var kernel = new ToneKernel(Rate, -20, -200, -200, 1);
+        var output = new float[48000];
+        kernel.Process(new(400, 0, 0), new(400, 0, 0), output.AsSpan(0, 16));
+        kernel.Process(new(400, 0, 0), new(600, 0, 0), output);
+        Assert.Equal(500, SoundProbe.Frequency(output, Rate, 0.5, 500), 1.0);
+        Assert.Equal(580, SoundProbe.Frequency(output, Rate, 0.9, 580), 1.0);
+    }
+
+    [Fact]
     public void Unrest_is_as_loud_as_the_tone_it_takes_the_place_of()
     {
         var kernel = new ToneKernel(Rate, -20, -200, -200, 1);
@@ -290,6 +302,8 @@ public class SimpleSourceTests
         Assert.Equal(20, swing.Max(), 0.1);
         Assert.Equal(-20, swing.Min(), 0.1);
         Assert.Equal(without.PitchAt(2.42), with.PitchAt(2.42), 1e-12);
+        var start = with.Passages[0].Start;
+        Assert.Equal(with.PitchAt(start - 1e-5), with.PitchAt(start + 1e-5), 1e-5);
     }
 
     [Fact]
