@@ -8,7 +8,7 @@ internal static class ChangeAdvice
 {
     private static readonly Verdict[] WorstFirst =
     [
-        Verdict.AirStopped, Verdict.Cracked, Verdict.NoTongue, Verdict.Smear, Verdict.TooHard, Verdict.TongueLate, Verdict.TongueEarly,
+        Verdict.AirStopped, Verdict.Cracked, Verdict.TongueLate, Verdict.TongueEarly, Verdict.NoTongue, Verdict.Smear, Verdict.TooHard,
         Verdict.Bump, Verdict.SmearPossible, Verdict.CannotTell,
     ];
 
