@@ -91,11 +91,14 @@ internal sealed class PeriodFinder
         return new(Rate / (lag + shift), Math.Min(1, b - (0.25f * (a - c) * shift)));
     }
 
+    // A high note repeats at a dozen multiples of its period, all nearly as strong: without a price for length they would crowd it out.
+    private static float Rank(Candidate c) => c.Strength <= 0 ? float.MinValue : c.Strength + (0.08f * MathF.Log2(c.Hz));
+
     private static void Keep(Span<Candidate> found, Candidate next)
     {
         for (var i = 0; i < found.Length; i++)
         {
-            if (found[i].Strength < next.Strength) (found[i], next) = (next, found[i]);
+            if (Rank(found[i]) < Rank(next)) (found[i], next) = (next, found[i]);
         }
     }
 }

@@ -10,8 +10,8 @@ internal sealed class RoughTrack
     private const double Unvoiced = 0.45;
 
     // A period repeats at its multiples too; each doubling must be worth this much correlation.
-    private const double LongerByOctave = 0.06;
-    private const double OutsidePart = 0.05;
+    private const double LongerByOctave = 0.1;
+    private const double OutsidePart = 0.2;
 
     private readonly Candidate[] candidates;
 

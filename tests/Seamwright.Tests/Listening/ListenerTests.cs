@@ -25,7 +25,7 @@ public class ListenerTests
         Assert.All(heard.Notes, n => Assert.True(n.Found, $"{n.Pitch} was not found"));
         foreach (var (n, t) in heard.Notes.Zip(take.Truth.Notes))
         {
-            Assert.InRange(n.Cents!.Value.Value - (t.Cents?.Value ?? 0), -5, 5);
+            Assert.True(Math.Abs(n.Cents!.Value.Value - (t.Cents?.Value ?? 0)) <= 5, $"{n.Pitch}: heard {n.Cents}, played {t.Cents}");
             if (t.Onset is { } onset) Assert.InRange(n.Onset!.Value.Value - onset.Value, -0.05, 0.05);
         }
     }

@@ -57,7 +57,7 @@ public class OtherSoundTests
         }
 
         Assert.True(dips["legato"] <= dips["tenuto"] + 5 && dips["tenuto"] < dips["tongued-slur"] && dips["tongued-slur"] < dips["staccato"], string.Join(", ", dips));
-        Assert.True(blamed["legato"] <= 1 && blamed["staccato"] >= 14, string.Join(", ", blamed));
+        Assert.True(blamed["legato"] + blamed["tenuto"] <= 3 && blamed["staccato"] >= 14, string.Join(", ", blamed)); // of 34 and of 17
     }
 
     private static Plan PlanOf(string notes, double tempo) =>

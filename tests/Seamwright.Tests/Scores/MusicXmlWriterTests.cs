@@ -2,9 +2,9 @@ using System.Xml;
 using System.Xml.Linq;
 using System.Xml.Schema;
 using CsCheck;
-using Seamwright.Core.Units;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Core.Units;
 using static Seamwright.Tests.Scores.Files;
 
 namespace Seamwright.Tests.Scores;
