@@ -102,7 +102,7 @@ public sealed class ReportPageJourney(Browser browser) : IClassFixture<Browser>
     {
         var page = (await VisitAsync(Telephone, false, "Tables")).Page;
 
-        // What the browser itself tells a screen reader: a table laid out as blocks loses its role unless it is stated.
+        // What the browser itself tells a screen reader: some browsers take a table laid out as blocks for no table.
         var session = await page.Context.NewCDPSessionAsync(page);
         var tree = await session.SendAsync("Accessibility.getFullAXTree");
         var roles = tree!.Value.GetProperty("nodes").EnumerateArray().Where(n => n.TryGetProperty("role", out _)).Select(n => n.GetProperty("role").GetProperty("value").GetString()).ToList();

@@ -29,8 +29,17 @@ internal static class TakeParts
     public static string PlaceOf(Plan plan, NoteChange change)
     {
         var note = plan.Notes[change.ToNote].Note;
-        return $"bar {note.Bar}, beat {BeatWords(note.Beat)}";
+        return $"bar {note.Bar}, beat {BeatWords(note.Beat)}{PassWords(note.Pass)}";
     }
+
+    /// <summary><c> (2nd time)</c> on a repeat, empty the first time.</summary>
+    public static string PassWords(int pass) => pass switch
+    {
+        <= 1 => "",
+        2 => " (2nd time)",
+        3 => " (3rd time)",
+        _ => $" ({pass}th time)",
+    };
 
     /// <summary><c>2½</c>: a place in a bar as a player counts it.</summary>
     public static string BeatWords(Beats beat)

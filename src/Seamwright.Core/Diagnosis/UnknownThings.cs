@@ -22,7 +22,7 @@ internal static class UnknownThings
         foreach (var note in take.Notes.Where(n => n.Found))
         {
             foreach (var finding in diagnosis.Notes[note.Index].Findings.Where(f => f.Verdict == Verdict.CannotTell))
-                lines.Add($"bar {plan.Notes[note.Index].Note.Bar}, beat {TakeParts.BeatWords(plan.Notes[note.Index].Note.Beat)}, {note.Pitch.ToDisplay()}: {finding.Basis}");
+                lines.Add($"bar {plan.Notes[note.Index].Note.Bar}, beat {TakeParts.BeatWords(plan.Notes[note.Index].Note.Beat)}{TakeParts.PassWords(plan.Notes[note.Index].Note.Pass)}, {note.Pitch.ToDisplay()}: {finding.Basis}");
         }
 
         return lines.ToImmutable();

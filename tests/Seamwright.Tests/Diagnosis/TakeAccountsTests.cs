@@ -5,6 +5,7 @@ using System.Xml.Linq;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Diagnosis.Page;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Tests.Diagnoses;
 
@@ -147,6 +148,15 @@ public partial class TakeAccountsTests
         };
         Assert.Contains("Not found in the recording", Page(Invented with { Take = nothing }));
         Assert.Contains("Not found in the recording", Text(Invented with { Take = nothing }));
+    }
+
+    [Fact]
+    public void Places_are_told_as_a_player_counts_them_and_repeats_by_their_time()
+    {
+        var notes = Invented.Plan.Notes.Select(n => n with { Note = n.Note with { Bar = "7", Beat = new Beats(5, 2), Pass = 2 } });
+        var page = Page(Invented with { Plan = Invented.Plan with { Notes = [.. notes] } });
+        Assert.Contains(System.Net.WebUtility.HtmlEncode("7, 2½ (2nd time)"), page);
+        Assert.Contains(System.Net.WebUtility.HtmlEncode("Change 1, bar 7, beat 2½ (2nd time): "), page);
     }
 
     [Fact]

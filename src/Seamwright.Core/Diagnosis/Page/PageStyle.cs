@@ -14,7 +14,7 @@ internal static class PageStyle
         main, header, footer { max-width: 68rem; margin: 0 auto; padding: 0 1.25rem; }
         header { padding-top: 2rem; }
         h1 { font-size: 1.7rem; font-weight: normal; margin: 0; overflow-wrap: anywhere; }
-        .under { color: var(--faint); margin: .2rem 0 0; }
+        .under { color: var(--faint); margin: .2rem 0 0; max-width: none; }
         h2 { font-size: 1.15rem; font-weight: normal; font-style: italic; margin: 2.2rem 0 .6rem; padding-bottom: .15rem; border-bottom: 1px solid var(--rule); }
         h3 { font-size: 1rem; margin: 1.2rem 0 .3rem; }
         p, li { max-width: 44rem; }

@@ -42,7 +42,7 @@ internal sealed class Tables(Take take, Diagnosis diagnosis, Plan plan, HtmlText
     {
         PlannedNote from = plan.Notes[change.FromNote], to = plan.Notes[change.ToNote];
         html.Write($"""<tr role="row"><td role="cell">{change.Index + 1}</td>""");
-        Cell("bar", $"{to.Note.Bar}, {TakeParts.BeatWords(to.Note.Beat)}");
+        Cell("bar", $"{to.Note.Bar}, {TakeParts.BeatWords(to.Note.Beat)}{TakeParts.PassWords(to.Note.Pass)}");
         Cell("", $"{Name(from)} – {Name(to)}");
         Cell("", judgement.Kind.Words());
         Figure("glide", heard.Glide?.Milliseconds, "0", "ms");
@@ -57,7 +57,7 @@ internal sealed class Tables(Take take, Diagnosis diagnosis, Plan plan, HtmlText
     private void Note(HeardNote heard, NoteJudgement judgement, PlannedNote planned)
     {
         html.Write($"""<tr role="row"><td role="cell">{heard.Index + 1}</td>""");
-        Cell("bar", $"{planned.Note.Bar}, {TakeParts.BeatWords(planned.Note.Beat)}");
+        Cell("bar", $"{planned.Note.Bar}, {TakeParts.BeatWords(planned.Note.Beat)}{TakeParts.PassWords(planned.Note.Pass)}");
         Cell("", heard.Pitch.ToDisplay());
         Cell("position", planned.Setting?.Label ?? "–");
         Figure("begins", heard.Onset?.Value, "0.00", "s");
