@@ -33,7 +33,13 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
         var words = WordsOf(header, part, plan, options, guides);
         var rows = new NoteRows(part, guides, fonts);
         var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf);
-        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(size)); if (Environment.GetEnvironmentVariable("DUMP") is { } dd) { File.WriteAllText(dd + "/dump.mei", notation.Mei); File.WriteAllText(dd + "/dump.json", EngraverOptions(size)); }
+        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(size, "auto"));
+        if (Widow.BetterBreaks(engraved) is { } breaks)
+        {
+            notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks);
+            engraved = engraver.Engrave(notation.Mei, EngraverOptions(size, "encoded"));
+        }
+
         if (engraved.IsEmpty) return Outcome<EngravedSheet>.Failed($"part {part.Id}", "The engraver made no page of it.");
         var ink = new InkReader(fonts);
         var dresser = new SystemDresser(rows, notation.Headings, ink, new HeadingPrint(fonts), size.TextWidth);
@@ -58,7 +64,7 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
     }
 
     /// <summary>One endless page without margins: systems are placed on paper here, once everything around them is known.</summary>
-    private static string EngraverOptions(PageSize size) => JsonSerializer.Serialize(new
+    private static string EngraverOptions(PageSize size, string breaks) => JsonSerializer.Serialize(new
     {
         pageWidth = size.TextWidth / 10,
         pageHeight = 60000,
@@ -68,15 +74,13 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
         pageMarginBottom = 0,
         unit = MeiWriter.Unit,
         scale = 100,
-        breaks = "auto",
-        breaksNoWidow = true,
+        breaks,
         header = "none",
         footer = "none",
         smuflTextFont = "none",
         svgViewBox = true,
         xmlIdSeed = 1,
-        lyricSize = MeiWriter.SyllableUnits,
-        lyricWordSpace = 0.6,
+        multiRestStyle = "block",
         minLastJustification = 0.7,
     });
 

@@ -39,7 +39,7 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
     private const double PositionSize = 390;
     private const double SyllableSize = 350;
     private const double LyricSize = 350;
-    private const double Between = 90;
+    private const double Between = 20;
     private const double GraceScale = 0.7;
 
     private readonly HashSet<string> graces = [.. part.Notes.Where(n => n.Grace != Grace.None).Select(n => n.Id)];

@@ -21,6 +21,9 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
     private const double BelowGap = 130;
     private const double BesideGap = 50;
 
+    /// <summary>Ink as near as this beside a row counts as under it: a breath mark between two positions would read as a comma.</summary>
+    private const double RowBesideGap = 260;
+
     public DressedSystem Dress(XElement system)
     {
         var places = TakePlaces(system);
@@ -53,7 +56,7 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
     /// <summary>Removes what only held a place, and remembers where headings were.</summary>
     private static List<(string Id, double X)> TakePlaces(XElement system)
     {
-        foreach (var spacer in system.Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "verse").ToList()) spacer.Remove();
+        foreach (var spacer in system.Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "harm").ToList()) spacer.Remove();
         var held = system.Descendants(Print.Ns + "g").Where(g => g.Attribute("id")?.Value.StartsWith(PlaceId.Heading, StringComparison.Ordinal) == true).ToList();
         var places = held.Where(h => h.Element(Print.Ns + "text") is not null)
             .Select(h => (h.Attribute("id")!.Value, double.Parse(h.Element(Print.Ns + "text")!.Attribute("x")!.Value, System.Globalization.CultureInfo.InvariantCulture))).ToList();
@@ -64,7 +67,7 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
     private static void PlaceAbove(XElement system, Skyline skyline, IReadOnlyList<RowItem> row)
     {
         if (row.Count == 0) return;
-        var y = row.Min(i => Above(skyline, i.Box.Moved(i.X, 0)));
+        var y = row.Min(i => Above(skyline, i.Box.Moved(i.X, 0), RowBesideGap));
         foreach (var item in row.OrderBy(i => i.IsSmall))
             Put(system, skyline, item, item.IsSmall ? Math.Min(y, Above(skyline, item.Box.Moved(item.X, 0))) : y);
     }
@@ -113,8 +116,8 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
     }
 
     /// <summary>How far a box must move down (negative: up) to stand just above the ink under it.</summary>
-    private static double Above(Skyline skyline, Box box) =>
-        (skyline.Top(box.Left - BesideGap, box.Right + BesideGap) ?? 0) - AboveGap - box.Bottom;
+    private static double Above(Skyline skyline, Box box, double beside = BesideGap) =>
+        (skyline.Top(box.Left - beside, box.Right + beside) ?? 0) - AboveGap - box.Bottom;
 
     private static double Below(Skyline skyline, Box box) =>
         (skyline.Bottom(box.Left - BesideGap, box.Right + BesideGap) ?? 0) + BelowGap - box.Top;

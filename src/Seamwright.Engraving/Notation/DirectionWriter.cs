@@ -10,8 +10,13 @@ namespace Seamwright.Engraving.Notation;
 /// <summary>Writes what hangs on a bar's notes: slurs, ties, dynamics, words, headings, guidance, signs of the way.</summary>
 internal sealed class DirectionWriter
 {
+    /// <summary>Width of one letter i in a harm text, in hundredths of a millimetre: 0.278 em in the text face the engraver
+    /// measures with, and 4.5 of its units an em.</summary>
+    private const double SpacerWidth = 0.278 * 4.5 * MeiWriter.Unit * 10;
+
     private readonly Part part;
     private readonly ImmutableDictionary<string, NoteGuide> guides;
+    private readonly Func<string, double> columnOf;
     private readonly double? firstTempo;
     private readonly Dictionary<string, int> order = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> tieEnds = new(StringComparer.Ordinal);
@@ -20,10 +25,11 @@ internal sealed class DirectionWriter
     private readonly ILookup<int, Hairpin> hairpins;
     private readonly Dictionary<string, Heading> headings = new(StringComparer.Ordinal);
 
-    public DirectionWriter(Part part, ImmutableDictionary<string, NoteGuide> guides, double? firstTempo)
+    public DirectionWriter(Part part, ImmutableDictionary<string, NoteGuide> guides, Func<string, double> columnOf, double? firstTempo)
     {
         this.part = part;
         this.guides = guides;
+        this.columnOf = columnOf;
         this.firstTempo = firstTempo;
         foreach (var note in part.Notes) order.TryAdd(note.Id, order.Count);
         slurs = part.Slurs.Where(RunsForward).Distinct().ToLookup(s => s.FromId);
@@ -64,13 +70,25 @@ internal sealed class DirectionWriter
         foreach (var slur in slurs[note.Id]) yield return Between("slur", slur.FromId, slur.ToId);
         foreach (var glissando in glissandi[note.Id]) yield return Between("gliss", glissando.FromId, glissando.ToId, Mei.Is("lform", "solid"));
         if (note.BreathAfter || guide.BreathAfter) yield return Breath(bar, note);
+        if (note.Grace == Grace.None && Spacer(note) is { } spacer) yield return spacer;
+    }
+
+    /// <summary>A chord symbol that is never printed: the engraver centres it on its note and keeps it clear of its neighbours.</summary>
+    private XElement? Spacer(Note note)
+    {
+        var count = (int)Math.Ceiling(columnOf(note.Id) / SpacerWidth);
+        return count == 0 ? null : Mei.Element("harm", Mei.Is("place", "above"), Mei.Is("staff", 1), Mei.Is("startid", "#" + note.Id), new string('i', count));
     }
 
     private static XElement At(string name, string id) => Mei.Element(name, Mei.Is("startid", "#" + id), Mei.Is("place", "above"));
 
-    /// <summary>Late in the note: at the note itself the engraver would set the comma over its head.</summary>
-    private static XElement Breath(Bar bar, Note note) => Mei.Element(
-        "breath", Mei.Is("staff", 1), Mei.Is("place", "above"), Mei.Is("tstamp", Mei.Timestamp(note.Offset + note.Duration.Times(4, 5), bar.Meter)));
+    /// <summary>Shortly before the note ends: at its beginning the engraver would set the comma over its head.</summary>
+    private static XElement Breath(Bar bar, Note note)
+    {
+        var (share, most) = (note.Duration.Times(2, 5), Beats.Quarter / 2);
+        var at = note.Offset + note.Duration - (share < most ? share : most);
+        return Mei.Element("breath", Mei.Is("staff", 1), Mei.Is("place", "above"), Mei.Is("tstamp", Mei.Timestamp(at, bar.Meter)));
+    }
 
     private static XElement Between(string name, string from, string to, params object[] more) =>
         Mei.Element(name, Mei.Is("startid", "#" + from), Mei.Is("endid", "#" + to), more);

@@ -10,15 +10,13 @@ internal sealed class LayerWriter
 {
     private readonly Part part;
     private readonly StaffView view;
-    private readonly Dictionary<string, double> room;
     private readonly Accidentals accidentals = new();
     private Pitch? tiedIn;
 
-    public LayerWriter(Part part, StaffView view, Func<string, double> columnOf)
+    public LayerWriter(Part part, StaffView view)
     {
         this.part = part;
         this.view = view;
-        room = RoomAfter(part, columnOf);
     }
 
     /// <summary>The layer of a bar. Call in sheet order: accidentals are remembered.</summary>
@@ -146,8 +144,7 @@ internal sealed class LayerWriter
             Dots(note.Value),
             GraceAttributes(note.Grace),
             Accidental(written.Alter, print),
-            ArticulationsOf(note),
-            Spacer(note));
+            ArticulationsOf(note));
     }
 
     private static object?[] GraceAttributes(Grace grace) => grace switch
@@ -180,21 +177,5 @@ internal sealed class LayerWriter
         ];
         var names = table.Where(t => note.Articulations.HasFlag(t.Flag)).SelectMany(t => t.Names).Distinct();
         return names.Select(n => Mei.Element("artic", Mei.Is("artic", n)));
-    }
-
-    /// <summary>Least distance from each note that has a column to the next that has one: half of both.</summary>
-    private static Dictionary<string, double> RoomAfter(Part part, Func<string, double> columnOf)
-    {
-        var columns = part.Notes.Where(n => n.Grace == Grace.None).Select(n => (n.Id, Width: columnOf(n.Id))).Where(n => n.Width > 0).ToList();
-        var room = new Dictionary<string, double>(StringComparer.Ordinal);
-        for (var i = 0; i < columns.Count; i++) room[columns[i].Id] = (columns[i].Width + columns[Math.Min(i + 1, columns.Count - 1)].Width) / 2;
-        return room;
-    }
-
-    /// <summary>A syllable that is never printed: the engraver sets syllables one after another and so keeps the distance.</summary>
-    private XElement? Spacer(Note note)
-    {
-        var count = (int)Math.Ceiling(room.GetValueOrDefault(note.Id) / MeiWriter.SpacerWidth);
-        return count == 0 ? null : Mei.Element("verse", Mei.Is("n", 1), Mei.Element("syl", new string('i', count)));
     }
 }

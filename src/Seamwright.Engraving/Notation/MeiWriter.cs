@@ -8,25 +8,21 @@ namespace Seamwright.Engraving.Notation;
 /// <summary>Writes a part as MEI 5, with a place held for everything the page composer draws itself.</summary>
 internal static class MeiWriter
 {
-    /// <summary>Size of the engraver's syllables in its units.</summary>
-    public const double SyllableUnits = 4;
-
     /// <summary>The engraver's unit, half a staff space, in tenths of a millimetre.</summary>
     public const double Unit = 8.8;
-
-    /// <summary>Width of one letter i in a syllable, in hundredths of a millimetre: 0.278 em in the text face the engraver measures with.</summary>
-    public const double SpacerWidth = 0.278 * SyllableUnits * Unit * 10;
 
     /// <summary>Writes the whole part.</summary>
     /// <param name="part">At concert pitch.</param>
     /// <param name="options">Clef and tempo.</param>
     /// <param name="guides">What stands around notes, by note id.</param>
     /// <param name="columnOf">How wide a note's column must be at least, in hundredths of a millimetre, by note id.</param>
-    public static NotationText Write(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, Func<string, double> columnOf)
+    /// <param name="systemStarts">Indices of bars that begin a system; empty leaves it to the engraver.</param>
+    public static NotationText Write(
+        Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, Func<string, double> columnOf, IReadOnlySet<int>? systemStarts = null)
     {
         var view = new StaffView(part, options.Clef);
-        var directions = new DirectionWriter(part, guides, options.QuartersPerMinute);
-        var section = Section(part, view, new LayerWriter(part, view, columnOf), directions);
+        var directions = new DirectionWriter(part, guides, columnOf, options.QuartersPerMinute);
+        var section = Section(part, view, new LayerWriter(part, view), directions, systemStarts ?? ImmutableHashSet<int>.Empty);
         var score = Mei.Element("score", Opening(part, view), section);
         var document = Mei.Element(
             "mei",
@@ -49,13 +45,14 @@ internal static class MeiWriter
         return Mei.Element("scoreDef", Mei.Element("staffGrp", staff));
     }
 
-    private static XElement Section(Part part, StaffView view, LayerWriter layers, DirectionWriter directions)
+    private static XElement Section(Part part, StaffView view, LayerWriter layers, DirectionWriter directions, IReadOnlySet<int> systemStarts)
     {
         var section = Mei.Element("section");
         var target = section;
         for (var i = 0; i < part.Bars.Length; i++)
         {
             var bar = part.Bars[i];
+            if (systemStarts.Contains(i)) (bar.Road.EndingStarts ? section : target).Add(Mei.Element("sb"));
             if (bar.Road.EndingStarts) section.Add(target = Ending(bar));
             if (i > 0 && Change(part.Bars[i - 1], bar, view) is { } change) target.Add(change);
             var rests = RestBars(part, i);
@@ -83,7 +80,7 @@ internal static class MeiWriter
 
     private static XElement Measure(Part part, Bar bar, LayerWriter layers, DirectionWriter directions) => Mei.Element(
         "measure",
-        Mei.IdOf($"bar.{bar.Index}"),
+        Mei.IdOf($"{PlaceId.Bar}{bar.Index}"),
         bar.Number.Length > 0 ? Mei.Is("n", PlainText.OneLine(bar.Number)) : null,
         bar.IsPickup || bar.Length != bar.Meter.BarLength ? Mei.Is("metcon", "false") : null,
         RoadSigns.BarLines(part, bar),

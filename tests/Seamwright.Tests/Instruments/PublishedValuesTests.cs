@@ -236,4 +236,15 @@ public class PublishedValuesTests
         var labels = Enumerable.Range(0, 6).Select(k => reachesAll.SettingsFor(Pitch.FromMidi(Pitch.Parse("F2").Midi - k)).Single(s => s.Side.Id == "F" && s.Partial == 2).Label);
         Assert.Equal(["F1", "F♭2", "F♭3", "F5", "F♭6", "F♭7"], labels);
     }
+
+    [Theory] // 't Hart (1976): a glide is heard where its rate is over 0.16/T² semitones a second, so from T = 160 ms / interval.
+    [InlineData(1, 160)]
+    [InlineData(2, 80)]
+    [InlineData(3, 53.3)]
+    public void A_glide_is_plainly_heard_from_160_ms_over_its_interval(int semitones, double ms)
+    {
+        var limit = Core.Diagnosis.VerdictSettings.Default.SmearClear.Milliseconds / semitones;
+        Near(ms, limit, 0.05);
+        Near(0.16, limit / 1000 * semitones, 1e-9);
+    }
 }
