@@ -22,8 +22,8 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
     /// <param name="part">At concert pitch, with at least one bar.</param>
     /// <param name="plan">Made from this part; null for a plain sheet.</param>
     /// <param name="options">Null for the defaults.</param>
-    /// <returns>No value where the engraver gives up on the piece; signs that cannot be printed are told as problems.</returns>
-    /// <exception cref="EngravingException">The engraver or a font is missing on this computer.</exception>
+    /// <returns>No value for a part without bars; signs that cannot be printed are told as problems.</returns>
+    /// <exception cref="EngravingException">The engraver or a font is missing on this computer, or the engraver gave up.</exception>
     public Outcome<EngravedSheet> Make(Score header, Part part, Plan? plan = null, SheetOptions? options = null)
     {
         options ??= new();

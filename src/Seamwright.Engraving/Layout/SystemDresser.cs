@@ -76,7 +76,7 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
     private static void PlaceBelow(XElement system, Skyline skyline, IReadOnlyList<RowItem> row)
     {
         if (row.Count == 0) return;
-        var y = row.Max(i => Below(skyline, i.Box.Moved(i.X, 0)));
+        var y = row.Max(i => Below(skyline, i.Box.Moved(i.X, 0), RowBesideGap));
         foreach (var item in row.OrderBy(i => i.IsSmall))
             Put(system, skyline, item, item.IsSmall ? Math.Max(y, Below(skyline, item.Box.Moved(item.X, 0))) : y);
     }
@@ -142,6 +142,6 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
     private static double Above(Skyline skyline, Box box, double beside = BesideGap) =>
         (skyline.Top(box.Left - beside, box.Right + beside) ?? 0) - AboveGap - box.Bottom;
 
-    private static double Below(Skyline skyline, Box box) =>
-        (skyline.Bottom(box.Left - BesideGap, box.Right + BesideGap) ?? 0) + BelowGap - box.Top;
+    private static double Below(Skyline skyline, Box box, double beside = BesideGap) =>
+        (skyline.Bottom(box.Left - beside, box.Right + beside) ?? 0) + BelowGap - box.Top;
 }

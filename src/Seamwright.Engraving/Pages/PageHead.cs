@@ -34,6 +34,7 @@ internal sealed class PageHead
     private readonly PageSize size;
     private readonly SheetFonts fonts;
     private double y = PageSize.Top;
+    private (double Width, double Baseline) lastLine;
 
     public PageHead(SheetWords words, PageSize size, SheetFonts fonts)
     {
@@ -41,9 +42,8 @@ internal sealed class PageHead
         this.fonts = fonts;
         if (words.TeacherLine.Length > 0) Line(Face.PageItalic, 9.5, words.TeacherLine, lines: 2, after: 3);
         if (words.Title.Length > 0) Title(words.Title);
-        var composerLine = y;
         if (words.Subtitle.Length > 0) Line(Face.PageItalic, 12, words.Subtitle, lines: 2, after: 2);
-        Composer(words.Composer, composerLine);
+        Composer(words.Composer);
         Strip(words);
     }
 
@@ -64,25 +64,23 @@ internal sealed class PageHead
         foreach (var line in TextWrap.Lines(text, size.TextWidth, lines, t => fonts.Width(face, em, t)))
         {
             y += 1.12 * em;
-            drawing.Add(Print.Text(face, em, PageSize.Side, y - (0.18 * em), line));
+            lastLine = (fonts.Width(face, em, line), y - (0.18 * em));
+            drawing.Add(Print.Text(face, em, PageSize.Side, lastLine.Baseline, line));
         }
 
         y += after * PageSize.Point;
     }
 
-    /// <summary>At the right, beside the subtitle where that leaves room.</summary>
-    private void Composer(string composer, double subtitleTop)
+    /// <summary>At the right, beside the last line of title or subtitle where that leaves room.</summary>
+    private void Composer(string composer)
     {
         if (composer.Length == 0) return;
         const double Em = 10.5 * PageSize.Point;
         var line = TextWrap.Lines(composer, size.TextWidth, 1, t => fonts.Width(Face.Page, Em, t))[0];
-        var widest = drawing.Elements().Where(e => Bottom(e) > subtitleTop).Select(e => fonts.Width(Face.PageItalic, 12 * PageSize.Point, e.Value)).DefaultIfEmpty(0).Max();
-        var beside = widest + fonts.Width(Face.Page, Em, line) + 500 < size.TextWidth && y > subtitleTop;
-        var baseline = beside ? subtitleTop + (1.1 * Em) : y + (1.1 * Em);
+        var beside = drawing.HasElements && lastLine.Width + fonts.Width(Face.Page, Em, line) + 500 < size.TextWidth;
+        var baseline = beside ? lastLine.Baseline : y + (1.1 * Em);
         drawing.Add(Print.Text(Face.Page, Em, size.Right, baseline, line, "end"));
         y = Math.Max(y, baseline + (0.3 * Em));
-
-        static double Bottom(XElement e) => double.Parse(e.Attribute("y")!.Value, System.Globalization.CultureInfo.InvariantCulture);
     }
 
     /// <summary>A stitched rule, the instrument under it, then the legend.</summary>

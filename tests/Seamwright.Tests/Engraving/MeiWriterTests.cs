@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Xml.Linq;
 using Seamwright.Core.Scores;
+using Seamwright.Core.Units;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Guidance;
 using Seamwright.Engraving.Notation;
@@ -18,7 +19,7 @@ public class MeiWriterTests
     public void A_small_part_is_written_as_approved(string name, string text)
     {
         var part = PartBuilder.Parse("Trombone", text);
-        GoldenText.Matches(name + ".mei", Write(part).Mei);
+        Golden.Check(name + ".mei", Write(part).Mei);
     }
 
     [Fact]
@@ -26,7 +27,7 @@ public class MeiWriterTests
     {
         var part = PartBuilder.Parse("Trombone", "Bb3:4( A3:4) G3:4 F3:4 | F2:1 |");
         var guides = PlanGuide.Of(part, TestPlans.For(part), new());
-        GoldenText.Matches("guided.mei", MeiWriter.Write(part, new(), guides, _ => 400).Mei);
+        Golden.Check("guided.mei", MeiWriter.Write(part, new(), guides, _ => 400).Mei);
     }
 
     [Fact]

@@ -96,12 +96,13 @@ internal sealed class PartBuilder
             case "reh": directions.Add(new(at, DirectionKind.RehearsalMark, value)); break;
             case "clef": clefs.Add(new(at, Enum.Parse<Clef>(value))); break;
             case "key": key = new(int.Parse(value, CultureInfo.InvariantCulture)); break;
-            case "meter": meter = value switch
-            {
-                "C" => new(4, 4, MeterSymbol.Common),
-                "cut" => new(2, 2, MeterSymbol.Cut),
-                _ => new(int.Parse(value.Split('/')[0]), int.Parse(value.Split('/')[1])),
-            }; break;
+            case "meter":
+                meter = value switch
+                {
+                    "C" => new(4, 4, MeterSymbol.Common),
+                    "cut" => new(2, 2, MeterSymbol.Cut),
+                    _ => new(int.Parse(value.Split('/')[0]), int.Parse(value.Split('/')[1])),
+                }; break;
             case "tempo":
                 var speed = value.Split('@');
                 var unit = speed.Length > 2 ? ValueOf(speed[2]) : NoteValue.Quarter;

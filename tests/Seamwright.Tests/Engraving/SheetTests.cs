@@ -1,7 +1,6 @@
 using System.Text;
 using System.Xml.Linq;
 using Seamwright.Core.Instruments;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 using Seamwright.Engraving;
 using UglyToad.PdfPig;
@@ -19,6 +18,17 @@ public class SheetTests
         using var pdf = PdfDocument.Open(SharedEngraver.Pdf(SharedEngraver.Sheet(part, null, new() { Paper = paper })));
         Assert.Equal(width, pdf.GetPage(1).Width, 0.01);
         Assert.Equal(height, pdf.GetPage(1).Height, 0.01);
+    }
+
+    [Fact]
+    public void Every_part_has_as_many_pages_in_the_pdf_as_in_the_svg()
+    {
+        foreach (var name in TestParts.Texts.Keys)
+        {
+            var sheet = SharedEngraver.Sheet(TestParts.Named(name), TestPlans.For(TestParts.Named(name)), new() { Paper = Paper.Letter });
+            using var pdf = PdfDocument.Open(SharedEngraver.Pdf(sheet));
+            Assert.Equal(sheet.Pages.Length, pdf.NumberOfPages);
+        }
     }
 
     [Fact]
