@@ -62,7 +62,7 @@ public class GuidanceTests
     [Fact]
     public void The_legend_explains_only_what_occurs()
     {
-        var part = PartBuilder.Parse("", "F3:2 C3:2 |");
+        var part = PartBuilder.Parse("", "F3:2 G3:2 |");
         var plan = TestPlans.For(part);
         var plain = plan with { Changes = [With(plan, 0, 1, ChangeKind.Tongued)] };
         var guides = PlanGuide.Of(part, plain, new());
