@@ -20,6 +20,7 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
     private const double AboveGap = 120;
     private const double BelowGap = 130;
     private const double BesideGap = 50;
+    private const double RowGap = 60;
 
     /// <summary>Ink as near as this beside a row counts as under it: a breath mark between two positions would read as a comma.</summary>
     private const double RowBesideGap = 260;
@@ -33,10 +34,11 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
         skyline.Add(ink.Of(system).Except(brackets.SelectMany(ink.Of)));
         var notes = Noteheads(system);
         var above = rows.Positions(notes);
-        PlaceAbove(system, skyline, above);
+        var ceiling = PlaceAbove(system, skyline, above);
         LiftBrackets(brackets, skyline);
-        PlaceHeadings(system, skyline, places);
-        foreach (var row in rows.Below(notes)) PlaceBelow(system, skyline, row);
+        PlaceHeadings(system, skyline, places, ceiling);
+        var floor = double.NegativeInfinity;
+        foreach (var row in rows.Below(notes).Where(r => r.Count > 0)) floor = PlaceBelow(system, skyline, row, floor);
         var all = Box.Around(skyline.Boxes) ?? new Box(0, 0, 0, 0);
         return new DressedSystem(system, all.Top, all.Bottom);
     }
@@ -65,20 +67,23 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
         return places;
     }
 
-    private static void PlaceAbove(XElement system, Skyline skyline, IReadOnlyList<RowItem> row)
+    /// <returns>Where the row's own height ends: headings stay above it even where it has a gap.</returns>
+    private static double PlaceAbove(XElement system, Skyline skyline, IReadOnlyList<RowItem> row)
     {
-        if (row.Count == 0) return;
+        if (row.Count == 0) return double.PositiveInfinity;
         var y = row.Min(i => Above(skyline, i.Box.Moved(i.X, 0), RowBesideGap));
         foreach (var item in row.OrderBy(i => i.IsSmall))
             Put(system, skyline, item, item.IsSmall ? Math.Min(y, Above(skyline, item.Box.Moved(item.X, 0))) : y);
+        return y + row.Min(i => i.Box.Top);
     }
 
-    private static void PlaceBelow(XElement system, Skyline skyline, IReadOnlyList<RowItem> row)
+    /// <returns>Where the row's own height ends: the next row stays below it even where it has a gap.</returns>
+    private static double PlaceBelow(XElement system, Skyline skyline, IReadOnlyList<RowItem> row, double floor)
     {
-        if (row.Count == 0) return;
-        var y = row.Max(i => Below(skyline, i.Box.Moved(i.X, 0), RowBesideGap));
+        var y = row.Max(i => Math.Max(Below(skyline, i.Box.Moved(i.X, 0), RowBesideGap), floor + RowGap - i.Box.Top));
         foreach (var item in row.OrderBy(i => i.IsSmall))
             Put(system, skyline, item, item.IsSmall ? Math.Max(y, Below(skyline, item.Box.Moved(item.X, 0))) : y);
+        return y + row.Max(i => i.Box.Bottom);
     }
 
     /// <summary>The engraver lets a breath mark touch an accidental or a slur: such a mark moves up until it is free of all but staff lines.</summary>
@@ -115,11 +120,11 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
         }
     }
 
-    private void PlaceHeadings(XElement system, Skyline skyline, List<(string Id, double X)> places)
+    private void PlaceHeadings(XElement system, Skyline skyline, List<(string Id, double X)> places, double ceiling)
     {
         var items = places.Where(p => headings.ContainsKey(p.Id)).OrderBy(p => p.X).Select(p => HeadingItem(p.Id, p.X)).ToList();
         if (items.Count == 0) return;
-        var common = items.Min(i => Above(skyline, i.Box.Moved(i.X, 0)));
+        var common = items.Min(i => Math.Min(Above(skyline, i.Box.Moved(i.X, 0)), ceiling - RowGap - i.Box.Bottom));
         foreach (var item in items) Put(system, skyline, item, Math.Min(common, Above(skyline, item.Box.Moved(item.X, 0))));
     }
 

@@ -63,6 +63,18 @@ public class CollisionTests
     }
 
     [Fact]
+    public void Rows_keep_their_order_even_where_they_have_gaps()
+    {
+        var part = PartBuilder.Parse("", "tempo=Slowly@50 R | D4:4( C4:4) r:2 | E5:4 D5:4 r:2 |");
+        var sung = part with { Bars = [.. part.Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Core.Scores.Note n ? n with { Lyric = "la" } : e)] })] };
+        var page = XElement.Parse(SharedEngraver.Sheet(sung, TestPlans.For(sung)).Pages[0]);
+        var order = new[] { "heading", "position", "mark", "syllable", "lyric" };
+        var rows = order.Select(k => page.Descendants().Where(e => e.Attribute("class")?.Value == k).SelectMany(Reader(page).Of).ToList()).ToList();
+        Assert.All(rows, r => Assert.NotEmpty(r));
+        Assert.All(rows.Zip(rows.Skip(1)), p => Assert.True(p.First.Max(b => b.Bottom) < p.Second.Min(b => b.Top) + 90));
+    }
+
+    [Fact]
     public void The_check_sees_a_collision_that_is_made_on_purpose()
     {
         var page = XElement.Parse(Make("song", Paper.A4).Pages[0]);
