@@ -65,8 +65,8 @@ public class CollisionTests
     [Fact]
     public void Rows_keep_their_order_even_where_they_have_gaps()
     {
-        var part = PartBuilder.Parse("", "tempo=Slowly@50 R | D4:4( C4:4) r:2 | E5:4 D5:4 r:2 |");
-        var sung = part with { Bars = [.. part.Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Core.Scores.Note n ? n with { Lyric = "la" } : e)] })] };
+        var part = PartBuilder.Parse("", "tempo=Slow@50 r:1 | r:1 | r:1 | D4:4( C4:4) r:2 | E5:4 D5:4 r:2 |");
+        var sung = part with { Bars = [.. part.Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Core.Scores.Note { Id: "n4-1" } n ? n with { Lyric = "la" } : e)] })] };
         var page = XElement.Parse(SharedEngraver.Sheet(sung, TestPlans.For(sung)).Pages[0]);
         var order = new[] { "heading", "position", "mark", "syllable", "lyric" };
         var rows = order.Select(k => page.Descendants().Where(e => e.Attribute("class")?.Value == k).SelectMany(Reader(page).Of).ToList()).ToList();
