@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Instruments;

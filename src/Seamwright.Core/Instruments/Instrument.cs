@@ -35,7 +35,7 @@ public sealed record Instrument
     public Cents LargestResidual { get; init; } = new(25);
 
     /// <summary>The clef the instrument usually reads: bass, or alto for the alto.</summary>
-    public Scores.Clef UsualClef { get; init; } = Scores.Clef.Bass;
+    public Clef UsualClef { get; init; } = Clef.Bass;
 
     public Side Open => Sides[0];
 
@@ -84,10 +84,19 @@ public sealed record Instrument
         return (playable[0], playable[^1]);
     }
 
-    /// <summary>The usual setting of a note: the open horn's lowest position where there is one, else the lowest position on a valve.</summary>
+    /// <summary>The setting a player reads first: the lowest position on the open horn, except that a valve stands in for sixth
+    /// and seventh position where it plays the note nearer in (Wikibooks, Trombone slide positions).</summary>
     /// <remarks>For the open B-flat horn E2–D5 this is OEIS A309909.</remarks>
-    public SlideSetting? UsualSetting(Pitch pitch) =>
-        SettingsFor(pitch).OrderBy(s => s.Side.Valves.Length).ThenBy(s => Math.Round(s.Position)).ThenBy(s => s.Partial).FirstOrDefault();
+    /// <returns>Null where the instrument cannot play the note.</returns>
+    public SlideSetting? UsualSetting(Pitch pitch)
+    {
+        var all = SettingsFor(pitch);
+        var open = all.Where(s => s.Side.Valves.IsEmpty).OrderBy(s => s.Semitone).ThenBy(s => s.Partial).FirstOrDefault();
+        if (open is { Semitone: < 5 }) return open;
+        var valve = all.Where(s => !s.Side.Valves.IsEmpty && s.Partial > 1)
+            .OrderBy(s => s.Valves.Length).ThenBy(s => s.Travel.Value).ThenBy(s => s.Partial).FirstOrDefault();
+        return valve ?? open ?? all.FirstOrDefault();
+    }
 
     private SlideSetting? SettingOn(Side side, int partial, Hertz target, Centimetres furthest)
     {

@@ -96,10 +96,11 @@ public sealed record HeardChange
 
     public Seconds? DipCentre { get; init; }
 
-    /// <summary>Time more than 10 dB below the quieter neighbour.</summary>
+    /// <summary>Time more than 10 dB below the quieter neighbour, as the ear's window shows it.</summary>
     public Seconds? Below10 { get; init; }
 
-    /// <summary>Time more than 20 dB below the quieter neighbour: the air stopped.</summary>
+    /// <summary>Time more than 20 dB below the quieter neighbour, the window's smearing undone; 0 where the ear's window itself never
+    /// falls so far: the air stopped.</summary>
     public Seconds? Gap { get; init; }
 
     /// <summary>How far the new note exceeds its own steady level within its first 80 ms.</summary>

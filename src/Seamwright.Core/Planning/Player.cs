@@ -6,8 +6,9 @@ namespace Seamwright.Core.Planning;
 /// <summary>The person who plays: reach, speed and the teacher's way of tonguing.</summary>
 public sealed record Player
 {
-    /// <summary>Furthest usable position on the open horn, 1 to 8; pupils of 9–11 usually reach six (Wright 2013). Default 7.</summary>
-    public double FurthestPosition { get; init; } = 7;
+    /// <summary>Furthest position the arm reaches, in open-horn units, 1 to 8; pupils of 9–11 usually reach six (Wright 2013).
+    /// Default null: as far as the slide goes.</summary>
+    public double? FurthestPosition { get; init; }
 
     /// <summary>Whether any valve may be used. Default true.</summary>
     public bool ValvesAllowed { get; init; } = true;
@@ -36,7 +37,7 @@ public sealed record Player
     public ImmutableArray<Problem> Validate()
     {
         var problems = ImmutableArray.CreateBuilder<Problem>();
-        Check(FurthestPosition is >= 1 and <= 8, "furthest position", FurthestPosition, "1 to 8");
+        Check(FurthestPosition is null or (>= 1 and <= 8), "furthest position", FurthestPosition, "1 to 8");
         Check(MoveTime.Value is >= 0.02 and <= 2, "move time", MoveTime, "0.02 to 2 s");
         Check(MoveTimePerPosition.Value is >= 0 and <= 1, "move time per position", MoveTimePerPosition, "0 to 1 s");
         Check(MoveShare is > 0 and <= 1, "move share", MoveShare, "more than 0, at most 1");
@@ -44,7 +45,7 @@ public sealed record Player
         Check(FastestArm is > 0 and <= 20, "fastest arm", FastestArm, "more than 0, at most 20 m/s");
         return problems.ToImmutable();
 
-        void Check(bool ok, string name, object value, string range)
+        void Check(bool ok, string name, object? value, string range)
         {
             if (!ok) problems.Add(new Problem("player", $"{name} is {value}.", $"It must be {range}.", Severity.Error));
         }

@@ -195,20 +195,6 @@ public enum KeyMode
     Major, Minor,
 }
 
-public enum Clef
-{
-    Bass, Tenor, Alto, Treble,
-
-    /// <summary>Treble clef read a major ninth above its sound, as brass-band tenor parts are.</summary>
-    TrebleBb,
-
-    /// <summary>Bass clef sounding an octave lower.</summary>
-    BassOctaveDown,
-
-    /// <summary>Treble clef sounding an octave lower.</summary>
-    TrebleOctaveDown,
-}
-
 /// <summary>A clef from a place in a bar on.</summary>
 public readonly record struct ClefMark(Beats Offset, Clef Clef);
 

@@ -195,7 +195,12 @@ internal sealed class InventedScores
         {
             events.Add(new Note
             {
-                Id = Id(), Offset = at, Duration = Beats.Zero, Value = Of([NoteValue.Eighth, NoteValue.Sixteenth]), Pitch = Pitch(), Grace = Of([Grace.Plain, Grace.Slashed]),
+                Id = Id(),
+                Offset = at,
+                Duration = Beats.Zero,
+                Value = Of([NoteValue.Eighth, NoteValue.Sixteenth]),
+                Pitch = Pitch(),
+                Grace = Of([Grace.Plain, Grace.Slashed]),
             });
         }
 

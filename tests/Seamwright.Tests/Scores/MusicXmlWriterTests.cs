@@ -4,6 +4,7 @@ using System.Xml.Schema;
 using CsCheck;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Core.Units;
 using static Seamwright.Tests.Scores.Files;
 
 namespace Seamwright.Tests.Scores;

@@ -1,3 +1,5 @@
+using Seamwright.Core.Units;
+
 namespace Seamwright.Core.Scores.MusicXml;
 
 /// <summary>The words MusicXML uses for shapes, marks and clefs, for reading and for writing.</summary>

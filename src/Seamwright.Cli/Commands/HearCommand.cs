@@ -1,0 +1,44 @@
+using System.CommandLine;
+using Seamwright.Audio;
+using Seamwright.Cli.Input;
+
+namespace Seamwright.Cli.Commands;
+
+/// <summary><c>seamwright hear TAKE.wav --part PART</c>: a diagnosis of a recording.</summary>
+internal static class HearCommand
+{
+    public static Command Build(Terminal terminal)
+    {
+        var take = new Argument<string>("TAKE") { Description = "A WAV recording of the part." };
+        var part = new Option<string>("--part") { Description = "The MusicXML file that was played.", Required = true, HelpName = "FILE" };
+        var options = new PlanOptions("--part-name");
+        var json = CommonOptions.Json();
+        var report = new Option<string?>("--report") { Description = "Also write a report page (HTML).", HelpName = "FILE" };
+        var output = CommonOptions.OutputFile("Write the diagnosis to a file instead of the screen (JSON if it ends in .json).");
+        var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, output };
+        options.AddTo(command);
+        command.SetAction(result =>
+        {
+            var loaded = options.Load(result.GetValue(part)!, result);
+            var recording = Files.Read(result.GetValue(take)!, (stream, name) => WavFile.Read(stream, name));
+            if (!loaded.Succeeded || !recording.Succeeded) return terminal.Fail([.. loaded.Problems, .. recording.Problems]);
+            terminal.Report([.. loaded.Problems, .. recording.Problems]);
+            var heard = HeardTake.Of(recording.Value, loaded.Value.Plan, recording.Problems);
+            terminal.Report(heard.Take.Problems.Except(recording.Problems));
+            if (result.GetValue(report) is { } page) heard.WriteReport(page);
+            Write(terminal, heard, result.GetValue(json), result.GetValue(output));
+            if (result.GetValue(report) is { } written && !result.GetValue(json)) terminal.Paragraph($"Report page: {written}");
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static void Write(Terminal terminal, HeardTake heard, bool asJson, string? target)
+    {
+        if (target is null && asJson) JsonOutput.Write(terminal, heard.WriteJson);
+        else if (target is null) heard.WriteText(terminal.Output);
+        else if (asJson || target.EndsWith(".json", StringComparison.OrdinalIgnoreCase)) Files.Write(target, heard.WriteJson);
+        else Files.Write(target, heard.WriteText);
+        if (target is not null) terminal.Paragraph($"Diagnosis written to {target}.");
+    }
+}

@@ -1,0 +1,138 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.Text;
+using Seamwright.Cli.Input;
+using Seamwright.Core;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Core.Units;
+using Seamwright.Engraving;
+using Seamwright.Engraving.Engines;
+
+namespace Seamwright.Cli.Commands;
+
+/// <summary><c>seamwright sheet PART -o sheet.pdf</c>: the marked sheet for the stand.</summary>
+internal static class SheetCommand
+{
+    private static readonly ImmutableDictionary<string, Clef?> Clefs = new Dictionary<string, Clef?>
+    {
+        ["as-written"] = null,
+        ["bass"] = Clef.Bass,
+        ["tenor"] = Clef.Tenor,
+        ["alto"] = Clef.Alto,
+        ["treble-bb"] = Clef.TrebleBb,
+    }.ToImmutableDictionary();
+
+    public static Command Build(Terminal terminal, TimeProvider clock)
+    {
+        var file = new Argument<string>("PART") { Description = "A MusicXML file (.musicxml, .xml or .mxl)." };
+        var options = new PlanOptions();
+        var output = CommonOptions.OutputFile("Where the sheet goes: .pdf, .svg (one file a page) or .musicxml. Default: the part's name with .pdf.");
+        output.Validators.Add(r =>
+        {
+            if (r.Tokens.Count == 1 && KindOf(r.Tokens[0].Value) is null)
+                r.AddError($"'{r.Tokens[0].Value}' does not end in .pdf, .svg or .musicxml, so the kind of sheet is not clear.");
+        });
+        var paper = CommonOptions.Choice("--paper", "Paper", "a4", "a4", "letter");
+        var clef = CommonOptions.Choice("--clef", "Clef", "as-written", "as-written", "bass", "tenor", "alto", "treble-bb");
+        var syllable = new Option<string>("--syllable") { Description = "The soft tongue's syllable, up to 8 characters. Default du.", DefaultValueFactory = _ => "du", HelpName = "TEXT" };
+        syllable.Validators.Add(r =>
+        {
+            if (r.Tokens.Count == 1 && r.Tokens[0].Value.Length is 0 or > 8) r.AddError("A syllable has 1 to 8 characters.");
+        });
+        var header = new Option<string>("--header") { Description = "A line of your own above the title, for instance the pupil's name.", DefaultValueFactory = _ => "", HelpName = "TEXT" };
+        var command = new Command("sheet", "Print a part with positions and the kind of every change.") { file, output, paper, clef, syllable, header };
+        options.AddTo(command);
+        command.SetAction(result =>
+        {
+            var source = result.GetValue(file)!;
+            var loaded = options.Load(source, result);
+            if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
+            terminal.Report(loaded.Problems);
+            var target = result.GetValue(output) ?? Path.ChangeExtension(Path.GetFileName(source), ".pdf");
+            var look = new SheetOptions
+            {
+                Paper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4,
+                Clef = Clefs[result.GetValue(clef)!],
+                Syllable = result.GetValue(syllable)!,
+                TeacherLine = result.GetValue(header)!,
+                QuartersPerMinute = options.TempoAsked(result),
+            };
+            return KindOf(target) == "musicxml" ? WriteMusicXml(terminal, loaded.Value, look, target) : WriteSheet(terminal, loaded.Value, look, target, clock);
+        });
+        return command;
+    }
+
+    /// <summary>Engraves and writes PDF or SVG.</summary>
+    public static int WriteSheet(Terminal terminal, PlannedSheet sheet, SheetOptions look, string target, TimeProvider clock)
+    {
+        try
+        {
+            using var engraver = Engravers.ForThisSystem();
+            var made = new SheetMaker(engraver).Make(sheet.Score, sheet.Part, sheet.Plan, look);
+            if (!made.Succeeded) return terminal.Fail(made.Problems);
+            terminal.Report(made.Problems);
+            if (KindOf(target) == "svg") WriteSvg(terminal, made.Value, target);
+            else Files.Write(target, stream => made.Value.WritePdf(stream, clock.GetLocalNow()));
+            terminal.Paragraph($"{Pages(made.Value.Pages.Length)} written to {target}.");
+            return ExitCode.Done;
+        }
+        catch (EngravingException e)
+        {
+            return terminal.Fail([new Problem("engraving", e.Message, "", Severity.Error)]);
+        }
+    }
+
+    private static void WriteSvg(Terminal terminal, EngravedSheet sheet, string target)
+    {
+        if (sheet.Pages.Length == 1)
+        {
+            Files.Write(target, stream => stream.Write(Encoding.UTF8.GetBytes(sheet.Pages[0])));
+            return;
+        }
+
+        var stem = Path.Combine(Path.GetDirectoryName(target) ?? "", Path.GetFileNameWithoutExtension(target));
+        for (var i = 0; i < sheet.Pages.Length; i++)
+        {
+            var page = sheet.Pages[i];
+            Files.Write($"{stem}-{i + 1}.svg", stream => stream.Write(Encoding.UTF8.GetBytes(page)));
+        }
+
+        terminal.Paragraph($"One file a page: {stem}-1.svg to {stem}-{sheet.Pages.Length}.svg.");
+    }
+
+    private static int WriteMusicXml(Terminal terminal, PlannedSheet sheet, SheetOptions look, string target)
+    {
+        var score = sheet.Score with { Parts = [sheet.Part] };
+        Files.Write(target, stream => MusicXmlWriter.Write(score, MarksOf(sheet.Plan, look.Syllable), stream));
+        terminal.Paragraph($"MusicXML with positions and kinds of change written to {target}.");
+        return ExitCode.Done;
+    }
+
+    // First passes only, as on the printed sheet; the words are the plan's own.
+    private static Dictionary<string, NoteMark> MarksOf(Plan plan, string syllable)
+    {
+        var marks = new Dictionary<string, NoteMark>();
+        foreach (var planned in plan.Notes)
+        {
+            var change = planned.Note.Index < plan.Changes.Length ? plan.Changes[planned.Note.Index] : null;
+            var mark = new NoteMark(
+                planned.Setting?.Label ?? "",
+                change is null || change.Kind is ChangeKind.Tongued or ChangeKind.Breath or ChangeKind.SoftTongue ? "" : change.Kind.WireName(),
+                change?.Kind == ChangeKind.SoftTongue ? syllable : "");
+            marks.TryAdd(planned.Note.NoteIds[0], mark);
+        }
+
+        return marks;
+    }
+
+    private static string Pages(int count) => count == 1 ? "One page" : $"{count} pages";
+
+    private static string? KindOf(string path) => Path.GetExtension(path).ToLowerInvariant() switch
+    {
+        ".pdf" => "pdf",
+        ".svg" => "svg",
+        ".musicxml" or ".xml" => "musicxml",
+        _ => null,
+    };
+}

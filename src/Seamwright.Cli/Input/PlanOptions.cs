@@ -1,0 +1,127 @@
+using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Globalization;
+using Seamwright.Core;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
+using Seamwright.Core.Scores.MusicXml;
+
+namespace Seamwright.Cli.Input;
+
+/// <summary>A part and everything that decides how it is planned: shared by <c>plan</c>, <c>sheet</c> and <c>hear</c>.</summary>
+internal sealed class PlanOptions
+{
+    private readonly Option<string?> instrument = InstrumentOption.WithDefault();
+    private readonly Option<string?> part = new("--part", "-p") { Description = "Which part: its id, name or number. Default: the one that fits the instrument.", HelpName = "PART" };
+    private readonly Option<string?> voice = new("--voice") { Description = "Which voice of the part.", HelpName = "VOICE" };
+    private readonly Option<double?> tempo = CommonOptions.Number("--tempo", "Quarter notes a minute; scales every tempo of the part.", 10, 400);
+    private readonly Option<double?> maxPosition = CommonOptions.Number("--max-position", "Furthest position the arm reaches, 1 to 8.", 1, 8);
+    private readonly Option<bool> noValves = new("--no-valves") { Description = "Use the open horn only." };
+    private readonly Option<string> policy = CommonOptions.Choice("--policy", "Where the soft tongue goes", "where-needed", "where-needed", "every-note", "natural-only");
+    private readonly Option<string> prefer = CommonOptions.Choice("--prefer", "What the planner likes", "natural-first", "natural-first", "quiet-arm", "plain-positions");
+    private readonly Option<string> legato = CommonOptions.Choice("--legato", "Which notes are joined", "auto", "auto", "as-written", "all");
+    private readonly Option<double?> moveTime = CommonOptions.Number("--move-time", "Milliseconds for a slide move over one position. Default 160.", 20, 2000);
+    private readonly Option<double?> tongueAt = CommonOptions.Number("--tongue-at", "Where in the arm's move the tongue touches, in per cent. Default 50.", 0, 100);
+    private readonly Option<string[]> locks = new("--lock") { Description = "Fix a note: its number in played order and a setting, e.g. 12=4, 3=F2, 7=open5 (repeatable).", HelpName = "N=SETTING" };
+    private readonly Option<string[]> bans = new("--ban") { Description = "Forbid settings: 6, F, F5, valves (repeatable).", HelpName = "SETTING" };
+
+    public PlanOptions(string? partOption = null)
+    {
+        if (partOption is not null) part = new(partOption) { Description = part.Description, HelpName = "PART" };
+        locks.Validators.Add(r => Each(r, t => TryLock(t, out _), "is not NOTE=SETTING, for instance 12=4 or 3=F2"));
+        bans.Validators.Add(r => Each(r, t => SettingPattern.TryParse(t, out _), "is not a setting such as 6, F, F5 or valves"));
+    }
+
+    /// <summary>Adds every option to a command.</summary>
+    public void AddTo(Command command)
+    {
+        foreach (var option in (Option[])[instrument, part, voice, tempo, maxPosition, noValves, policy, prefer, legato, moveTime, tongueAt, locks, bans])
+            command.Add(option);
+    }
+
+    /// <summary>Reads the score and plans the part.</summary>
+    /// <param name="path">A MusicXML file.</param>
+    /// <param name="result">The parsed command line.</param>
+    /// <returns>The plan with its sheet, or every reason why there is none.</returns>
+    public Outcome<PlannedSheet> Load(string path, ParseResult result)
+    {
+        var horn = InstrumentOption.Load(result.GetValue(instrument)!);
+        var score = Files.Read(path, (stream, name) => MusicXmlReader.Read(stream, name));
+        if (!horn.Succeeded || !score.Succeeded) return Outcome<PlannedSheet>.Failed([.. horn.Problems, .. score.Problems]);
+        return PlannedSheet.Make(score.Value, horn.Value, result.GetValue(part), result.GetValue(voice), result.GetValue(tempo), Settings(result), score.Problems);
+    }
+
+    /// <summary>The tempo that was asked for, if one was.</summary>
+    public double? TempoAsked(ParseResult result) => result.GetValue(tempo);
+
+    private PlanSettings Settings(ParseResult result) => new()
+    {
+        Player = PlayerOf(result),
+        Weights = CostWeights.Presets[result.GetValue(prefer)!],
+        Locks = [.. (result.GetValue(locks) ?? []).Select(t => TryLock(t, out var l) ? l : throw new ArgumentException(t))],
+        Bans = [.. (result.GetValue(bans) ?? []).Select(t => SettingPattern.TryParse(t, out var b) ? b : throw new ArgumentException(t))],
+    };
+
+    private Player PlayerOf(ParseResult result)
+    {
+        var player = new Player
+        {
+            FurthestPosition = result.GetValue(maxPosition),
+            ValvesAllowed = !result.GetValue(noValves),
+            Policy = result.GetValue(policy) switch
+            {
+                "every-note" => TonguePolicy.EveryNote,
+                "natural-only" => TonguePolicy.NaturalSlursOnly,
+                _ => TonguePolicy.WhereItWouldSmear,
+            },
+            Legato = result.GetValue(legato) switch
+            {
+                "as-written" => LegatoScope.AsWritten,
+                "all" => LegatoScope.All,
+                _ => LegatoScope.AsWrittenOrAll,
+            },
+        };
+        if (result.GetValue(moveTime) is { } ms) player = player with { MoveTime = Core.Units.Seconds.FromMilliseconds(ms) };
+        return result.GetValue(tongueAt) is { } at ? player with { TongueAt = at / 100 } : player;
+    }
+
+    private static bool TryLock(string text, out NoteLock noteLock)
+    {
+        noteLock = new NoteLock(-1, SettingPattern.AnyValve);
+        var parts = text.Split('=');
+        if (parts.Length != 2 || !int.TryParse(parts[0], NumberStyles.None, CultureInfo.InvariantCulture, out var index)) return false;
+        if (!SettingPattern.TryParse(parts[1], out var pattern)) return false;
+        noteLock = new NoteLock(index, pattern);
+        return true;
+    }
+
+    private static void Each(OptionResult result, Func<string, bool> good, string complaint)
+    {
+        foreach (var token in result.Tokens.Where(t => !good(t.Value))) result.AddError($"'{token.Value}' {complaint}.");
+    }
+}
+
+/// <summary>A part as it stands on the sheet, with the plan for playing it.</summary>
+/// <param name="Score">The header and its other parts.</param>
+/// <param name="Part">The part chosen.</param>
+/// <param name="Plan">How it is played.</param>
+internal sealed record PlannedSheet(Score Score, Part Part, Plan Plan)
+{
+    /// <summary>Chooses the part, unfolds it and plans it; problems of every step are carried along.</summary>
+    public static Outcome<PlannedSheet> Make(
+        Score score, Core.Instruments.Instrument horn, string? partId, string? voice, double? tempo, PlanSettings settings, IEnumerable<Problem> before)
+    {
+        List<Problem> problems = [.. before];
+        var part = PartChooser.Choose(score, horn, partId, voice);
+        problems.AddRange(part.Problems);
+        if (!part.Succeeded) return Outcome<PlannedSheet>.Failed(problems);
+        var line = Unfolder.Play(part.Value, score.Title, tempo);
+        problems.AddRange(line.Problems);
+        if (!line.Succeeded) return Outcome<PlannedSheet>.Failed(problems);
+        var plan = Planner.Plan(line.Value, horn, settings);
+        if (!plan.Succeeded) return Outcome<PlannedSheet>.Failed([.. problems, .. plan.Problems]);
+        problems.AddRange(plan.Problems);
+        var whole = plan.Value with { Problems = [.. problems] };
+        return Outcome<PlannedSheet>.Of(new PlannedSheet(score, part.Value, whole), problems);
+    }
+}

@@ -1,0 +1,54 @@
+using System.CommandLine;
+using Seamwright.Cli.Commands;
+using Seamwright.Cli.Input;
+
+namespace Seamwright.Cli;
+
+/// <summary>The whole command line: parses, runs, and turns every failure into a message and an exit code.</summary>
+internal static class SeamwrightCommand
+{
+    /// <summary>Runs one command line.</summary>
+    /// <param name="args">Without the program's name.</param>
+    /// <param name="terminal">Where it speaks.</param>
+    /// <param name="clock">Dates the sheets.</param>
+    /// <returns>A code of <see cref="ExitCode"/>.</returns>
+    public static int Run(string[] args, Terminal terminal, TimeProvider clock)
+    {
+        var root = Build(terminal, clock);
+        var parsed = root.Parse(args.Length == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
+        if (parsed.Errors.Count > 0) return WrongUsage(parsed, terminal);
+        try
+        {
+            var configuration = new InvocationConfiguration { Output = terminal.Output, Error = terminal.Error, EnableDefaultExceptionHandler = false };
+            return parsed.Invoke(configuration);
+        }
+        catch (CannotWriteException e)
+        {
+            terminal.Error.WriteLine($"error: {e.Message} Choose another place with -o.");
+            return ExitCode.BadInput;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            terminal.Error.WriteLine($"error: {e.Message}");
+            return ExitCode.BadInput;
+        }
+    }
+
+    private static RootCommand Build(Terminal terminal, TimeProvider clock) => new("Legato for trombone: plan it, print it, hear it.")
+    {
+        InstrumentsCommand.Build(terminal),
+        PositionsCommand.Build(terminal),
+        PlanCommand.Build(terminal),
+        SheetCommand.Build(terminal, clock),
+        HearCommand.Build(terminal),
+        DemoCommand.Build(terminal, clock),
+    };
+
+    private static int WrongUsage(ParseResult parsed, Terminal terminal)
+    {
+        foreach (var error in parsed.Errors) terminal.Error.WriteLine($"error: {error.Message}");
+        var command = parsed.CommandResult.Command;
+        terminal.Error.WriteLine($"See 'seamwright {(command is RootCommand ? "" : command.Name + " ")}--help'.");
+        return ExitCode.WrongUsage;
+    }
+}

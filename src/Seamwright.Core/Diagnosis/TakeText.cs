@@ -1,0 +1,118 @@
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>A diagnosis as plain text for a terminal of 80 columns.</summary>
+public static class TakeText
+{
+    private const int Columns = 78;
+
+    /// <summary>Writes summary, what to work on first, troubled changes and notes, and what could not be told.</summary>
+    /// <exception cref="ArgumentException">Take, diagnosis and plan are not of the same line.</exception>
+    public static void Write(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
+    {
+        TakeParts.Check(take, diagnosis, plan);
+        Paragraph(output, diagnosis.Summary.Overall, "");
+        WriteProblems(take, output);
+        WriteWork(diagnosis, output);
+        WriteChanges(take, diagnosis, plan, output);
+        WriteNotes(take, diagnosis, plan, output);
+        WriteUnknown(take, diagnosis, plan, output);
+        output.WriteLine();
+        Paragraph(output, "Levels are relative to this take, never sound pressure. Glide: 10 to 90 % of the pitch's way. Tongue: middle of the dip against the middle of the glide, + is late.", "");
+    }
+
+    private static void WriteProblems(Take take, TextWriter output)
+    {
+        if (take.Problems.IsEmpty) return;
+        output.WriteLine();
+        foreach (var problem in take.Problems) Paragraph(output, problem.ToString(), "! ");
+    }
+
+    private static void WriteWork(Diagnosis diagnosis, TextWriter output)
+    {
+        if (diagnosis.Summary.WorkOnFirst.IsEmpty) return;
+        output.WriteLine();
+        output.WriteLine("Work on first");
+        for (var i = 0; i < diagnosis.Summary.WorkOnFirst.Length; i++) Paragraph(output, diagnosis.Summary.WorkOnFirst[i], $"  {i + 1}. ");
+    }
+
+    private static void WriteChanges(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
+    {
+        var faulty = plan.Changes.Where(c => TakeParts.Worst(diagnosis.Changes[c.Index].Findings).Gravity() is Gravity.Fault or Gravity.Watch).ToList();
+        output.WriteLine();
+        output.WriteLine(faulty.Count == 0
+            ? $"Changes: nothing to mend in {plan.Changes.Length}."
+            : $"Changes to mend: {faulty.Count} of {plan.Changes.Length}");
+        if (faulty.Count == 0) return;
+        output.WriteLine($"  {"bar",4} {"beat",5}  {"notes",-8} {"asked for",-12} {"glide",7} {"dip",6} {"tongue",8}  verdict");
+        foreach (var change in faulty) WriteChange(take.Changes[change.Index], diagnosis.Changes[change.Index], plan, change, output);
+    }
+
+    private static void WriteChange(HeardChange heard, ChangeJudgement judgement, Plan plan, NoteChange change, TextWriter output)
+    {
+        var note = plan.Notes[change.ToNote].Note;
+        var pair = $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}-{note.Pitch.ToDisplay()}";
+        var verdicts = string.Join(", ", judgement.Verdicts.Select(v => v.Words()));
+        var row = $"  {Cut(note.Bar, 4),4} {Cut(TakeParts.BeatWords(note.Beat), 5),5}  {pair,-8} {judgement.Kind.Words(),-12} "
+            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;-0;0", "ms"),8}  ";
+        Paragraph(output, verdicts, row);
+    }
+
+    private static void WriteNotes(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
+    {
+        var off = diagnosis.Notes.Where(n => n.Intonation == Intonation.Out).ToList();
+        if (off.Count == 0) return;
+        output.WriteLine();
+        output.WriteLine($"Notes out of tune: {off.Count} of {take.Notes.Length}");
+        foreach (var judgement in off)
+        {
+            var note = plan.Notes[judgement.Index].Note;
+            var cents = Figure(take.Notes[judgement.Index].Cents?.Value, "+0;-0;0", "cents");
+            Paragraph(output, $"{cents}, {SlideWords(judgement.SlideCorrection?.Millimetres)}", $"  {Cut(note.Bar, 4),4} {Cut(TakeParts.BeatWords(note.Beat), 5),5}  {note.Pitch.ToDisplay(),-4} {plan.Notes[judgement.Index].Setting?.Label ?? "?",-4} ");
+        }
+    }
+
+    private static void WriteUnknown(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
+    {
+        var lines = UnknownThings.Of(take, diagnosis, plan);
+        if (lines.IsEmpty) return;
+        output.WriteLine();
+        output.WriteLine("Could not be told");
+        foreach (var line in lines) Paragraph(output, line, "  - ");
+    }
+
+    /// <summary><c>slide 4 mm further in</c>.</summary>
+    internal static string SlideWords(double? millimetres) => millimetres switch
+    {
+        null => "slide correction not known",
+        { } mm when Math.Abs(mm) < 0.5 => "slide as it is",
+        { } mm => $"slide {Math.Abs(mm):0} mm further {(mm > 0 ? "out" : "in")}",
+    };
+
+    private static string Figure(double? value, string format, string unit) => value is { } v ? $"{v.ToString(format)} {unit}" : "-";
+
+    private static string Cut(string text, int length) => text.Length <= length ? text : text[..length];
+
+    // Wraps at blanks; further lines stand under the first word.
+    private static void Paragraph(TextWriter output, string text, string lead)
+    {
+        var line = lead;
+        var fresh = true;
+        foreach (var word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (!fresh && line.Length + 1 + word.Length > Columns)
+            {
+                output.WriteLine(line);
+                line = new string(' ', lead.Length);
+                fresh = true;
+            }
+
+            line += fresh ? word : " " + word;
+            fresh = false;
+        }
+
+        output.WriteLine(line.TrimEnd());
+    }
+}

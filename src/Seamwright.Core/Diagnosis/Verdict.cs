@@ -1,0 +1,70 @@
+using System.Collections.Immutable;
+using System.Diagnostics.CodeAnalysis;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>What can be said about a note or a note change.</summary>
+public enum Verdict
+{
+    /// <summary>As it was asked for.</summary>
+    Clean,
+
+    /// <summary>The slide is plainly heard between two notes that were not meant to glide.</summary>
+    Smear,
+
+    /// <summary>The slide may be heard.</summary>
+    SmearPossible,
+
+    /// <summary>The sound fell so far that the air must have stopped.</summary>
+    AirStopped,
+
+    /// <summary>The tongue cut deeper or longer than a soft touch.</summary>
+    TooHard,
+
+    /// <summary>The new note bursts above its own level.</summary>
+    Bump,
+
+    /// <summary>The tongue touched before the arm was half way.</summary>
+    TongueEarly,
+
+    /// <summary>The tongue touched after the arm was half way.</summary>
+    TongueLate,
+
+    /// <summary>A soft tongue was asked for and the slide is heard without any.</summary>
+    NoTongue,
+
+    /// <summary>A wrong partial sounded on the way.</summary>
+    Cracked,
+
+    /// <summary>A note lies further from its pitch than a melody bears.</summary>
+    OutOfTune,
+
+    /// <summary>The recording does not settle it.</summary>
+    CannotTell,
+}
+
+/// <summary>The verdicts' names in files.</summary>
+public static class VerdictNames
+{
+    private static readonly ImmutableArray<string> Names =
+    [
+        "clean", "smear", "smear-possible", "air-stopped", "too-hard", "bump",
+        "tongue-early", "tongue-late", "no-tongue", "cracked", "out-of-tune", "cannot-tell",
+    ];
+
+    /// <summary>For instance <c>smear-possible</c>.</summary>
+    public static string WireName(this Verdict verdict) => Names[(int)verdict];
+
+    /// <summary>Reads a wire name, exactly as written.</summary>
+    public static bool TryParse([NotNullWhen(true)] string? text, out Verdict verdict)
+    {
+        var i = text is null ? -1 : Names.IndexOf(text);
+        verdict = i < 0 ? default : (Verdict)i;
+        return i >= 0;
+    }
+}
+
+/// <summary>A verdict and the figure it rests on.</summary>
+/// <param name="Verdict">What is said.</param>
+/// <param name="Basis">Why: the measured figure beside the limit, both with units; for <see cref="Verdict.CannotTell"/> the reason.</param>
+public sealed record Finding(Verdict Verdict, string Basis);

@@ -1,0 +1,87 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>Every limit a verdict rests on.</summary>
+/// <remarks>Limits without a named source are proposed defaults, set between the articulations of one orchestral player measured
+/// on labelled phrases (legato, tenuto, tongued slur, staccato; slurred intervals of 1–12 semitones).</remarks>
+public sealed record VerdictSettings
+{
+    /// <summary>The limits as proposed.</summary>
+    public static readonly VerdictSettings Default = new();
+
+    /// <summary>A dip less deep than this is not heard. Default 1 dB (just noticeable level difference 0.5–1 dB, OpenLearn Hearing 10.3).</summary>
+    public Decibels DipHeard { get; init; } = new(1);
+
+    /// <summary>Deepest dip of a soft tongue. Default 16 dB, proposed.</summary>
+    public Decibels SoftDip { get; init; } = new(16);
+
+    /// <summary>Longest time below −10 dB of a soft tongue. Default 45 ms, proposed.</summary>
+    public Seconds SoftBelow10 { get; init; } = Seconds.FromMilliseconds(45);
+
+    /// <summary>Most a softly tongued note may exceed its own level. Default 2 dB, proposed.</summary>
+    public Decibels SoftOvershoot { get; init; } = new(2);
+
+    /// <summary>A deeper dip is too hard. Default 20 dB, proposed.</summary>
+    public Decibels HardDip { get; init; } = new(20);
+
+    /// <summary>A longer time below −10 dB is too hard. Default 60 ms, proposed.</summary>
+    public Seconds HardBelow10 { get; init; } = Seconds.FromMilliseconds(60);
+
+    /// <summary>A larger overshoot within 80 ms is a bump. Default 3 dB, proposed.</summary>
+    public Decibels Bump { get; init; } = new(3);
+
+    /// <summary>The air stopped where the level lies 20 dB down for at least this long. Default 10 ms, proposed.</summary>
+    public Seconds AirStopped { get; init; } = Seconds.FromMilliseconds(10);
+
+    /// <summary>Audible glide, times semitones, from which a smear is possible. Default 80 ms, half the threshold below.</summary>
+    public Seconds SmearPossible { get; init; } = Seconds.FromMilliseconds(80);
+
+    /// <summary>Audible glide, times semitones, from which a smear is clear. Default 160 ms: a glide is heard where its rate is
+    /// over 0.16/T² semitones a second ('t Hart 1976).</summary>
+    public Seconds SmearClear { get; init; } = Seconds.FromMilliseconds(160);
+
+    /// <summary>No glide shorter than this is a smear, however wide. Default 50 ms, proposed.</summary>
+    public Seconds SmearNeverUnder { get; init; } = Seconds.FromMilliseconds(50);
+
+    /// <summary>Tongue and arm count as together up to this distance. Default 20 ms (order of two events is heard from 20 ms,
+    /// Watson, Semin. Hear. 25 (2004)).</summary>
+    public Seconds TongueTogether { get; init; } = Seconds.FromMilliseconds(20);
+
+    /// <summary>Beyond this the tongue is early or late. Default 60 ms (order is sure beyond 60 ms, same source).</summary>
+    public Seconds TongueOff { get; init; } = Seconds.FromMilliseconds(60);
+
+    /// <summary>In tune up to this. Default 10 cents (pitch just heard by musicians, Arndt et al., Exp Brain Res 238).</summary>
+    public Cents InTune { get; init; } = new(10);
+
+    /// <summary>Out of tune beyond this. Default 25 cents (Larrouy-Maestri, Music and Science 2018).</summary>
+    public Cents OutOfTune { get; init; } = new(25);
+
+    /// <summary>Every limit that is negative, not a number, or out of order with its neighbour.</summary>
+    public ImmutableArray<Problem> Validate()
+    {
+        var problems = ImmutableArray.CreateBuilder<Problem>();
+        Ordered("dip", "dB", (nameof(DipHeard), DipHeard.Value), (nameof(SoftDip), SoftDip.Value), (nameof(HardDip), HardDip.Value));
+        Ordered("time below −10 dB", "s", (nameof(SoftBelow10), SoftBelow10.Value), (nameof(HardBelow10), HardBelow10.Value));
+        Ordered("overshoot", "dB", (nameof(SoftOvershoot), SoftOvershoot.Value), (nameof(Bump), Bump.Value));
+        Ordered("stopped air", "s", (nameof(AirStopped), AirStopped.Value));
+        Ordered("smear", "s", (nameof(SmearPossible), SmearPossible.Value), (nameof(SmearClear), SmearClear.Value));
+        Ordered("smear", "s", (nameof(SmearNeverUnder), SmearNeverUnder.Value));
+        Ordered("tongue timing", "s", (nameof(TongueTogether), TongueTogether.Value), (nameof(TongueOff), TongueOff.Value));
+        Ordered("intonation", "cents", (nameof(InTune), InTune.Value), (nameof(OutOfTune), OutOfTune.Value));
+        return problems.ToImmutable();
+
+        void Ordered(string what, string unit, params (string Name, double Value)[] limits)
+        {
+            var least = 0.0;
+            foreach (var (name, value) in limits)
+            {
+                if (!(value >= least && double.IsFinite(value)))
+                    problems.Add(new Problem($"verdicts.{name}", $"The {what} limit is {value} {unit}.", $"It must be at least {least} {unit}.", Severity.Error));
+                else
+                    least = value;
+            }
+        }
+    }
+}

@@ -1,0 +1,49 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>The three things to work on first: faults of one kind taken together, the heaviest kind first.</summary>
+internal static class WorkList
+{
+    private const int Most = 3;
+
+    public static ImmutableArray<string> Of(Plan plan, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
+    {
+        var groups = changes.Where(c => c.Weight >= 1)
+            .GroupBy(c => c.Findings[0].Verdict)
+            .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, [.. g.OrderByDescending(c => c.Weight)])));
+        return [.. groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Take(Most).Select(g => g.Sentence)];
+    }
+
+    private static string Sentence(Plan plan, ChangeJudgement[] sameKind)
+    {
+        var worst = sameKind[0];
+        var places = string.Join(", ", sameKind.Select(c => Place(plan, c.Index)).Distinct().Take(4)) + (sameKind.Length > 4 ? " …" : "");
+        var how = sameKind.Length == 1 ? "once" : $"{sameKind.Length} times";
+        return $"{Name(worst.Findings[0].Verdict)} {how} ({places}). {worst.Advice}";
+    }
+
+    private static (double Weight, string Sentence) Intonation(Plan plan, ImmutableArray<NoteJudgement> notes)
+    {
+        var off = notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)).OrderByDescending(n => Math.Abs(n.SlideCorrection?.Value ?? 0)).ToList();
+        if (off.Count == 0) return (0, "");
+        var bars = string.Join(", ", off.Select(n => $"bar {plan.Notes[n.Index].Note.Bar}").Distinct().Take(4)) + (off.Count > 4 ? " …" : "");
+        return (1.5 * off.Count, $"Out of tune {(off.Count == 1 ? "once" : $"{off.Count} times")} ({bars}). {off[0].Advice}");
+    }
+
+    private static string Place(Plan plan, int change) => $"bar {plan.Notes[plan.Changes[change].ToNote].Note.Bar}";
+
+    private static string Name(Verdict verdict) => verdict switch
+    {
+        Verdict.AirStopped => "The air stopped",
+        Verdict.Cracked => "A note cracked",
+        Verdict.Smear => "A smear was heard",
+        Verdict.NoTongue => "The tongue was missing",
+        Verdict.TooHard => "The tongue was too hard",
+        Verdict.TongueLate => "The tongue came late",
+        Verdict.TongueEarly => "The tongue came early",
+        Verdict.Bump => "The new note burst",
+        _ => "A smear may have been heard",
+    };
+}

@@ -1,0 +1,240 @@
+using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Listening;
+
+/// <summary>Measures one note change: the pitch's way, the level's dip, and what lies between.</summary>
+internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettings settings, double roomDb)
+{
+    private const double FurthestLook = 0.45;
+    private const double Heard = 6;
+
+    // 10–90 % time of a minimum-jerk glide, and nearly of any smooth one, over its standard deviation.
+    private const double TenToNinetyOverDeviation = 2.69;
+    private const double LeastSemitones = 0.3;
+    private const double BumpWithin = 0.08;
+    private const double CaughtAtLeast = 0.03;
+    private const double LeastDip = 1;
+
+    // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
+    private const double LowestShare = 0.74;
+    private const double HighestShare = 1.62;
+
+    // A dip this deep bends the measured pitch; in one deeper than the second figure no pitch is seen at all.
+    private const double WorthUndoing = 5;
+    private const double Blind = 32;
+
+    /// <summary>Measures the change between two steady notes.</summary>
+    public HeardChange Measure(NoteChange change, SteadyNote a, SteadyNote b, double boundary)
+    {
+        var low = Math.Min(a.Hz, b.Hz);
+        var curve = CurveOf(a, b, boundary);
+        var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
+        if (change.Kind == ChangeKind.Breath) return WithLevels(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary);
+        var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
+        var dip = DipOf(curve, a, b, (moves ? GlideOf(curve, a, b, boundary)?.Centre : null) ?? boundary);
+        if (dip is { Depth: >= WorthUndoing } deep) LookInside(curve, deep, low, Math.Max(a.Hz, b.Hz));
+        var glide = moves && !(dip?.Depth > Blind) ? GlideOf(curve, a, b, boundary) : null;
+        heard = WithLevels(heard, curve, a.Db, b, dip, glide?.Centre ?? boundary);
+        heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06), CaughtPitch = Caught(curve, a, b, boundary) };
+        if (glide is not { } g || heard.CaughtPitch is not null) return heard;
+        return heard with
+        {
+            Glide = new(g.Length),
+            GlideCentre = new(g.Centre),
+            GlideSemitones = 12 * Math.Log2(b.Hz / a.Hz),
+            AudibleGlide = new(Audible(curve, g, Math.Min(a.Db, b.Db))),
+        };
+    }
+
+    private ChangeCurve CurveOf(SteadyNote a, SteadyNote b, double boundary)
+    {
+        var (low, high) = (Math.Min(a.Hz, b.Hz), Math.Max(a.Hz, b.Hz));
+        var from = Math.Max(boundary - FurthestLook, (a.From + a.To) / 2);
+        var to = Math.Min(boundary + FurthestLook, (b.From + b.To) / 2);
+        var count = Math.Max(3, (int)((to - from) / FinePitch.Hop) + 1);
+        var curve = new ChangeCurve(from, count);
+        for (var i = 0; i < count; i++)
+        {
+            var t = curve.Time(i);
+            var c = fine.At(t, LowestShare * low, HighestShare * high, 1 / low);
+            (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
+            var period = 1 / (c is { Hz: > 0, Strength: > 0.7f } ? c.Hz : low);
+            curve.Window[i] = Energy.Window(settings.EarWindow.Value, period);
+            curve.Db[i] = energy.Db(t, curve.Window[i]);
+        }
+
+        return curve;
+    }
+
+    /// <summary>The pitch's way from one note to the other.</summary>
+    private readonly record struct Glide(double Centre, double Length, double From, double To);
+
+    private static Glide? GlideOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
+    {
+        var share = curve.Shares(a.Hz, b.Hz);
+        var middle = NearestCrossing(share, curve, boundary);
+        if (middle < 0) return null;
+        var (start, end) = (middle, middle);
+        while (start > 0 && share[start] > 0.1) start--;
+        while (end < share.Length - 1 && share[end] < 0.9) end++;
+        var from = curve.Time(start) + Part(share, start, 0.1);
+        var to = curve.Time(end) - FinePitch.Hop + Part(share, end - 1, 0.9);
+        var centre = curve.Time(middle) - FinePitch.Hop + Part(share, middle - 1, 0.5);
+        var deviation = Math.Max(0, to - from) / TenToNinetyOverDeviation;
+        var blur = FinePitch.Blur(Math.Min(a.Hz, b.Hz), Math.Sqrt(a.Hz * b.Hz));
+        return new Glide(centre, TenToNinetyOverDeviation * Math.Sqrt(Math.Max(0, (deviation * deviation) - (blur * blur))), from, to);
+    }
+
+    private static double Part(double[] share, int i, double wanted)
+    {
+        if (i < 0 || i + 1 >= share.Length || share[i + 1] == share[i]) return 0;
+        return FinePitch.Hop * Math.Clamp((wanted - share[i]) / (share[i + 1] - share[i]), 0, 1);
+    }
+
+    private static int NearestCrossing(double[] share, ChangeCurve curve, double boundary)
+    {
+        var best = -1;
+        for (var i = 1; i < share.Length; i++)
+        {
+            if (share[i - 1] >= 0.5 || share[i] < 0.5) continue;
+            if (best < 0 || Math.Abs(curve.Time(i) - boundary) < Math.Abs(curve.Time(best) - boundary)) best = i;
+        }
+
+        return best;
+    }
+
+    private static double Audible(ChangeCurve curve, Glide glide, double quieter)
+    {
+        var (inside, loud) = (0, 0);
+        for (var i = 0; i < curve.Count; i++)
+        {
+            if (curve.Time(i) < glide.From || curve.Time(i) > glide.To) continue;
+            inside++;
+            if (curve.Db[i] > quieter - Heard) loud++;
+        }
+
+        return inside == 0 ? 0 : glide.Length * loud / inside;
+    }
+
+    private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
+    {
+        var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
+        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb).Solve();
+    }
+
+    // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.
+    private void LookInside(ChangeCurve curve, DipFit.Result dip, double low, double high)
+    {
+        var reach = dip.Shape.Flank + (dip.Shape.Hold / 2) + (2 / low);
+        var lifted = fine.Undipped(dip.Shape.Centre - reach - (3 / low), dip.Shape.Centre + reach + (3 / low), dip.Shape, Blind);
+        for (var i = 0; i < curve.Count; i++)
+        {
+            if (Math.Abs(curve.Time(i) - dip.Shape.Centre) > reach) continue;
+            var c = lifted.At(curve.Time(i), LowestShare * low, HighestShare * high, 1 / low);
+            (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
+        }
+    }
+
+    private static HeardChange WithLevels(HeardChange heard, ChangeCurve curve, double before, SteadyNote b, DipFit.Result? dip, double turn)
+    {
+        heard = heard with { Overshoot = new(Overshoot(curve, b, dip?.Centre ?? turn)) };
+        if (dip is not { } d) return heard with { Dip = new(0), Gap = Seconds.Zero, Below10 = Seconds.Zero };
+        var quieter = Math.Min(before, b.Db);
+        heard = heard with { Dip = new(d.Depth), Below10 = new(curve.Below(quieter - 10)), Gap = new(curve.Below(quieter - 20) > 0 ? d.Below20 : 0) };
+        return d.Depth < LeastDip ? heard : heard with { DipWidth = new(d.HalfWidth), DipCentre = new(d.Centre) };
+    }
+
+    private static double Overshoot(ChangeCurve curve, SteadyNote b, double from)
+    {
+        var highest = b.Db;
+        for (var i = 0; i < curve.Count; i++)
+        {
+            var t = curve.Time(i);
+            if (t >= from && t <= from + BumpWithin + 0.04) highest = Math.Max(highest, curve.Db[i]);
+        }
+
+        return highest - b.Db;
+    }
+
+    // A pitch that stands still for a while and is neither note nor on the way between them within a semitone.
+    private static Hertz? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
+    {
+        var (best, length, start) = (0.0, 0, -1);
+        for (var i = 1; i < curve.Count; i++)
+        {
+            var still = curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && curve.Hz[i - 1] > 0
+                && Math.Abs(1200 * Math.Log2(curve.Hz[i] / curve.Hz[i - 1])) < 6
+                && Away(curve.Hz[i], a.Hz) && Away(curve.Hz[i], b.Hz) && Math.Abs(curve.Time(i) - boundary) < 0.25;
+            if (!still)
+            {
+                start = -1;
+                continue;
+            }
+
+            if (start < 0) start = i;
+            if (i - start < length || Math.Abs(1200 * Math.Log2(curve.Hz[i] / curve.Hz[start])) > 60) continue;
+            (length, best) = (i - start, curve.Hz[(i + start) / 2]);
+        }
+
+        return length * FinePitch.Hop >= CaughtAtLeast ? new Hertz(best) : null;
+    }
+
+    private static bool Away(double hz, double note)
+    {
+        var cents = Math.Abs(1200 * Math.Log2(hz / note));
+
+        // An octave or a twelfth off is a slip of the ear, not of the lips.
+        return cents > 90 && Math.Abs(cents - 1200) > 60 && Math.Abs(cents - 1902) > 60;
+    }
+}
+
+/// <summary>Pitch and level through one change.</summary>
+internal sealed class ChangeCurve(double from, int count)
+{
+    public int Count { get; } = count;
+
+    public double[] Hz { get; } = new double[count];
+
+    public float[] Strength { get; } = new float[count];
+
+    public double[] Db { get; } = new double[count];
+
+    public double[] Window { get; } = new double[count];
+
+    public double Time(int i) => from + (i * FinePitch.Hop);
+
+    /// <summary>How far the pitch has gone from one note to the other, in shares of the interval; gaps are bridged in a straight line.</summary>
+    public double[] Shares(double a, double b)
+    {
+        var share = new double[Count];
+        var span = Math.Log2(b / a);
+        var (last, lastAt) = (0.0, -1);
+        for (var i = 0; i < Count; i++)
+        {
+            var x = Hz[i] > 0 && Strength[i] > 0.55f ? Math.Log2(Hz[i] / a) / span : double.NaN;
+            if (double.IsNaN(x) || x < -1.2 || x > 2.2) continue;
+            for (var k = lastAt + 1; k < i; k++) share[k] = lastAt < 0 ? x : last + ((x - last) * (k - lastAt) / (i - lastAt));
+            share[i] = x;
+            (last, lastAt) = (x, i);
+        }
+
+        for (var k = lastAt + 1; k < Count; k++) share[k] = last;
+        return share;
+    }
+
+    /// <summary>How long the level, in the ear's own window, stays below a limit.</summary>
+    public double Below(double limit) => FinePitch.Hop * Db.Count(d => d < limit);
+
+    /// <summary>Lowest correlation in a span.</summary>
+    public double Lowest(double start, double end)
+    {
+        var lowest = 1.0;
+        for (var i = 0; i < Count; i++)
+        {
+            if (Time(i) >= start && Time(i) <= end) lowest = Math.Min(lowest, Strength[i]);
+        }
+
+        return Math.Max(0, lowest);
+    }
+}

@@ -1,0 +1,43 @@
+namespace Seamwright.Core.Listening;
+
+/// <summary>Mean square of a sound over any span, from one running sum.</summary>
+internal sealed class Energy
+{
+    /// <summary>What digital silence reads.</summary>
+    public const double FloorDb = -120;
+
+    private readonly double[] running;
+    private readonly double rate;
+
+    public Energy(ReadOnlySpan<float> samples, int rate)
+    {
+        this.rate = rate;
+        running = new double[samples.Length + 1];
+        for (var i = 0; i < samples.Length; i++) running[i + 1] = running[i] + ((double)samples[i] * samples[i]);
+    }
+
+    /// <summary>Mean square in a rectangular window centred on a time; outside the sound is silence.</summary>
+    public double MeanSquare(double centre, double width)
+    {
+        // A sample stands for the span half a sample to either side of its own time.
+        var from = ((centre - (width / 2)) * rate) + 0.5;
+        var to = ((centre + (width / 2)) * rate) + 0.5;
+        return Math.Max(0, UpTo(to) - UpTo(from)) / (width * rate);
+    }
+
+    /// <summary>The same in dB relative to full scale.</summary>
+    public double Db(double centre, double width) => ToDb(MeanSquare(centre, width));
+
+    public static double ToDb(double power) => power <= 1e-12 ? FloorDb : 10 * Math.Log10(power);
+
+    /// <summary>The ear's window at a pitch: whole periods, at least two of them, at least <paramref name="ear"/> seconds.</summary>
+    public static double Window(double ear, double period) => Math.Max(2, Math.Ceiling(ear / period)) * period;
+
+    private double UpTo(double place)
+    {
+        if (place <= 0) return 0;
+        if (place >= running.Length - 1) return running[^1];
+        var i = (int)place;
+        return running[i] + ((place - i) * (running[i + 1] - running[i]));
+    }
+}

@@ -1,0 +1,63 @@
+namespace Seamwright.Core.Listening;
+
+/// <summary>The steady part of a note that was found.</summary>
+/// <param name="From">Beginning of the steady part, seconds.</param>
+/// <param name="To">Its end.</param>
+/// <param name="Hz">Its pitch.</param>
+/// <param name="Db">Its level in the ear's window.</param>
+internal readonly record struct SteadyNote(double From, double To, double Hz, double Db);
+
+/// <summary>Measures the steady parts of notes.</summary>
+internal static class NoteMeter
+{
+    // Near its ends a note belongs to the changes.
+    private const double EdgeShare = 0.22;
+    private const double EdgeAtMost = 0.12;
+
+    /// <summary>The steady part of a note; null where nothing periodic is found in it.</summary>
+    public static SteadyNote? Measure(Stretch stretch, double hop, RoughTrack track, Energy energy, FinePitch fine, double ear, double expected)
+    {
+        var (from, to) = (stretch.From * hop, stretch.To * hop);
+        var edge = Math.Min(EdgeAtMost, EdgeShare * (to - from));
+        var (a, b) = (from + edge, to - edge);
+        var near = MedianHz(track, (int)Math.Ceiling(a / hop), (int)Math.Floor(b / hop), expected);
+        if (near <= 0) return null;
+        var found = MedianOfPieces(fine, a, b, near);
+        if (found <= 0) return null;
+        var window = Energy.Window(ear, 1 / found);
+        var levels = new List<double>();
+        for (var t = a; t <= b; t += hop) levels.Add(energy.Db(t, window));
+        levels.Sort();
+        return new SteadyNote(a, b, found, levels[levels.Count / 2]);
+    }
+
+    private static double MedianHz(RoughTrack track, int from, int to, double expected)
+    {
+        var near = new List<double>();
+        for (var i = Math.Max(0, from); i < Math.Min(track.Count, to + 1); i++)
+        {
+            if (track.Hz[i] > 0 && Math.Abs(Math.Log2(track.Hz[i] / expected)) < 0.09) near.Add(track.Hz[i]);
+        }
+
+        if (near.Count == 0) return expected;
+        near.Sort();
+        return near[near.Count / 2];
+    }
+
+    // Pieces of 80 ms: long enough to be exact, short enough that a slow drift or vibrato does not blur them.
+    private static double MedianOfPieces(FinePitch fine, double a, double b, double near)
+    {
+        var piece = Math.Max(0.08, 5 / near);
+        var found = new List<double>();
+        for (var t = a; t + Math.Min(piece, b - a) <= b + 1e-9; t += piece / 2)
+        {
+            var c = fine.Steady(t, t + Math.Min(piece, b - a), near);
+            if (c.Strength >= 0.6f && Math.Abs(Math.Log2(c.Hz / near)) < 0.06) found.Add(c.Hz);
+            if (b - a <= piece) break;
+        }
+
+        if (found.Count == 0) return 0;
+        found.Sort();
+        return found.Count % 2 == 1 ? found[found.Count / 2] : (found[(found.Count / 2) - 1] + found[found.Count / 2]) / 2;
+    }
+}

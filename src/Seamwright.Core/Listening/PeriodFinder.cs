@@ -1,0 +1,109 @@
+namespace Seamwright.Core.Listening;
+
+/// <summary>Finds how strongly each block of sound repeats itself at every lag, and keeps the best lags.</summary>
+/// <remarks>Normalised square difference of P. McLeod and G. Wyvill, "A smarter way to find pitch" (ICMC 2005): n(τ) = 2·r(τ)/m(τ).
+/// Every lag's pairs lie symmetrically about the block's centre, so a frame has no lag. Two blocks share one transform.</remarks>
+internal sealed class PeriodFinder
+{
+    /// <summary>Samples a second it works at: enough for the harmonics that carry the pitch.</summary>
+    public const int Rate = 8000;
+
+    /// <summary>64 ms: two periods of 31 Hz.</summary>
+    public const int Block = 512;
+
+    /// <summary>Lags kept for a frame.</summary>
+    public const int Kept = 6;
+
+    private const int Size = 1024;
+    private const float LeastStrength = 0.4f;
+
+    private readonly Fourier fourier = new(Size);
+    private readonly float[] re = new float[Size];
+    private readonly float[] im = new float[Size];
+    private readonly float[] strength;
+    private readonly int shortest;
+    private readonly int longest;
+
+    public PeriodFinder(double lowest, double highest)
+    {
+        shortest = Math.Max(2, (int)(Rate / highest) - 1);
+        longest = Math.Min(Block / 2 + 24, (int)Math.Ceiling(Rate / lowest) + 2);
+        strength = new float[longest + 1];
+    }
+
+    /// <summary>Fills the candidates of two blocks.</summary>
+    public void Process(ReadOnlySpan<float> first, ReadOnlySpan<float> second, Span<Candidate> firstFound, Span<Candidate> secondFound)
+    {
+        re.AsSpan().Clear();
+        im.AsSpan().Clear();
+        first.CopyTo(re);
+        second.CopyTo(im);
+        fourier.Forward(re, im);
+        PowerOfBoth();
+        fourier.Forward(re, im);
+        Pick(first, re, firstFound);
+        Pick(second, im, secondFound);
+    }
+
+    // With z = a + i·b the spectra separate by symmetry; both powers are even, so one more transform correlates both.
+    private void PowerOfBoth()
+    {
+        for (var k = 0; k <= Size / 2; k++)
+        {
+            var m = (Size - k) & (Size - 1);
+            var (ar, ai) = ((re[k] + re[m]) / 2, (im[k] - im[m]) / 2);
+            var (br, bi) = ((im[k] + im[m]) / 2, (re[m] - re[k]) / 2);
+            var (pa, pb) = ((ar * ar) + (ai * ai), (br * br) + (bi * bi));
+            (re[k], im[k], re[m], im[m]) = (pa, pb, pa, pb);
+        }
+    }
+
+    private void Pick(ReadOnlySpan<float> block, ReadOnlySpan<float> correlation, Span<Candidate> found)
+    {
+        found.Clear();
+        var energy = 0f;
+        foreach (var x in block) energy += x * x;
+        if (energy <= 1e-9f) return;
+        Normalise(block, correlation, 2 * energy);
+        for (var lag = shortest + 1; lag < longest; lag++)
+        {
+            var s = strength[lag];
+            if (s < LeastStrength || s < strength[lag - 1] || s <= strength[lag + 1]) continue;
+            Keep(found, Peak(lag));
+        }
+    }
+
+    private void Normalise(ReadOnlySpan<float> block, ReadOnlySpan<float> correlation, float m)
+    {
+        for (var lag = 0; lag <= longest; lag++)
+        {
+            strength[lag] = lag >= shortest && m > 1e-9f ? 2 * correlation[lag] / Size / m : 0;
+            var (x, y) = (block[lag], block[block.Length - 1 - lag]);
+            m -= (x * x) + (y * y);
+        }
+    }
+
+    private Candidate Peak(int lag)
+    {
+        var (a, b, c) = (strength[lag - 1], strength[lag], strength[lag + 1]);
+        var curve = a - (2 * b) + c;
+        var shift = curve < 0 ? 0.5f * (a - c) / curve : 0;
+        return new(Rate / (lag + shift), Math.Min(1, b - (0.25f * (a - c) * shift)));
+    }
+
+    // A high note repeats at a dozen multiples of its period, all nearly as strong: without a price for length they would crowd it out.
+    private static float Rank(Candidate c) => c.Strength <= 0 ? float.MinValue : c.Strength + (0.08f * MathF.Log2(c.Hz));
+
+    private static void Keep(Span<Candidate> found, Candidate next)
+    {
+        for (var i = 0; i < found.Length; i++)
+        {
+            if (Rank(found[i]) < Rank(next)) (found[i], next) = (next, found[i]);
+        }
+    }
+}
+
+/// <summary>A pitch a block may have.</summary>
+/// <param name="Hz">0 in an empty place.</param>
+/// <param name="Strength">Normalised correlation, to 1; 0 in an empty place.</param>
+internal readonly record struct Candidate(float Hz, float Strength);

@@ -1,0 +1,23 @@
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Planning;
+
+/// <summary>One movement of the slide.</summary>
+/// <param name="Travel">Positive outward.</param>
+/// <param name="Time">Zero for a still slide.</param>
+/// <param name="PeakSpeed">m/s, 0 for a still slide.</param>
+public readonly record struct ArmMove(Centimetres Travel, Seconds Time, double PeakSpeed)
+{
+    /// <summary>The movement a player makes between two settings in the time there is.</summary>
+    /// <remarks>Time: the player's time for one position, plus so much for each further one, never more than the joint allows.</remarks>
+    public static ArmMove Between(SlideSetting a, SlideSetting b, Joint joint, Player player)
+    {
+        var travel = b.Travel - a.Travel;
+        var positions = Math.Abs(b.Position - a.Position);
+        if (positions <= Separations.StillWithin) return new(travel, Seconds.Zero, 0);
+        var wanted = player.MoveTime.Value + (player.MoveTimePerPosition.Value * Math.Max(0, positions - 1));
+        var time = new Seconds(Math.Max(1e-3, Math.Min(wanted, joint.Allowed.Value)));
+        return new(travel, time, MinimumJerk.PeakSpeed(travel, time));
+    }
+}

@@ -1,0 +1,79 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Scores;
+
+namespace Seamwright.Core.Planning;
+
+/// <summary>The settings each note may use: what the instrument offers, the player reaches, and bans and locks leave.</summary>
+internal static class Candidates
+{
+    /// <summary>One list for each note, empty where the note cannot be played; adds a problem for each of those and for each lock in vain.</summary>
+    public static ImmutableArray<ImmutableArray<SlideSetting>> For(Line line, Instrument instrument, PlanSettings wish, List<Problem> problems)
+    {
+        var byPitch = new Dictionary<int, ImmutableArray<SlideSetting>>();
+        var locks = LocksByNote(line, wish, problems);
+        var lists = ImmutableArray.CreateBuilder<ImmutableArray<SlideSetting>>(line.Notes.Length);
+        foreach (var note in line.Notes)
+        {
+            var list = locks.TryGetValue(note.Index, out var pattern) ? Locked(note, pattern) : Allowed(note);
+            lists.Add(list);
+        }
+
+        return lists.MoveToImmutable();
+
+        ImmutableArray<SlideSetting> Allowed(PlayedNote note)
+        {
+            if (!byPitch.TryGetValue(note.Pitch.Midi, out var list))
+            {
+                list = byPitch[note.Pitch.Midi] = [.. Reachable(instrument, wish.Player, note).Where(s => !wish.Bans.Any(b => b.Matches(s)))];
+            }
+
+            if (list.IsEmpty) problems.Add(Unreachable(note, instrument, wish));
+            return list;
+        }
+
+        ImmutableArray<SlideSetting> Locked(PlayedNote note, SettingPattern pattern)
+        {
+            var all = instrument.SettingsFor(note.Pitch);
+            ImmutableArray<SlideSetting> list = [.. all.Where(pattern.Matches)];
+            if (list.IsEmpty) problems.Add(LockInVain(note, pattern, instrument, all));
+            return list;
+        }
+    }
+
+    // A quarter of a position beyond the named one still counts as it: who reaches sixth reaches a flat sixth.
+    private static IEnumerable<SlideSetting> Reachable(Instrument instrument, Player player, PlayedNote note) =>
+        instrument.SettingsFor(note.Pitch)
+            .Where(s => player.ValvesAllowed || s.Valves.IsEmpty)
+            .Where(s => player.FurthestPosition is not { } furthest || s.Position <= furthest + 0.25);
+
+    private static Dictionary<int, SettingPattern> LocksByNote(Line line, PlanSettings wish, List<Problem> problems)
+    {
+        var byNote = new Dictionary<int, SettingPattern>();
+        foreach (var l in wish.Locks)
+        {
+            if (l.NoteIndex < 0 || l.NoteIndex >= line.Notes.Length)
+                problems.Add(new Problem($"lock {l.NoteIndex}={l.Pattern}", $"there is no note {l.NoteIndex}.", $"Notes are numbered 0 to {line.Notes.Length - 1} in played order.", Severity.Error));
+            else if (!byNote.TryAdd(l.NoteIndex, l.Pattern))
+                problems.Add(new Problem($"lock {l.NoteIndex}={l.Pattern}", "the note is locked twice.", "Keep one lock a note.", Severity.Error));
+        }
+
+        return byNote;
+    }
+
+    private static Problem LockInVain(PlayedNote note, SettingPattern pattern, Instrument instrument, ImmutableArray<SlideSetting> all)
+    {
+        var offers = all.IsEmpty ? "It has no setting at all." : $"It has: {string.Join(", ", all.Select(s => $"{s.Label} (partial {s.Partial})"))}.";
+        return new Problem($"bar {note.Bar}, beat {note.Beat.ToDouble():0.##}", $"note {note.Index}, {note.Pitch}, cannot be played as {pattern} on {instrument.Id}.", offers, Severity.Error);
+    }
+
+    private static Problem Unreachable(PlayedNote note, Instrument instrument, PlanSettings wish)
+    {
+        var where = $"bar {note.Bar}, beat {note.Beat.ToDouble():0.##}";
+        var all = instrument.SettingsFor(note.Pitch);
+        if (!all.IsEmpty)
+            return new Problem(where, $"{note.Pitch} needs {string.Join(" or ", all.Select(s => s.Label))}, which this player may not use.", "Allow a further position or a valve, or leave the note out.");
+        var (low, high) = instrument.Range();
+        return new Problem(where, $"{note.Pitch} cannot be played on {instrument.Id} (it reaches {low} to {high}{(note.Pitch < high && note.Pitch > low ? ", with gaps" : "")}).", "Choose another instrument or octave.");
+    }
+}

@@ -1,0 +1,210 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Sound;
+
+/// <summary>Pitch, level and unrest of a whole performance as functions of time: the exact thing the samples are made from.</summary>
+/// <remarks>Times are seconds from the first sample. Ask in roughly ascending order: a cursor makes that cheap.</remarks>
+internal sealed class Paths
+{
+    // Below this the noise of any room is louder.
+    private const double SilenceDepth = 80;
+
+    // A stopped air column rings on a little: 50 dB.
+    private const double StopDepth = 50;
+    private const double StopFlank = 0.012, Attack = 0.025, Release = 0.05;
+
+    // A burst rises and falls within 60 ms: its top lies well inside the 80 ms a listener gives it.
+    private const double BumpLength = 0.06;
+
+    // Two notes of different level blend over this time around the change.
+    private const double LevelBlend = 0.03;
+
+    private readonly Plan plan;
+    private readonly Performance performance;
+    private readonly double[] onsets, offsets, levels, boundaries;
+    private readonly LevelShape[] shapes;
+    private readonly LevelShape opening, closing;
+    private readonly double vibratoOctaves, vibratoRate;
+    private int cursor;
+
+    public Paths(Plan plan, Performance performance, SimpleSourceSettings settings)
+    {
+        (this.plan, this.performance) = (plan, performance);
+        (vibratoOctaves, vibratoRate) = (settings.Vibrato.Value / 1200, settings.VibratoRate.Value);
+        Sounding = [.. plan.Notes.Where(n => n.Setting is not null).Select(n => n.Note.Index)];
+        Passages = PassagesOf();
+        levels = [.. Sounding.Select(n => performance.Levels.IsDefaultOrEmpty ? 0 : performance.Levels[n].Value)];
+        boundaries = [.. Passages.Select(BoundaryOf)];
+        shapes = [.. Passages.Select((p, i) => ShapeOf(p, boundaries[i]))];
+        (onsets, offsets) = Edges();
+        (opening, closing) = Ends();
+        Duration = (Sounding.IsEmpty ? performance.LeadIn.Value : offsets[^1]) + performance.Tail.Value;
+    }
+
+    /// <summary>Indices of the notes that have a setting and so are played.</summary>
+    public ImmutableArray<int> Sounding { get; }
+
+    /// <summary>Between each two neighbouring sounding notes.</summary>
+    public ImmutableArray<Passage> Passages { get; }
+
+    public double Duration { get; }
+
+    /// <summary>Beginning, end and level of the i-th sounding note.</summary>
+    public (double Onset, double Offset, double LevelDb) NoteEdges(int i) => (onsets[i], offsets[i], levels[i]);
+
+    /// <summary>What the level does in the i-th passage.</summary>
+    public LevelShape Shape(int i) => shapes[i];
+
+    /// <summary>Where the i-th passage passes from note to note.</summary>
+    public double Boundary(int i) => boundaries[i];
+
+    /// <summary>Whether a silence lies in the i-th passage, so that nothing is heard of the slide.</summary>
+    public bool IsParted(int i) => RestOf(Passages[i]) > 0;
+
+    /// <summary>Base-2 logarithm of Hz, vibrato included.</summary>
+    public double PitchAt(double t)
+    {
+        if (Sounding.IsEmpty) return Math.Log2(110);
+        if (Passages.IsEmpty) return Alone() + Vibrato(t, onsets[0], offsets[0]);
+        Seek(t);
+        var passage = Passages[cursor];
+        if (t < passage.Start) return passage.FromPitch + Vibrato(t, onsets[cursor], passage.Start);
+        if (t <= passage.End) return passage.At(t);
+        var until = cursor + 1 < Passages.Length ? Passages[cursor + 1].Start : offsets[^1];
+        return passage.ToPitch + Vibrato(t, passage.End, until);
+    }
+
+    /// <summary>dB against an ordinary note.</summary>
+    public double LevelAt(double t)
+    {
+        if (Sounding.IsEmpty) return -SilenceDepth;
+        var ends = opening.At(t) + closing.At(t);
+        if (Passages.IsEmpty) return levels[0] + ends;
+        Seek(t);
+        var sum = BaseLevel(t) + ends;
+        for (var i = Math.Max(0, cursor - 1); i <= Math.Min(Passages.Length - 1, cursor + 1); i++)
+            sum += shapes[i].At(t) + BumpAt(i, t);
+        return Math.Max(sum, -SilenceDepth);
+    }
+
+    /// <summary>Share of the power that is noise, 0 to 1.</summary>
+    public double UnrestAt(double t)
+    {
+        if (Passages.IsEmpty) return 0;
+        Seek(t);
+        return IsParted(cursor) ? 0 : Passages[cursor].UnrestAt(t);
+    }
+
+    private double Alone()
+    {
+        var note = plan.Notes[Sounding[0]];
+        return Math.Log2(plan.Instrument.Sounding(note.Setting!).Value) + (performance.Cents[note.Note.Index].Value / 1200);
+    }
+
+    // The passage that lies nearest: the last whose first half has begun, or the first.
+    private void Seek(double t)
+    {
+        while (cursor + 1 < Passages.Length && Nearer(cursor + 1, t)) cursor++;
+        while (cursor > 0 && !Nearer(cursor, t)) cursor--;
+    }
+
+    private bool Nearer(int i, double t) => t >= (Passages[i - 1].End + Passages[i].Start) / 2;
+
+    private ImmutableArray<Passage> PassagesOf()
+    {
+        var found = ImmutableArray.CreateBuilder<Passage>();
+        var earliest = 0.0;
+        for (var i = 1; i < Sounding.Length; i++)
+        {
+            int a = Sounding[i - 1], b = Sounding[i];
+
+            // Over a note that is not played the arm has all the time there is.
+            var execution = b == a + 1 ? performance.Changes[a] : new ChangeExecution { Rest = new(TimeOf(b) - EndOf(a)) };
+            var rest = execution.Rest.Value;
+            var centre = rest > 0 ? TimeOf(b) - (rest / 2) : TimeOf(b) + execution.Centre.Value;
+            var passage = new Passage(plan.Instrument, End(a), End(b), execution, centre, earliest);
+            found.Add(passage);
+            earliest = passage.End;
+        }
+
+        return found.ToImmutable();
+
+        PassageEnd End(int note) => new(note, plan.Notes[note].Setting!, performance.Cents[note].Value);
+    }
+
+    private double TimeOf(int note) => performance.LeadIn.Value + (plan.Notes[note].Note.StartTime.Value / performance.TempoRatio);
+
+    private double EndOf(int note) => performance.LeadIn.Value + (plan.Notes[note].Note.EndTime.Value / performance.TempoRatio);
+
+    private static double RestOf(Passage p) => p.Execution.Rest.Value;
+
+    private double BoundaryOf(Passage p) => RestOf(p) > 0 ? TimeOf(p.ToNote) : PassageTruth.Centre(p) ?? p.Middle;
+
+    private LevelShape ShapeOf(Passage p, double boundary)
+    {
+        if (RestOf(p) > 0)
+        {
+            var end = TimeOf(p.ToNote);
+            return LevelShape.Silence(end - RestOf(p), end, SilenceDepth, Release, Attack);
+        }
+
+        var e = p.Execution;
+        var centre = boundary + e.DipOffset.Value;
+        return e.Gap.Value > 0
+            ? LevelShape.Silence(centre - (e.Gap.Value / 2), centre + (e.Gap.Value / 2), StopDepth, StopFlank, StopFlank)
+            : LevelShape.Dip(centre, e.DipWidth.Value, e.Dip.Value);
+    }
+
+    private (double[] Onsets, double[] Offsets) Edges()
+    {
+        var begin = new double[Sounding.Length];
+        var end = new double[Sounding.Length];
+        if (Sounding.IsEmpty) return (begin, end);
+        begin[0] = TimeOf(Sounding[0]);
+        end[^1] = Math.Max(EndOf(Sounding[^1]), begin[0] + 0.05);
+        for (var i = 0; i < Passages.Length; i++)
+        {
+            var e = Passages[i].Execution;
+            var middle = (shapes[i].HoldStart + shapes[i].HoldEnd) / 2;
+            (end[i], begin[i + 1]) = RestOf(Passages[i]) > 0 ? (boundaries[i] - RestOf(Passages[i]), boundaries[i])
+                : e.Gap.Value > 0 ? (middle - (e.Gap.Value / 2), middle + (e.Gap.Value / 2))
+                : PassageTruth.Centre(Passages[i]) is { } centre ? (centre, centre)
+                : (middle, middle);
+        }
+
+        return (begin, end);
+    }
+
+    private (LevelShape Opening, LevelShape Closing) Ends()
+    {
+        if (Sounding.IsEmpty) return default;
+        const double Far = 1e6;
+        return (LevelShape.Silence(-Far, onsets[0], SilenceDepth, Release, Attack), LevelShape.Silence(offsets[^1], Far, SilenceDepth, Release, Attack));
+    }
+
+    private double BaseLevel(double t)
+    {
+        double a = levels[cursor], b = levels[cursor + 1];
+        if (a == b) return a;
+        var x = Math.Clamp(((t - boundaries[cursor]) / LevelBlend) + 0.5, 0, 1);
+        return a + ((b - a) * x * x * (3 - (2 * x)));
+    }
+
+    // Begins where the dip is half way back: what bursts is what the tongue held up.
+    private double BumpAt(int i, double t)
+    {
+        var height = Passages[i].Execution.Bump.Value;
+        if (height == 0) return 0;
+        var x = (t - ((shapes[i].HoldEnd + shapes[i].RiseEnd) / 2)) / BumpLength;
+        return x is <= 0 or >= 1 ? 0 : height * Math.Pow(Math.Sin(Math.PI * x), 2);
+    }
+
+    // Swells in after the beginning and is gone before the change, so that both stay as they were asked for.
+    private double Vibrato(double t, double start, double end)
+    {
+        if (vibratoOctaves == 0) return 0;
+        var swell = Math.Clamp((t - start - 0.15) / 0.2, 0, 1) * Math.Clamp((end - t) / 0.06, 0, 1);
+        return vibratoOctaves * swell * Math.Sin(2 * Math.PI * vibratoRate * (t - start));
+    }
+}

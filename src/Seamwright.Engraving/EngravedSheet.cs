@@ -1,0 +1,43 @@
+using System.Collections.Immutable;
+using System.Xml.Linq;
+using Seamwright.Core;
+using Seamwright.Engraving.Fonts;
+using Seamwright.Engraving.Pages;
+using Seamwright.Engraving.Pdf;
+
+namespace Seamwright.Engraving;
+
+/// <summary>A finished sheet: the same pages as SVG and as PDF.</summary>
+/// <remarks>In the SVG every note and rest is a group with the id it has in its <see cref="Core.Scores.Part"/>; positions have
+/// the id <c>pos.</c> and marks <c>mark.</c> followed by the id of their note.</remarks>
+public sealed class EngravedSheet
+{
+    private readonly ImmutableArray<XDocument> documents;
+    private readonly PageSize size;
+    private readonly SheetFonts fonts;
+
+    internal EngravedSheet(ImmutableArray<XDocument> documents, SheetWords words, PageSize size, SheetFonts fonts, ImmutableArray<Problem> problems)
+    {
+        this.documents = documents;
+        this.size = size;
+        this.fonts = fonts;
+        (Title, Author, Problems) = (words.Title, words.Composer, problems);
+        Pages = [.. documents.Select(d => d.ToString(SaveOptions.DisableFormatting))];
+    }
+
+    public string Title { get; }
+
+    /// <summary>The composer; empty where the score names none.</summary>
+    public string Author { get; }
+
+    /// <summary>One complete SVG document a page, in units of a hundredth of a millimetre; text stays text.</summary>
+    public ImmutableArray<string> Pages { get; }
+
+    /// <summary>What could not be printed as asked.</summary>
+    public ImmutableArray<Problem> Problems { get; }
+
+    /// <summary>Writes all pages as one PDF with embedded, subset fonts and searchable text.</summary>
+    /// <param name="output">Written to and left open.</param>
+    /// <param name="created">The date the document gives; null gives none.</param>
+    public void WritePdf(Stream output, DateTimeOffset? created = null) => PdfBook.Write(output, documents, size, fonts, Title, Author, created);
+}

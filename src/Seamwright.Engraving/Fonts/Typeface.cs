@@ -1,0 +1,76 @@
+using System.Buffers.Binary;
+
+namespace Seamwright.Engraving.Fonts;
+
+/// <summary>What the layout must know of a TrueType file: which characters it has and how wide they are.</summary>
+/// <remarks>Reads the tables head, hhea, hmtx and cmap (formats 4 and 12) of the OpenType specification 1.9.</remarks>
+internal sealed class Typeface
+{
+    private readonly Dictionary<int, int> glyphs = [];
+    private readonly int[] advances;
+    private readonly int unitsPerEm;
+
+    public Typeface(string name, byte[] data)
+    {
+        Name = name;
+        Data = data;
+        var tables = Tables();
+        unitsPerEm = U16(tables["head"] + 18);
+        var count = U16(tables["hhea"] + 34);
+        advances = [.. Enumerable.Range(0, count).Select(i => U16(tables["hmtx"] + (4 * i)))];
+        ReadCharacters(tables["cmap"]);
+    }
+
+    public string Name { get; }
+
+    public byte[] Data { get; }
+
+    public bool Has(int codePoint) => glyphs.ContainsKey(codePoint);
+
+    /// <summary>Advance width of a text in ems; a missing character counts half an em.</summary>
+    public double WidthOf(string text) => text.EnumerateRunes().Sum(r => Advance(r.Value));
+
+    private double Advance(int codePoint) =>
+        glyphs.TryGetValue(codePoint, out var glyph) ? (double)advances[Math.Min(glyph, advances.Length - 1)] / unitsPerEm : 0.5;
+
+    private Dictionary<string, int> Tables() =>
+        Enumerable.Range(0, U16(4)).Select(i => 12 + (16 * i)).ToDictionary(at => System.Text.Encoding.ASCII.GetString(Data, at, 4), at => I32(at + 8));
+
+    private void ReadCharacters(int cmap)
+    {
+        foreach (var at in Enumerable.Range(0, U16(cmap + 2)).Select(i => cmap + I32(cmap + 8 + (8 * i))))
+        {
+            if (U16(at) == 4) ReadFormat4(at);
+            if (U16(at) == 12) ReadFormat12(at);
+        }
+    }
+
+    private void ReadFormat4(int at)
+    {
+        var twice = U16(at + 6);
+        var (ends, starts, deltas, ranges) = (at + 14, at + 16 + twice, at + 16 + (2 * twice), at + 16 + (3 * twice));
+        for (var i = 0; i < twice; i += 2)
+        {
+            var (start, end, delta, range) = (U16(starts + i), U16(ends + i), U16(deltas + i), U16(ranges + i));
+            for (var c = start; c <= end && c != 0xFFFF; c++)
+            {
+                var raw = range == 0 ? c : U16(ranges + i + range + (2 * (c - start)));
+                var glyph = range != 0 && raw == 0 ? 0 : (raw + delta) & 0xFFFF;
+                if (glyph != 0) glyphs.TryAdd(c, glyph);
+            }
+        }
+    }
+
+    private void ReadFormat12(int at)
+    {
+        for (var i = 0; i < I32(at + 12); i++)
+        {
+            var group = at + 16 + (12 * i);
+            for (var c = I32(group); c <= I32(group + 4); c++) glyphs.TryAdd(c, I32(group + 8) + c - I32(group));
+        }
+    }
+
+    private int U16(int at) => BinaryPrimitives.ReadUInt16BigEndian(Data.AsSpan(at));
+
+    private int I32(int at) => BinaryPrimitives.ReadInt32BigEndian(Data.AsSpan(at));
+}

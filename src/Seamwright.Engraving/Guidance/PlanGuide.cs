@@ -1,0 +1,88 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
+
+namespace Seamwright.Engraving.Guidance;
+
+/// <summary>A plan, which follows the music as it is played, laid back onto the sheet's own notes.</summary>
+internal static class PlanGuide
+{
+    /// <summary>What to print at each sheet note that has something.</summary>
+    public static ImmutableDictionary<string, NoteGuide> Of(Part part, Plan? plan, SheetOptions options)
+    {
+        if (plan is null) return ImmutableDictionary<string, NoteGuide>.Empty;
+        var guides = new Dictionary<string, NoteGuide>(StringComparer.Ordinal);
+        if (options.ShowPositions) AddPositions(plan, guides);
+        if (options.ShowChanges) AddChanges(part, plan, PlainText.Short(options.Syllable, 8), guides);
+        return guides.ToImmutableDictionary(StringComparer.Ordinal);
+    }
+
+    private static void AddPositions(Plan plan, Dictionary<string, NoteGuide> guides)
+    {
+        foreach (var passes in plan.Notes.Where(n => !n.Note.NoteIds.IsDefaultOrEmpty).GroupBy(n => n.Note.NoteIds[0], StringComparer.Ordinal))
+        {
+            var labels = passes.OrderBy(n => n.Note.Pass).Select(n => PositionPrint.Of(n.Setting)).ToList();
+            guides[passes.Key] = NoteGuide.Empty with
+            {
+                Position = labels[0],
+                LaterPositions = [.. labels.Skip(1).Distinct().Where(l => l != labels[0])],
+            };
+        }
+    }
+
+    private static void AddChanges(Part part, Plan plan, string syllable, Dictionary<string, NoteGuide> guides)
+    {
+        var joined = WithoutSilence(part);
+        foreach (var change in FirstPasses(plan))
+        {
+            var (from, to) = (plan.Notes[change.FromNote].Note.NoteIds[^1], plan.Notes[change.ToNote].Note.NoteIds[0]);
+            if (change.Kind == ChangeKind.Breath)
+            {
+                if (joined.Contains((from, to))) guides[from] = At(from) with { BreathAfter = true };
+                continue;
+            }
+
+            guides[to] = At(to) with
+            {
+                Marks = MarksOf(change),
+                Syllable = change.Kind == ChangeKind.SoftTongue ? syllable : "",
+            };
+        }
+
+        NoteGuide At(string id) => guides.GetValueOrDefault(id) ?? NoteGuide.Empty;
+    }
+
+    /// <summary>Changes into notes that are met for the first time: what a repeat does differently is not printed.</summary>
+    private static IEnumerable<NoteChange> FirstPasses(Plan plan)
+    {
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        return plan.Changes
+            .Where(c => IsNote(c.FromNote) && IsNote(c.ToNote))
+            .OrderBy(c => plan.Notes[c.ToNote].Note.Pass).ThenBy(c => c.Index)
+            .Where(c => plan.Notes[c.ToNote].Note.Pass == 1 && seen.Add(plan.Notes[c.ToNote].Note.NoteIds[0]));
+
+        bool IsNote(int i) => i >= 0 && i < plan.Notes.Length && !plan.Notes[i].Note.NoteIds.IsDefaultOrEmpty;
+    }
+
+    private static ImmutableArray<SheetMark> MarksOf(NoteChange change)
+    {
+        SheetMark? kind = change.Kind switch
+        {
+            ChangeKind.NaturalSlur => SheetMark.NaturalSlur,
+            ChangeKind.ValveSlur => SheetMark.ValveSlur,
+            ChangeKind.SoftTongue => SheetMark.SoftTongue,
+            ChangeKind.Glissando => change.PitchMotion == PitchMotion.Down ? SheetMark.GlissandoDown : SheetMark.GlissandoUp,
+            _ => null,
+        };
+        IEnumerable<SheetMark> marks = kind is { } k ? [k] : [];
+        return [.. change.Plausible ? marks : marks.Append(SheetMark.TooFast)];
+    }
+
+    /// <summary>Neighbouring notes with neither a rest nor a printed breath mark between them.</summary>
+    private static HashSet<(string From, string To)> WithoutSilence(Part part)
+    {
+        var events = part.Bars.SelectMany(b => b.Events).ToList();
+        var pairs = events.Zip(events.Skip(1), (a, b) => (From: a as Note, To: b as Note));
+        return [.. pairs.Where(p => p is { From.BreathAfter: false, To: not null }).Select(p => (p.From!.Id, p.To!.Id))];
+    }
+}

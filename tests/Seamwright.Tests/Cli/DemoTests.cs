@@ -1,0 +1,107 @@
+using System.Text.Json;
+
+namespace Seamwright.Tests.Cli;
+
+/// <summary>One run of the demo for all tests here.</summary>
+public sealed class DemoRun : IDisposable
+{
+    public DemoRun() => (Code, Output, Error) = CommandLine.Run("demo", "-o", Folder);
+
+    public string Folder { get; } = Directory.CreateTempSubdirectory("seamwright-demo").FullName;
+
+    public int Code { get; }
+
+    public string Output { get; }
+
+    public string Error { get; }
+
+    public void Dispose() => Directory.Delete(Folder, recursive: true);
+}
+
+/// <summary>The whole job, from tune to diagnosis, against what the invented player did on purpose.</summary>
+public class DemoTests(DemoRun demo) : IClassFixture<DemoRun>
+{
+    private readonly string folder = demo.Folder;
+
+    [Fact]
+    public void The_demo_finds_every_note_and_measures_what_was_played()
+    {
+        Assert.True(demo.Code == 0, demo.Error);
+        Assert.All(demo.Output.Split('\n'), line => Assert.True(line.TrimEnd().Length <= 80, line));
+        foreach (var file in (string[])["sheet.pdf", "plan.json", "take.wav", "diagnosis.txt", "diagnosis.json", "report.html", "known-faults.json"])
+            Assert.True(new FileInfo(Path.Combine(folder, file)).Length > 0, file);
+
+        var heard = Json("diagnosis.json");
+        Assert.All(heard.GetProperty("notes").EnumerateArray(), n => Assert.True(n.GetProperty("found").GetBoolean()));
+        var known = Json("known-faults.json").GetProperty("changes").EnumerateArray().ToList();
+        var changes = heard.GetProperty("changes").EnumerateArray().ToList();
+        Assert.Equal(known.Count, changes.Count);
+        Within("dipDb", 1.5, known, changes, except: "air stopped");
+        Within("tongueOffsetMs", 10, known, changes);
+        WithinOnOnePartial("glideMs", 10, known, changes);
+        Assert.All(known.Zip(changes).Where(p => p.First.GetProperty("played").GetString() == "clean"), p => Assert.Equal("clean", Verdicts(p.Second)));
+    }
+
+    [Theory]
+    [InlineData("smeared", "smear")]
+    [InlineData("late tongue", "tongue-late")]
+    [InlineData("early tongue", "tongue-early")]
+    [InlineData("hard tongue", "bump")]
+    [InlineData("no tongue", "no-tongue")]
+    [InlineData("air stopped", "air-stopped")]
+    [InlineData("cracked", "cracked")]
+    public void Each_known_fault_gets_its_verdict(string played, string verdict)
+    {
+        var known = Json("known-faults.json").GetProperty("changes").EnumerateArray().Where(c => c.GetProperty("played").GetString() == played).ToList();
+        Assert.NotEmpty(known);
+        var changes = Json("diagnosis.json").GetProperty("changes").EnumerateArray().ToList();
+        Assert.All(known, k => Assert.Contains(verdict, Verdicts(changes[k.GetProperty("index").GetInt32()])));
+    }
+
+    [Fact]
+    public void Hear_reads_the_demos_recording_and_writes_json_text_and_report()
+    {
+        var (wav, part) = (Path.Combine(folder, "take.wav"), CommandLine.Melody("evening-ferry"));
+        var (code, json, _) = CommandLine.Run("hear", wav, "--part", part, "--json");
+        Assert.Equal(0, code);
+        Assert.Equal("seamwright.take/1", JsonDocument.Parse(json).RootElement.GetProperty("schema").GetString());
+        var page = Path.Combine(folder, "page.html");
+        var (textCode, text, _) = CommandLine.Run("hear", wav, "--part", part, "--report", page);
+        Assert.Equal(0, textCode);
+        Assert.Contains("Work on first", text);
+        Assert.Contains("<svg", File.ReadAllText(page));
+    }
+
+    [Fact]
+    public void Hear_needs_a_part_and_a_recording_that_is_one()
+    {
+        Assert.Equal(2, CommandLine.Run("hear", "x.wav").Code);
+        var (code, _, error) = CommandLine.Run("hear", CommandLine.Melody("evening-ferry"), "--part", CommandLine.Melody("evening-ferry"));
+        Assert.Equal(1, code);
+        Assert.Contains("WAV", error);
+    }
+
+    private static void Within(string figure, double limit, List<JsonElement> known, List<JsonElement> heard, string except = "")
+    {
+        var compared = 0;
+        foreach (var (k, h) in known.Zip(heard).Where(p => p.First.GetProperty("played").GetString() != except))
+        {
+            if (!k.TryGetProperty(figure, out var truth) || !h.TryGetProperty(figure, out var measured)) continue;
+            compared++;
+            Assert.True(Math.Abs(truth.GetDouble() - measured.GetDouble()) <= limit, $"change {k.GetProperty("index")}: {figure} {measured} for {truth}");
+        }
+
+        Assert.True(compared > 40, $"only {compared} compared");
+    }
+
+    // A glide across tubes or partials has no single shape; what the figure promises is the slide on one partial.
+    private static void WithinOnOnePartial(string figure, double limit, List<JsonElement> known, List<JsonElement> heard) =>
+        Within(figure, limit, [.. known.Where(OnOne)], [.. known.Zip(heard).Where(p => OnOne(p.First)).Select(p => p.Second)]);
+
+    private static bool OnOne(JsonElement k) => k.GetProperty("kind").GetString() != "valve-slur";
+
+    private static string Verdicts(JsonElement change) =>
+        string.Join(" ", change.GetProperty("verdicts").EnumerateArray().Select(v => v.GetString()));
+
+    private JsonElement Json(string file) => JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, file))).RootElement;
+}

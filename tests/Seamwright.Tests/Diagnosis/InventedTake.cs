@@ -1,0 +1,171 @@
+using System.Collections.Immutable;
+using Seamwright.Core;
+using Seamwright.Core.Diagnosis;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Sound;
+using Seamwright.Core.Units;
+using Seamwright.Tests.Planning;
+using DiagnosisOfTake = Seamwright.Core.Diagnosis.Diagnosis;
+
+namespace Seamwright.Tests.Diagnoses;
+
+/// <summary>A take and a diagnosis made from a performance whose every figure is known, without any ears.</summary>
+internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagnosis)
+{
+    /// <summary>Two phrases with one fault of each kind, one note that was not found and one change nobody can tell.</summary>
+    public static InventedTake WithEveryFault(int times = 1)
+    {
+        var phrase = "Bb2:2~ C3:1~ D3:1~ F3:2~ Eb3:1~ D3:1~ C3:2' Bb3:1~ A3:1~ G3:1/2~ F3:1/2~ Eb3:1~ D3:1~ F3:1~ C3:1~ Bb2:3'";
+        var line = TestLines.Of(string.Join(' ', Enumerable.Repeat(phrase, times)), 90);
+        var plan = Planner.Plan(line with { Title = "Evening walk" }, Catalogue.Find("tenor-straight")!, new PlanSettings { Weights = CostWeights.PlainPositions }).Value;
+        Fault[] order = [Fault.Smeared, Fault.None, Fault.LateTongue, Fault.HardTongue, Fault.None, Fault.NoTongue, Fault.None, Fault.EarlyTongue, Fault.StoppedAir, Fault.None, Fault.Cracked, Fault.OutOfTune];
+        var faults = plan.Changes.ToDictionary(c => c.Index, c => c.Kind == ChangeKind.Breath ? Fault.None : order[c.Index % order.Length]);
+        return Of(plan, faults, lost: 14);
+    }
+
+    /// <summary>Everything clean.</summary>
+    public static InventedTake Clean()
+    {
+        var plan = Planner.Plan(TestLines.Of("Bb2:2~ C3:2~ D3:2~ Bb2:2"), Catalogue.Default).Value;
+        return Of(plan, plan.Changes.ToDictionary(c => c.Index, _ => Fault.None), lost: -1);
+    }
+
+    private static InventedTake Of(Plan plan, Dictionary<int, Fault> faults, int lost)
+    {
+        var truth = SimpleSource.Render(plan, Playing.WithFaults(plan, faults)).Truth;
+        var notes = truth.Notes.Select(n => n.Index == lost ? Lost(n) : Heard(n)).ToImmutableArray();
+        var changes = truth.Changes.Select(c => c.Index == lost || c.Index == lost - 1 ? new HeardChange { Index = c.Index, Found = false } : Heard(c)).ToImmutableArray();
+        var take = new Take
+        {
+            Notes = notes,
+            Changes = changes,
+            Track = TrackOf(truth),
+            TempoRatio = 1.02,
+            Problems = lost < 0 ? [] : [new Problem("take.wav", "is overloaded in 2 places, the first at 3.10 s.", "Lower the recording level.")],
+        };
+        return new(plan, take, DiagnosisOf(plan, take, faults));
+    }
+
+    private static HeardNote Heard(NoteTruth n) =>
+        new() { Index = n.Index, Pitch = n.Pitch, Found = true, Onset = n.Onset, Offset = n.Offset, Cents = n.Cents, Level = n.Level };
+
+    private static HeardNote Lost(NoteTruth n) => new() { Index = n.Index, Pitch = n.Pitch, Found = false };
+
+    private static HeardChange Heard(ChangeTruth c) => new()
+    {
+        Index = c.Index,
+        Found = true,
+        Glide = c.Glide,
+        GlideCentre = c.GlideCentre,
+        GlideSemitones = c.GlideSemitones,
+        Dip = c.Dip,
+        DipWidth = c.DipWidth,
+        DipCentre = c.DipCentre,
+        Gap = c.Gap,
+        Overshoot = c.Overshoot,
+        CaughtPitch = c.Caught,
+    };
+
+    private static DiagnosisOfTake DiagnosisOf(Plan plan, Take take, Dictionary<int, Fault> faults)
+    {
+        var changes = plan.Changes.Select(c => Judged(c, take.Changes[c.Index], faults[c.Index])).ToImmutableArray();
+        var notes = take.Notes.Select(n => Judged(n)).ToImmutableArray();
+        var work = changes.Where(c => c.Weight > 0).OrderByDescending(c => c.Weight).Take(3).Select(c => c.Advice);
+        return new DiagnosisOfTake
+        {
+            Notes = notes,
+            Changes = changes,
+            Settings = VerdictSettings.Default,
+            Summary = new DiagnosisSummary
+            {
+                NotesAsked = notes.Length,
+                NotesFound = take.Notes.Count(n => n.Found),
+                ChangeCounts = Counts(changes.SelectMany(c => c.Verdicts)),
+                NoteCounts = Counts(notes.SelectMany(n => n.Verdicts)),
+                WorkOnFirst = [.. work],
+                Tuning = new(1.5),
+                TempoRatio = take.TempoRatio,
+                Overall = $"{take.Notes.Count(n => n.Found)} of {notes.Length} notes were found, in tune but for one, 2 % faster than planned.",
+            },
+        };
+    }
+
+    private static ImmutableSortedDictionary<Verdict, int> Counts(IEnumerable<Verdict> verdicts) =>
+        verdicts.GroupBy(v => v).ToImmutableSortedDictionary(g => g.Key, g => g.Count());
+
+    private static ChangeJudgement Judged(NoteChange planned, HeardChange heard, Fault fault)
+    {
+        Finding[] findings = !heard.Found
+            ? [new(Verdict.CannotTell, "one of the two notes was not found")]
+            : fault switch
+            {
+                Fault.Smeared => [new(Verdict.Smear, "167 ms of glide are heard, the limit is 80 ms"), new(Verdict.NoTongue, "a soft touch was asked for, the level dips 2 dB")],
+                Fault.NoTongue => [new(Verdict.SmearPossible, "66 ms of glide are heard, possible from 50 ms")],
+                Fault.LateTongue => [new(Verdict.TongueLate, "the tongue comes 90 ms after the arm, the limit is 60 ms")],
+                Fault.EarlyTongue => [new(Verdict.TongueEarly, "the tongue comes 90 ms before the arm, the limit is 60 ms")],
+                Fault.HardTongue => [new(Verdict.TooHard, "the level falls 27 dB, the limit is 20 dB"), new(Verdict.Bump, "the new note bursts 6 dB, the limit is 3 dB")],
+                Fault.StoppedAir => [new(Verdict.AirStopped, "70 ms more than 20 dB down, the limit is 10 ms")],
+                Fault.Cracked => [new(Verdict.Cracked, "another partial sounds for 80 ms")],
+                _ => [new(Verdict.Clean, "")],
+            };
+        var troubled = findings[0].Verdict is not (Verdict.Clean or Verdict.CannotTell);
+        return new ChangeJudgement
+        {
+            Index = planned.Index,
+            Kind = planned.Kind,
+            Findings = [.. findings],
+            Advice = troubled ? $"Change {planned.Index + 1}: {findings[0].Basis}; play it three times slowly & listen." : "",
+            Weight = troubled ? 10 - ((int)findings[0].Verdict * 0.1) : 0,
+        };
+    }
+
+    private static NoteJudgement Judged(HeardNote note)
+    {
+        var off = Math.Abs(note.Cents?.Value ?? 0) > 25;
+        Finding finding = !note.Found ? new(Verdict.CannotTell, "it was not found") : off ? new(Verdict.OutOfTune, $"{note.Cents!.Value.Value:+0} cents, the limit is 25") : new(Verdict.Clean, "");
+        return new NoteJudgement
+        {
+            Index = note.Index,
+            Findings = [finding],
+            Advice = off ? "Sharp: let the slide out." : "",
+            Intonation = note.Found ? off ? Intonation.Out : Intonation.Good : null,
+            SlideCorrection = note.Found ? new((note.Cents?.Value ?? 0) / 11) : null,
+        };
+    }
+
+    // What ears that hear the truth would have seen: frames of 5 ms.
+    private static Track TrackOf(TakeTruth truth)
+    {
+        var played = truth.Notes.Where(n => n.Onset is not null).ToList();
+        var end = played[^1].Offset!.Value.Value + 0.5;
+        var frames = Enumerable.Range(0, (int)(end / 0.005)).Select(i => FrameAt(truth, played, i * 0.005)).ToImmutableArray();
+        return new Track { Start = new(0), Hop = new(0.005), Frames = frames };
+    }
+
+    private static Frame FrameAt(TakeTruth truth, List<NoteTruth> played, double t)
+    {
+        var note = played.LastOrDefault(n => n.Onset!.Value.Value <= t);
+        if (note is null || t > note.Offset!.Value.Value) return new(null, new(-70), 0);
+        var level = note.Level!.Value.Value;
+        foreach (var c in truth.Changes.Where(c => c.DipCentre is { } d && Math.Abs(d.Value - t) < c.DipWidth!.Value.Value))
+            level -= c.Dip!.Value.Value * (1 + Math.Cos(Math.PI * (t - c.DipCentre!.Value.Value) / c.DipWidth!.Value.Value)) / 2;
+        return new(new Hertz(440 * Math.Pow(2, (MidiAt(truth, note, t) - 69) / 12)), new(level), 1);
+    }
+
+    private static double MidiAt(TakeTruth truth, NoteTruth note, double t)
+    {
+        foreach (var c in truth.Changes.Where(c => c.GlideCentre is not null))
+        {
+            var share = ((t - c.GlideCentre!.Value.Value) / c.Glide!.Value.Value * 0.8) + 0.5;
+            if (share is <= 0 or >= 1) continue;
+            double a = Midi(truth.Notes[c.Index]), b = Midi(truth.Notes[c.Index + 1]);
+            return a + ((b - a) * share);
+        }
+
+        return Midi(note);
+    }
+
+    private static double Midi(NoteTruth n) => n.Pitch.Midi + (n.Cents!.Value.Value / 100);
+}

@@ -1,0 +1,136 @@
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Sound;
+using Seamwright.Core.Units;
+using Seamwright.Tests.Planning;
+
+namespace Seamwright.Tests.Listening;
+
+/// <summary>Figures against sound whose truth is known exactly.</summary>
+public class ListenerTests
+{
+    [Theory]
+    [InlineData("Bb1:2 C2:2~ D2:2~ C2:2", "bass-independent")]
+    [InlineData("E2:1~ F2:1~ G2:1~ F2:1~ E2:2", "tenor-straight")]
+    [InlineData("Bb2:1~ C3:1~ D3:1~ Eb3:1~ F3:2", "tenor-straight")]
+    [InlineData("F3:1~ G3:1~ A3:1~ Bb3:1~ A3:1~ F3:2", "tenor-straight")]
+    [InlineData("Bb3:1~ C4:1~ D4:1~ Eb4:1~ F4:2", "tenor-straight")]
+    [InlineData("Bb4:1~ C5:1~ D5:1~ C5:1~ F5:2", "tenor-straight")]
+    public void Every_note_is_found_in_tune_and_in_place_from_58_to_700_hertz(string notes, string instrument)
+    {
+        var plan = Planner.Plan(TestLines.Of(notes, 84), Catalogue.Find(instrument)!).Value;
+        var take = SimpleSource.Render(plan, Playing.Clean(plan));
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        Assert.All(heard.Notes, n => Assert.True(n.Found, $"{n.Pitch} was not found"));
+        foreach (var (n, t) in heard.Notes.Zip(take.Truth.Notes))
+        {
+            Assert.True(Math.Abs(n.Cents!.Value.Value - (t.Cents?.Value ?? 0)) <= 5, $"{n.Pitch}: heard {n.Cents}, played {t.Cents}");
+            if (t.Onset is { } onset) Assert.InRange(n.Onset!.Value.Value - onset.Value, -0.05, 0.05);
+        }
+    }
+
+    [Theory]
+    [InlineData(8000)]
+    [InlineData(22050)]
+    [InlineData(44100)]
+    [InlineData(96000)]
+    public void The_sampling_rate_does_not_matter(int rate)
+    {
+        var plan = Planner.Plan(TestLines.Of("Bb2:1~ C3:1~ D3:1~ Eb3:1~ F3:2", 84), Catalogue.Find("tenor-straight")!).Value;
+        var take = SimpleSource.Render(plan, Playing.Clean(plan), new SimpleSourceSettings { Rate = new SampleRate(rate) });
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        Assert.All(heard.Notes, n => Assert.True(n.Found));
+        foreach (var (c, t) in heard.Changes.Zip(take.Truth.Changes))
+        {
+            Assert.InRange(c.Dip!.Value.Value - t.Dip!.Value.Value, -1.5, 1.5);
+            Assert.InRange((c.TongueOffset!.Value - t.TongueOffset!.Value).Milliseconds, -10, 10);
+        }
+    }
+
+    [Theory]
+    [InlineData(60)]
+    [InlineData(120)]
+    [InlineData(200)]
+    [InlineData(320)]
+    public void A_slides_glide_is_measured_within_ten_milliseconds(double move)
+    {
+        var (heard, truth) = OneSlide(new ChangeExecution { Move = Ms(move), Centre = -Ms(move / 2), Dip = new(6), DipWidth = Ms(40) });
+        Assert.InRange((heard.Glide!.Value - truth.Glide!.Value).Milliseconds, -10, 10);
+        Assert.InRange((heard.GlideCentre!.Value - truth.GlideCentre!.Value).Milliseconds, -5, 5);
+    }
+
+    [Theory]
+    [InlineData(2, 30)]
+    [InlineData(6, 40)]
+    [InlineData(12, 20)]
+    [InlineData(12, 60)]
+    [InlineData(20, 50)]
+    [InlineData(25, 60)]
+    public void A_dip_is_measured_within_one_and_a_half_decibels_whatever_the_windows_length(double depth, double width)
+    {
+        var (heard, truth) = OneSlide(new ChangeExecution { Move = Ms(160), Centre = -Ms(80), Dip = new(depth), DipWidth = Ms(width) });
+        Assert.InRange(heard.Dip!.Value.Value - truth.Dip!.Value.Value, -1.5, 1.5);
+        Assert.InRange((heard.DipWidth!.Value - truth.DipWidth!.Value).Milliseconds, -8, 8);
+        Assert.InRange((heard.DipCentre!.Value - truth.DipCentre!.Value).Milliseconds, -4, 4);
+    }
+
+    [Theory]
+    [InlineData(-70)]
+    [InlineData(0)]
+    [InlineData(70)]
+    public void The_tongues_place_against_the_arm_is_measured_within_ten_milliseconds(double offset)
+    {
+        var (heard, truth) = OneSlide(new ChangeExecution { Move = Ms(160), Centre = -Ms(80), Dip = new(10), DipWidth = Ms(45), DipOffset = Ms(offset) });
+        Assert.InRange((heard.TongueOffset!.Value - truth.TongueOffset!.Value).Milliseconds, -10, 10);
+    }
+
+    [Theory]
+    [InlineData(0.75)]
+    [InlineData(1.25)]
+    public void A_slower_or_faster_player_is_followed(double ratio)
+    {
+        var plan = Planner.Plan(TestLines.Of("Bb2:1~ C3:1~ D3:1/2~ Eb3:1/2~ F3:2 r:1 F3:1~ D3:1~ Bb2:2", 84), Catalogue.Find("tenor-straight")!).Value;
+        var take = SimpleSource.Render(plan, Playing.Clean(plan) with { TempoRatio = ratio });
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        Assert.All(heard.Notes, n => Assert.True(n.Found));
+        Assert.InRange(heard.TempoRatio!.Value, ratio * 0.97, ratio * 1.03);
+    }
+
+    [Fact]
+    public void Another_tune_is_not_forced_onto_the_part()
+    {
+        var horn = Catalogue.Find("tenor-straight")!;
+        var other = Planner.Plan(TestLines.Of("E2:1~ F2:1~ E2:1~ F2:2", 84), horn).Value;
+        var take = SimpleSource.Render(other, Playing.Clean(other));
+        var asked = Planner.Plan(TestLines.Of("Bb3:1~ D4:1~ C4:1~ B3:2", 84), horn).Value;
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), asked);
+        Assert.All(heard.Notes, n => Assert.False(n.Found));
+        Assert.Contains(heard.Problems, p => p.What.Contains("none of the part's notes"));
+    }
+
+    [Fact]
+    public void Silence_and_a_click_are_no_notes()
+    {
+        var plan = Planner.Plan(TestLines.Of("Bb3:1~ D4:1", 84), Catalogue.Find("tenor-straight")!).Value;
+        var click = new float[96000];
+        click[48000] = 0.9f;
+        foreach (var samples in (float[][])[new float[96000], click, new float[10]])
+        {
+            var heard = Listener.Listen(new Recording(samples, new SampleRate(48000)), plan);
+            Assert.All(heard.Notes, n => Assert.False(n.Found));
+            Assert.NotEmpty(heard.Problems);
+        }
+    }
+
+    private static (HeardChange Heard, ChangeTruth Truth) OneSlide(ChangeExecution execution)
+    {
+        var plan = Planner.Plan(TestLines.Of("Bb3:2~ Ab3:2", 84), Catalogue.Find("tenor-straight")!, new PlanSettings { Weights = CostWeights.PlainPositions }).Value;
+        var performance = new Performance { Changes = [execution], Cents = [new(0), new(0)] };
+        var take = SimpleSource.Render(plan, performance);
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        return (heard.Changes[0], take.Truth.Changes[0]);
+    }
+
+    private static Seconds Ms(double ms) => Seconds.FromMilliseconds(ms);
+}
