@@ -69,6 +69,8 @@ public class UntrustedFileTests
         Refused(Utf8("<score-partwise>" + string.Concat(Enumerable.Repeat("<a/>", 200)) + "</score-partwise>"), "more than 100 elements", ReadLimits.Default with { MostElements = 100 });
         Refused(Zip([.. Enumerable.Range(0, 300).Select(i => ($"{i}.xml", Utf8("<a/>")))]), "more than 256");
         Refused(Utf8(Partwise([.. Enumerable.Repeat(N("C3", 48), 30)])), "more than 20 bars", ReadLimits.Default with { MostBars = 20 });
+        Refused(Utf8(Partwise([.. Enumerable.Repeat(N("C3", 48), 30)])), "in all its parts", ReadLimits.Default with { MostBarsInAll = 20 });
+        Refused(Utf8(Partwise([N("C3", 48, voice: "2"), .. Enumerable.Repeat(N("C3", 48), 19)])), "in all its voices", ReadLimits.Default with { MostBarsInAll = 20 });
     }
 
     [Fact]

@@ -23,6 +23,7 @@ internal static class Layout
             if (list.Count == 0) log.Warn(new Place(name.Length > 0 ? name : id), "The part has no bars and is left out.");
         }
 
+        if (parts.Sum(p => p.Measures.Count) > limits.MostBarsInAll) throw new LimitException($"holds more than {limits.MostBarsInAll} bars in all its parts.");
         parts.RemoveAll(p => p.Measures.Count == 0);
         foreach (var listed in names.Keys.Where(id => measures.All(m => m.Id != id)))
             log.Note(new Place(names[listed]), "The part is listed but has no music.");

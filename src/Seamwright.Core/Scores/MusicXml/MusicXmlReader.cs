@@ -64,6 +64,8 @@ public static class MusicXmlReader
         var log = new ProblemLog();
         var sources = Layout.Parts(root, limits, log);
         var raw = sources.Select(s => new PartReader(s, limits, log).Read()).ToList();
+        if (raw.Sum(r => (long)r.Bars.Count * Math.Max(1, r.Voices.Count)) > limits.MostBarsInAll)
+            throw new LimitException($"holds more than {limits.MostBarsInAll} bars in all its voices.");
         SystemMarks.Share(raw);
         var parts = raw.SelectMany(r => PartAssembler.Assemble(r, log)).ToList();
         if (parts.Count == 0)

@@ -5,6 +5,9 @@ namespace Seamwright.Core.Scores.MusicXml;
 /// <summary>One note element: its pitch, its length and shape, and the marks that hang on it.</summary>
 internal sealed class NoteReader(AttributeReader attributes, ProblemLog log)
 {
+    // Far more than any chord has: it keeps joining them cheap on a hostile file.
+    private const int MostSpansOfAChord = 64;
+
     private static readonly HashSet<string> Known =
     [
         "grace", "cue", "chord", "pitch", "unpitched", "rest", "duration", "tie", "instrument", "footnote", "level", "voice", "type", "dot",
@@ -55,7 +58,7 @@ internal sealed class NoteReader(AttributeReader attributes, ProblemLog log)
         chord.Articulations |= spare.Articulations;
         chord.Fermata |= spare.Fermata;
         chord.BreathAfter |= spare.BreathAfter;
-        chord.Spans.AddRange(spare.Spans.Except(chord.Spans));
+        if (chord.Spans.Count < MostSpansOfAChord) chord.Spans.AddRange(spare.Spans.Except(chord.Spans));
         if (!top) return;
         (chord.Written, chord.Pitch) = (written, written - attributes.Transposition);
         (chord.Tied, chord.AccidentalShown) = (spare.Tied, spare.AccidentalShown);

@@ -29,6 +29,9 @@ public sealed record ReadLimits
     /// <summary>Bars of a part; 1 to 100,000. Default 20,000.</summary>
     public int MostBars { get; init; } = 20_000;
 
+    /// <summary>Bars of all voices of all parts; 1 to 2 million. Default 200,000 (a long symphony has some 50,000).</summary>
+    public int MostBarsInAll { get; init; } = 200_000;
+
     /// <summary>Voices of a part; 1 to 64. Default 16.</summary>
     public int MostVoices { get; init; } = 16;
 
@@ -43,6 +46,7 @@ public sealed record ReadLimits
         Check(MostRatio, 1, 1000, "most ratio");
         Check(MostParts, 1, 1000, "most parts");
         Check(MostBars, 1, 100_000, "most bars");
+        Check(MostBarsInAll, 1, 2_000_000, "most bars in all");
         Check(MostVoices, 1, 64, "most voices");
         return problems.ToImmutable();
 

@@ -3,6 +3,9 @@ namespace Seamwright.Core.Scores.MusicXml;
 /// <summary>Tempo and the road through the piece hold for everyone, but files often write them in the top part only.</summary>
 internal static class SystemMarks
 {
+    // Of one bar; more are not music, and sharing them out would cost their number times the parts.
+    private const int MostTempos = 64;
+
     /// <summary>Gives every part the repeats, jumps and tempos that any part has at the same bar.</summary>
     public static void Share(List<RawPart> parts)
     {
@@ -18,7 +21,7 @@ internal static class SystemMarks
     private static void ShareTempos(List<RawBar> bars)
     {
         var source = bars.Find(b => b.Tempos.Count > 0);
-        foreach (var bar in bars.Where(b => source is not null && b.Tempos.Count == 0)) bar.Tempos.AddRange(source!.Tempos);
+        foreach (var bar in bars.Where(b => source is not null && b.Tempos.Count == 0)) bar.Tempos.AddRange(source!.Tempos.Take(MostTempos));
     }
 
     private static void ShareRoad(List<RawBar> bars)
