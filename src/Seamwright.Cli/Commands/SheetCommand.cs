@@ -109,13 +109,13 @@ internal static class SheetCommand
         return ExitCode.Done;
     }
 
-    // First passes only, as on the printed sheet; the words are the plan's own.
+    // First passes only and at the arriving note, as on the printed sheet; the words are the plan's own.
     private static Dictionary<string, NoteMark> MarksOf(Plan plan, string syllable)
     {
         var marks = new Dictionary<string, NoteMark>();
         foreach (var planned in plan.Notes)
         {
-            var change = planned.Note.Index < plan.Changes.Length ? plan.Changes[planned.Note.Index] : null;
+            var change = planned.Note.Index > 0 ? plan.Changes[planned.Note.Index - 1] : null;
             var mark = new NoteMark(
                 planned.Setting?.Label ?? "",
                 change is null || change.Kind is ChangeKind.Tongued or ChangeKind.Breath or ChangeKind.SoftTongue ? "" : change.Kind.WireName(),
