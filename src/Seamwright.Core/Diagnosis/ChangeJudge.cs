@@ -1,11 +1,13 @@
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;
 
 /// <summary>One change's measurements against what its kind asks for.</summary>
 /// <remarks>A natural or valve slur is not blamed for its dip: the lips let go for a moment even in the finest legato. A tongued
-/// beginning may stop the air. A glissando is meant to be heard.</remarks>
+/// beginning may stop the air. A glissando is meant to be heard. The limits on dips and gaps were measured in the ear's 13 ms window,
+/// so they are compared with what that window shows, not with the dip behind it.</remarks>
 internal static class ChangeJudge
 {
     public static ChangeJudgement Judge(HeardChange heard, Plan plan, VerdictSettings limits)
@@ -38,16 +40,16 @@ internal static class ChangeJudge
 
     private static IEnumerable<Finding> Air(HeardChange heard, VerdictSettings limits)
     {
-        if (heard.Gap is not { } gap) yield break;
+        if (heard.EarGap is not { } gap) yield break;
         var basis = $"{gap.Milliseconds:0} ms more than 20 dB down; limit {limits.AirStopped.Milliseconds:0} ms";
-        if (gap >= limits.AirStopped) yield return new(Verdict.AirStopped, basis);
+        if (gap >= limits.AirStopped) yield return Settled(Verdict.AirStopped, basis, heard.EarGapInterval, limits.AirStopped);
         else if (gap.Value + Doubt(heard) >= limits.AirStopped.Value && gap.Value > 0) yield return Unclear(heard, basis);
     }
 
     private static IEnumerable<Finding> Touch(HeardChange heard, VerdictSettings limits)
     {
-        if (heard.Gap is { } gap && gap >= limits.AirStopped) yield break;
-        if (heard.Dip is { } dip && dip.Value > limits.HardDip.Value)
+        if (heard.EarGap is { } gap && gap >= limits.AirStopped) yield break;
+        if (heard.EarDip is { } dip && dip.Value > limits.HardDip.Value)
             yield return new(Verdict.TooHard, $"dip {dip.Value:0.0} dB; too hard beyond {limits.HardDip.Value:0}");
         else
             foreach (var f in Long(heard, limits)) yield return f;
@@ -55,11 +57,12 @@ internal static class ChangeJudge
 
     private static IEnumerable<Finding> Long(HeardChange heard, VerdictSettings limits)
     {
-        if (heard.Gap is { } gap && gap >= limits.AirStopped) yield break;
+        if (heard.EarGap is { } gap && gap >= limits.AirStopped) yield break;
         if (heard.Below10 is not { } below) yield break;
         var basis = $"{below.Milliseconds:0} ms more than 10 dB down; too hard beyond {limits.HardBelow10.Milliseconds:0}";
-        if (below.Value - Doubt(heard) > limits.HardBelow10.Value) yield return new(Verdict.TooHard, basis);
-        else if (below > limits.HardBelow10) yield return Unclear(heard, basis);
+        if (below <= limits.HardBelow10) yield break;
+        if (below.Value - Doubt(heard) <= limits.HardBelow10.Value) yield return Unclear(heard, basis);
+        else yield return Settled(Verdict.TooHard, basis, heard.Below10Interval, limits.HardBelow10);
     }
 
     private static IEnumerable<Finding> Burst(HeardChange heard, VerdictSettings limits)
@@ -101,6 +104,12 @@ internal static class ChangeJudge
         if (Math.Abs(off.Value) - Doubt(heard) <= limits.TongueTogether.Value) yield return Unclear(heard, basis);
         else yield return new(off.Value > 0 ? Verdict.TongueLate : Verdict.TongueEarly, basis);
     }
+
+    // A verdict that would turn if the note's own level were 1 dB off is not given.
+    private static Finding Settled(Verdict verdict, string basis, (Seconds Low, Seconds High)? range, Seconds limit) =>
+        range is { } r && r.Low < limit
+            ? new(Verdict.CannotTell, $"{basis}; {r.Low.Milliseconds:0} to {r.High.Milliseconds:0} ms if the note's own level is 1 dB off")
+            : new(verdict, basis);
 
     private static Finding Unclear(HeardChange heard, string basis) =>
         new(Verdict.CannotTell, $"{basis}; at this pitch nothing shorter than {heard.Resolution!.Value.Milliseconds:0} ms can be resolved");

@@ -15,6 +15,7 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
     private const double BumpWithin = 0.08;
     private const double CaughtAtLeast = 0.03;
     private const double LeastDip = 1;
+    private const double LevelDoubt = 1;
 
     // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
     private const double LowestShare = 0.74;
@@ -139,9 +140,19 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
     private static HeardChange WithLevels(HeardChange heard, ChangeCurve curve, double before, SteadyNote b, DipFit.Result? dip, double turn)
     {
         heard = heard with { Overshoot = new(Overshoot(curve, b, dip?.Centre ?? turn)) };
-        if (dip is not { } d) return heard with { Dip = new(0), Gap = Seconds.Zero, Below10 = Seconds.Zero };
+        if (dip is not { } d) return heard with { Dip = new(0), EarDip = new(0), Gap = Seconds.Zero, EarGap = Seconds.Zero, Below10 = Seconds.Zero };
         var quieter = Math.Min(before, b.Db);
-        heard = heard with { Dip = new(d.Depth), Below10 = new(curve.Below(quieter - 10)), Gap = new(curve.Below(quieter - 20) > 0 ? d.Below20 : 0) };
+        var silent = curve.Below(quieter - 20);
+        heard = heard with
+        {
+            Dip = new(d.Depth),
+            EarDip = new(Math.Max(0, quieter - curve.Db.Min())),
+            Below10 = new(curve.Below(quieter - 10)),
+            Below10Interval = (new(curve.Below(quieter - 10 - LevelDoubt)), new(curve.Below(quieter - 10 + LevelDoubt))),
+            Gap = new(silent > 0 ? d.Below20 : 0),
+            EarGap = new(silent),
+            EarGapInterval = (new(curve.Below(quieter - 20 - LevelDoubt)), new(curve.Below(quieter - 20 + LevelDoubt))),
+        };
         return d.Depth < LeastDip ? heard : heard with { DipWidth = new(d.HalfWidth), DipCentre = new(d.Centre) };
     }
 

@@ -52,7 +52,7 @@ internal sealed class DipFit
     }
 
     /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour.</summary>
-    internal readonly record struct Result(double Depth, double Centre, double HalfWidth, double Below10, double Below20, double Error, DipShape Shape);
+    internal readonly record struct Result(double Depth, double Centre, double HalfWidth, double Below20, DipShape Shape);
 
     /// <summary>The best of several starts; null where there is no dip.</summary>
     public Result? Solve()
@@ -72,7 +72,7 @@ internal sealed class DipFit
             if (e < error) (best, error) = (found, e);
         }
 
-        return best is null ? null : Read(best, quieter, error);
+        return best is null ? null : Read(best, quieter);
     }
 
     private Vector<double> Minimise(Vector<double> start)
@@ -129,7 +129,7 @@ internal sealed class DipFit
     private double Model(double t, double centre, double flank, double hold, double depth) =>
         (t < turn ? before : after) + new DipShape(centre, flank, hold, depth).At(t);
 
-    private Result Read(Vector<double> p, double quieter, double error)
+    private Result Read(Vector<double> p, double quieter)
     {
         var (centre, flank, hold, depth) = Parameters(p);
         const double Fine = 0.0002;
@@ -139,7 +139,7 @@ internal sealed class DipFit
         for (var i = 0; i <= count; i++) lowest = Math.Min(lowest, Model(from + (i * Fine), centre, flank, hold, depth));
         var deep = quieter - lowest;
         var (start, end) = Below(deep / 2);
-        return new Result(deep, (start + end) / 2, end - start, deep > 10 ? Width(10) : 0, deep > 20 ? Width(20) : 0, error, new DipShape(centre, flank, hold, depth));
+        return new Result(deep, (start + end) / 2, end - start, deep > 20 ? Width(20) : 0, new DipShape(centre, flank, hold, depth));
 
         double Width(double db)
         {

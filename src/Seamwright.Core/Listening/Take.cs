@@ -99,9 +99,22 @@ public sealed record HeardChange
     /// <summary>Time more than 10 dB below the quieter neighbour, as the ear's window shows it.</summary>
     public Seconds? Below10 { get; init; }
 
+    /// <summary>The same time if the neighbour were 1 dB softer or louder: a played note's own level is not known better than a
+    /// listener hears it (just noticeable 0.5–1 dB, OpenLearn Hearing 10.3).</summary>
+    public (Seconds Low, Seconds High)? Below10Interval { get; init; }
+
     /// <summary>Time more than 20 dB below the quieter neighbour, the window's smearing undone; 0 where the ear's window itself never
     /// falls so far: the air stopped.</summary>
     public Seconds? Gap { get; init; }
+
+    /// <summary>Depth of the dip as the ear's window shows it: what limits measured in that window are compared with.</summary>
+    public Decibels? EarDip { get; init; }
+
+    /// <summary>Time more than 20 dB below the quieter neighbour as the ear's window shows it.</summary>
+    public Seconds? EarGap { get; init; }
+
+    /// <summary>The same time if the neighbour were 1 dB softer or louder.</summary>
+    public (Seconds Low, Seconds High)? EarGapInterval { get; init; }
 
     /// <summary>How far the new note exceeds its own steady level within its first 80 ms.</summary>
     public Decibels? Overshoot { get; init; }
