@@ -19,6 +19,8 @@ internal static class HearCommand
         options.AddTo(command);
         command.SetAction(result =>
         {
+            if (Files.WouldReplace([result.GetValue(output), result.GetValue(report)], result.GetValue(take)!, result.GetValue(part)!).ToList() is { Count: > 0 } clash)
+                return terminal.Fail(clash);
             var loaded = options.Load(result.GetValue(part)!, result);
             var recording = Files.Read(result.GetValue(take)!, (stream, name) => WavFile.Read(stream, name));
             if (!loaded.Succeeded || !recording.Succeeded) return terminal.Fail([.. loaded.Problems, .. recording.Problems]);

@@ -17,6 +17,7 @@ internal static class PlanCommand
         options.AddTo(command);
         command.SetAction(result =>
         {
+            if (Files.WouldReplace([result.GetValue(output)], result.GetValue(file)!).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
             var loaded = options.Load(result.GetValue(file)!, result);
             if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
             var target = result.GetValue(output);
@@ -52,6 +53,7 @@ internal static class PlanText
         var tempo = plan.Line.Tempo.Marks[0].QuartersPerMinute;
         terminal.Line($"{(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled")}: {plan.Notes.Length} notes on {plan.Instrument.Id}, quarter = {tempo:0.#}");
         terminal.Table(["#", "bar", "beat", "note", "play", "then", "arm cm", "touch ms", "hard"], plan.Notes.Select(n => Row(plan, n)), 0, 1, 6, 7, 8);
+        terminal.Paragraph("'then' is the change into the next note; 'arm cm' + is out, − in; 'touch ms' is the middle of the tongue's touch, − before the next note; 'hard' runs from 0 to 1.");
         WriteCounts(terminal, plan);
         WriteHardest(terminal, plan);
     }

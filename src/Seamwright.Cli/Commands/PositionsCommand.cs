@@ -37,7 +37,7 @@ internal static class PositionsCommand
         if (settings.Length == 0)
         {
             var (low, high) = instrument.Range();
-            terminal.Paragraph($"No setting plays it. The instrument reaches {low.ToDisplay()} to {high.ToDisplay()}.");
+            terminal.Paragraph($"No setting plays it. The instrument reaches {low.ToDisplay()} to {high.ToDisplay()}{(note > low && note < high ? ", with gaps" : "")}.");
             return;
         }
 

@@ -4,6 +4,7 @@ using System.Text;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Core.Units;
 using Seamwright.Engraving;
@@ -46,6 +47,7 @@ internal static class SheetCommand
         command.SetAction(result =>
         {
             var source = result.GetValue(file)!;
+            if (Files.WouldReplace([result.GetValue(output)], source).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
             var loaded = options.Load(source, result);
             if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
             terminal.Report(loaded.Problems);
@@ -103,11 +105,17 @@ internal static class SheetCommand
 
     private static int WriteMusicXml(Terminal terminal, PlannedSheet sheet, SheetOptions look, string target)
     {
-        var score = sheet.Score with { Parts = [sheet.Part] };
+        if (sheet.Score.Parts.Length > 1) terminal.Report([new Problem(target, $"holds the part {sheet.Part.Name} only, not the {sheet.Score.Parts.Length - 1} others.", "", Severity.Note)]);
+        var score = sheet.Score with { Parts = [look.Clef is { } clef ? InClef(sheet.Part, clef) : sheet.Part] };
         Files.Write(target, stream => MusicXmlWriter.Write(score, MarksOf(sheet.Plan, look.Syllable), stream));
         terminal.Paragraph($"MusicXML with positions and kinds of change written to {target}.");
         return ExitCode.Done;
     }
+
+    private static Part InClef(Part part, Clef clef) => part with
+    {
+        Bars = [.. part.Bars.Select(b => b with { Clefs = b.Index == part.Bars[0].Index ? [new ClefMark(Beats.Zero, clef)] : [] })],
+    };
 
     // First passes only and at the arriving note, as on the printed sheet; the words are the plan's own.
     private static Dictionary<string, NoteMark> MarksOf(Plan plan, string syllable)

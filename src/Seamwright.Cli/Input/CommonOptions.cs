@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 
 namespace Seamwright.Cli.Input;
 
@@ -12,13 +13,18 @@ internal static class CommonOptions
     /// <summary>A number that must lie in a range; outside it the command line is wrong.</summary>
     public static Option<double?> Number(string name, string description, double low, double high)
     {
-        var option = new Option<double?>(name) { Description = description, HelpName = "N" };
-        option.Validators.Add(r =>
+        return new Option<double?>(name)
         {
-            if (r.Tokens.Count == 1 && double.TryParse(r.Tokens[0].Value, out var value) && !(value >= low && value <= high))
-                r.AddError($"{name} is {value}; it must lie between {low} and {high}.");
-        });
-        return option;
+            Description = description,
+            HelpName = "N",
+            CustomParser = result =>
+            {
+                var text = result.Tokens[0].Value;
+                if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && value >= low && value <= high) return value;
+                result.AddError($"{name} is '{text}'; it must be a number from {low} to {high}, with a point for decimals.");
+                return null;
+            },
+        };
     }
 
     public static Option<string> Choice(string name, string description, string fallback, params string[] values)

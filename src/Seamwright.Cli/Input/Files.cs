@@ -22,6 +22,14 @@ internal static class Files
         }
     }
 
+    /// <summary>A problem for each result that would replace one of the files that were read.</summary>
+    public static IEnumerable<Problem> WouldReplace(IEnumerable<string?> results, params string[] inputs)
+    {
+        var read = inputs.Select(Path.GetFullPath).ToHashSet(StringComparer.Ordinal);
+        return results.Where(r => r is not null && read.Contains(Path.GetFullPath(r)))
+            .Select(r => new Problem(r!, "is the file that was read; it is not replaced.", "Name another file for the result.", Severity.Error));
+    }
+
     /// <summary>Writes a file whole or not at all: an older one of that name stays until the new one is complete.</summary>
     /// <exception cref="CannotWriteException">With the path and the reason.</exception>
     public static void Write(string path, Action<Stream> writer)
@@ -42,4 +50,4 @@ internal static class Files
 }
 
 /// <summary>A result that could not be put where the user wants it.</summary>
-internal sealed class CannotWriteException(string path, Exception cause) : Exception($"{path} cannot be written: {cause.Message}", cause);
+internal sealed class CannotWriteException(string path, Exception cause) : Exception($"{path} cannot be written: {cause.Message.TrimEnd('.')}.", cause);

@@ -22,13 +22,13 @@ internal sealed class PlanOptions
     private readonly Option<string> legato = CommonOptions.Choice("--legato", "Which notes are joined", "auto", "auto", "as-written", "all");
     private readonly Option<double?> moveTime = CommonOptions.Number("--move-time", "Milliseconds for a slide move over one position. Default 160.", 20, 2000);
     private readonly Option<double?> tongueAt = CommonOptions.Number("--tongue-at", "Where in the arm's move the tongue touches, in per cent. Default 50.", 0, 100);
-    private readonly Option<string[]> locks = new("--lock") { Description = "Fix a note: its number in played order and a setting, e.g. 12=4, 3=F2, 7=open5 (repeatable).", HelpName = "N=SETTING" };
+    private readonly Option<string[]> locks = new("--lock") { Description = "Fix a note: its number as plan lists it (from 0; each repeat has its own) and a setting, e.g. 1=4, 6=F1, 3=open4 (repeatable).", HelpName = "N=SETTING" };
     private readonly Option<string[]> bans = new("--ban") { Description = "Forbid settings: 6, F, F5, valves (repeatable).", HelpName = "SETTING" };
 
     public PlanOptions(string? partOption = null)
     {
         if (partOption is not null) part = new(partOption) { Description = part.Description, HelpName = "PART" };
-        locks.Validators.Add(r => Each(r, t => TryLock(t, out _), "is not NOTE=SETTING, for instance 12=4 or 3=F2"));
+        locks.Validators.Add(r => Each(r, t => TryLock(t, out _), "is not NOTE=SETTING, for instance 1=4 or 6=F1"));
         bans.Validators.Add(r => Each(r, t => SettingPattern.TryParse(t, out _), "is not a setting such as 6, F, F5 or valves"));
     }
 
@@ -115,6 +115,7 @@ internal sealed record PlannedSheet(Score Score, Part Part, Plan Plan)
         var part = PartChooser.Choose(score, horn, partId, voice);
         problems.AddRange(part.Problems);
         if (!part.Succeeded) return Outcome<PlannedSheet>.Failed(problems);
+        problems = [.. PartChooser.About(problems, score, part.Value)];
         var line = Unfolder.Play(part.Value, score.Title, tempo);
         problems.AddRange(line.Problems);
         if (!line.Succeeded) return Outcome<PlannedSheet>.Failed(problems);

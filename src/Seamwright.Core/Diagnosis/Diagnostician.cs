@@ -28,6 +28,7 @@ public static class Diagnostician
         Take take, Plan plan, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
         var found = take.Notes.Count(n => n.Found);
+        var known = 2 * found >= take.Notes.Length;
         var tuning = Median(take.Notes.Where(n => n.Cents is not null).Select(n => n.Cents!.Value.Value));
         return new DiagnosisSummary
         {
@@ -36,11 +37,14 @@ public static class Diagnostician
             ChangeCounts = Count(changes.SelectMany(c => c.Verdicts)),
             NoteCounts = Count(notes.SelectMany(n => n.Verdicts)),
             WorkOnFirst = WorkList.Of(plan, notes, changes),
-            Tuning = tuning is { } t ? new Cents(t) : null,
-            TempoRatio = take.TempoRatio,
-            Overall = Overall(found, take.Notes.Length, tuning, take.TempoRatio),
+            Tuning = known && tuning is { } t ? new Cents(t) : null,
+            TempoRatio = known ? take.TempoRatio : null,
+            Overall = known ? Overall(found, take.Notes.Length, tuning, take.TempoRatio) : Unknown(found, take.Notes.Length),
         };
     }
+
+    private static string Unknown(int found, int asked) =>
+        $"Only {found} of {asked} notes were found: this is probably another piece, another key or a damaged recording, so tempo and tuning are not told.";
 
     private static string Overall(int found, int asked, double? tuning, double? tempo)
     {

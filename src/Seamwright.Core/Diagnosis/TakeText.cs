@@ -42,6 +42,12 @@ public static class TakeText
     {
         var faulty = plan.Changes.Where(c => TakeParts.Worst(diagnosis.Changes[c.Index].Findings).Gravity() is Gravity.Fault or Gravity.Watch).ToList();
         output.WriteLine();
+        if (!take.Changes.Any(c => c.Found))
+        {
+            output.WriteLine("Changes: none could be judged.");
+            return;
+        }
+
         output.WriteLine(faulty.Count == 0
             ? $"Changes: nothing to mend in {plan.Changes.Length}."
             : $"Changes to mend: {faulty.Count} of {plan.Changes.Length}");
@@ -57,7 +63,7 @@ public static class TakeText
         var verdicts = string.Join(", ", judgement.Verdicts.Select(v => v.Words()));
         var row = $"  {Cut(note.Bar, 4),4} {Cut(TakeParts.BeatWords(note.Beat), 5),5}  {pair,-8} {judgement.Kind.Words(),-12} "
             + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;-0;0", "ms"),8}  ";
-        Paragraph(output, verdicts, row);
+        Paragraph(output, verdicts + TakeParts.PassWords(note.Pass), row);
     }
 
     private static void WriteNotes(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)

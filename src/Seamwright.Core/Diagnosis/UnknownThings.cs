@@ -16,7 +16,7 @@ internal static class UnknownThings
         foreach (var change in plan.Changes)
         {
             foreach (var finding in diagnosis.Changes[change.Index].Findings.Where(f => f.Verdict == Verdict.CannotTell))
-                lines.Add($"{TakeParts.PlaceOf(plan, change)}, change {change.Index + 1}: {finding.Basis}");
+                lines.Add($"{TakeParts.PlaceOf(plan, change)}, change {change.Index}: {finding.Basis}");
         }
 
         foreach (var note in take.Notes.Where(n => n.Found))

@@ -38,7 +38,7 @@ public static class InstrumentFile
         var offsets = OffsetsOf(root);
         var highest = (int)(root.Number("highestPartial", 2, 16, "") ?? 12);
         var residual = root.Number("largestResidualCents", 0, 50, " cents") ?? 25;
-        var open = pedal is { } p ? OpenSide(root, p, air, a4) : null;
+        var open = OpenSide(root, pedal, air, a4);
         var furthest = root.Number("furthestTravelCm", 5, 150, " cm");
         var valves = ValvesOf(root, open, air, a4);
         var combinations = CombinationsOf(root, valves, open, air, a4);
@@ -112,14 +112,15 @@ public static class InstrumentFile
         return offsets.ToImmutable();
     }
 
-    private static Side? OpenSide(JsonFields root, Pitch pedal, Air air, Hertz a4)
+    private static Side? OpenSide(JsonFields root, Pitch? pedal, Air air, Hertz a4)
     {
-        var fundamental = pedal.Frequency(a4);
         var given = root.Number("effectiveLengthM", 0.5, 10, " m");
         var travel = root.Object("measuredTravel");
         if (given is not null && travel is not null)
             root.Wrong("$.measuredTravel", "stands beside effectiveLengthM.", "Give one of the two: each fixes the other.");
-        var length = given is { } metres ? Centimetres.FromMetres(metres) : MeasuredLength(travel) ?? Tube.LengthOf(air.SpeedOfSound, fundamental);
+        var measured = MeasuredLength(travel);
+        if (pedal?.Frequency(a4) is not { } fundamental) return null;
+        var length = given is { } metres ? Centimetres.FromMetres(metres) : measured ?? Tube.LengthOf(air.SpeedOfSound, fundamental);
         return new Side { Id = "open", Valves = [], Label = "", Fundamental = fundamental, EffectiveLength = length };
     }
 

@@ -12,8 +12,15 @@ public static class PositionLabel
     /// <summary>From this far beyond a whole position a valve-side place is named by the next one.</summary>
     public const double NamedByNextFrom = 0.75;
 
-    /// <summary>The label of a setting, for instance <c>4</c>, <c>♯2</c>, <c>F♭2</c>, <c>D5</c>.</summary>
-    public static string Of(SlideSetting setting) => setting.Side.Label + OfPosition(setting.Position, Whole(setting));
+    /// <summary>The label of a setting, for instance <c>4</c>, <c>♯2</c>, <c>F ♭2</c>, <c>D5</c>.</summary>
+    public static string Of(SlideSetting setting)
+    {
+        var position = OfPosition(setting.Position, Whole(setting));
+
+        // "F ♭3": without the space a valve and a flat position read as a pitch.
+        var signed = !char.IsAsciiDigit(position[0]);
+        return setting.Side.Label + (signed && setting.Side.Label.Length > 0 ? " " : "") + position;
+    }
 
     /// <summary>The whole position that names a setting, 1 to 8.</summary>
     public static int Whole(SlideSetting setting)

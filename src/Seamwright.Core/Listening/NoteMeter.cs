@@ -23,12 +23,25 @@ internal static class NoteMeter
         var near = MedianHz(track, (int)Math.Ceiling(a / hop), (int)Math.Floor(b / hop), expected);
         if (near <= 0) return null;
         var found = MedianOfPieces(fine, a, b, near);
-        if (found <= 0) return null;
+        if (found <= 0 || SoundsHigher(fine, a, b, found)) return null;
         var window = Energy.Window(ear, 1 / found);
         var levels = new List<double>();
         for (var t = a; t <= b; t += hop) levels.Add(energy.Db(t, window));
         levels.Sort();
         return new SteadyNote(a, b, found, levels[levels.Count / 2]);
+    }
+
+    // A tone also repeats at twice and three times its period: then it is a higher note that sounds, not the one that was asked.
+    private static bool SoundsHigher(FinePitch fine, double a, double b, double hz)
+    {
+        var higher = 0;
+        foreach (var share in (ReadOnlySpan<double>)[0.25, 0.5, 0.75])
+        {
+            var c = fine.At(a + (share * (b - a)), 0.95 * hz, 4.2 * hz, 1 / hz);
+            if (c.Hz > 1.4 * hz && c.Strength > 0.85f) higher++;
+        }
+
+        return higher >= 2;
     }
 
     private static double MedianHz(RoughTrack track, int from, int to, double expected)

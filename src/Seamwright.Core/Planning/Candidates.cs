@@ -10,6 +10,8 @@ internal static class Candidates
     /// <summary>One list for each note, empty where the note cannot be played; adds a problem for each of those and for each lock in vain.</summary>
     public static ImmutableArray<ImmutableArray<SlideSetting>> For(Line line, Instrument instrument, PlanSettings wish, List<Problem> problems)
     {
+        problems.AddRange(wish.Bans.Where(p => p.Side is not null and not "*" && !p.Exists(instrument)).Distinct()
+            .Select(p => new Problem($"'{p}'", $"{instrument.Id} has no such valve.", Valves(instrument), Severity.Error)));
         var byPitch = new Dictionary<int, ImmutableArray<SlideSetting>>();
         var locks = LocksByNote(line, wish, problems);
         var lists = ImmutableArray.CreateBuilder<ImmutableArray<SlideSetting>>(line.Notes.Length);
@@ -40,6 +42,10 @@ internal static class Candidates
             return list;
         }
     }
+
+    private static string Valves(Instrument instrument) => instrument.Sides.Length == 1
+        ? "It has none."
+        : $"It has: {string.Join(", ", instrument.Sides.Skip(1).Select(s => s.Label))}.";
 
     // A quarter of a position beyond the named one still counts as it: who reaches sixth reaches a flat sixth.
     private static IEnumerable<SlideSetting> Reachable(Instrument instrument, Player player, PlayedNote note) =>

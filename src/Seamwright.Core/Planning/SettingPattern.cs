@@ -12,6 +12,9 @@ public sealed record SettingPattern(string? Side, int? Position, int? Partial)
     /// <summary>Every setting with a valve down.</summary>
     public static readonly SettingPattern AnyValve = new("*", null, null);
 
+    /// <summary>Whether the instrument has a tube of that name.</summary>
+    public bool Exists(Instrument instrument) => instrument.Sides.Any(MatchesSide);
+
     /// <summary>Whether a setting is meant.</summary>
     public bool Matches(SlideSetting setting) =>
         MatchesSide(setting.Side)
@@ -22,7 +25,7 @@ public sealed record SettingPattern(string? Side, int? Position, int? Partial)
     public static bool TryParse(string text, out SettingPattern pattern)
     {
         pattern = new SettingPattern(null, null, null);
-        var rest = text.Trim();
+        var rest = text.Trim().Replace('♭', 'b').Replace('♯', '#').Replace(" ", "");
         if (rest.Length == 0) return false;
         if (rest.Equals("valves", StringComparison.OrdinalIgnoreCase))
         {
@@ -46,7 +49,8 @@ public sealed record SettingPattern(string? Side, int? Position, int? Partial)
             pattern = pattern with { Position = position };
         }
 
-        var side = rest[..digits].TrimEnd('♭', '♯', '#');
+        var side = rest[..digits];
+        if (side is "b" or "#") side = "";
         if (side.Equals("open", StringComparison.OrdinalIgnoreCase)) pattern = pattern with { Side = "" };
         else if (side.Length > 0) pattern = pattern with { Side = side };
         return true;
@@ -63,9 +67,16 @@ public sealed record SettingPattern(string? Side, int? Position, int? Partial)
         null => true,
         "" => side.Valves.IsEmpty,
         "*" => !side.Valves.IsEmpty,
-        _ => side.Label.Replace('♭', 'b').Equals(Side.Replace('♭', 'b'), StringComparison.OrdinalIgnoreCase)
-            || side.Id.Equals(Side, StringComparison.OrdinalIgnoreCase),
+        _ => Names(side).Any(n => n.Equals(Side.Replace('♭', 'b'), StringComparison.OrdinalIgnoreCase)),
     };
+
+    // "F", and also "Fb" and "F#": people copy the whole label of a setting.
+    private static IEnumerable<string> Names(Side side)
+    {
+        if (side.Valves.IsEmpty) return [side.Id];
+        var label = side.Label.Replace('♭', 'b');
+        return [label, side.Id, label + "b", label + "#"];
+    }
 }
 
 /// <summary>A note that must be played in one way.</summary>

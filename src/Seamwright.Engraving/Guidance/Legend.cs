@@ -25,7 +25,7 @@ internal static class Legend
         if (printed.Any(p => p != PositionPrint.OutOfReach)) yield return new(null, "1 2 3 …", "slide position");
         if (Example(printed, '♭') is { } flat) yield return new(null, $"♭{flat}", $"a little further out than {Ordinal(flat)}");
         if (Example(printed, '♯') is { } sharp) yield return new(null, $"♯{sharp}", $"a little further in than {Ordinal(sharp)}");
-        if (guides.Any(g => !g.LaterPositions.IsEmpty)) yield return new(null, "[ ]", "on the repeat");
+        if (guides.Any(g => !g.LaterPositions.IsEmpty || g.Syllable.StartsWith('['))) yield return new(null, "[ ]", "on the repeat");
         if (printed.Contains(PositionPrint.OutOfReach)) yield return new(null, PositionPrint.OutOfReach.Place, "out of reach");
     }
 

@@ -37,7 +37,7 @@ internal sealed record PositionPrint(string Valves, string Place)
     public static readonly PositionPrint OutOfReach = new("", "–");
 
     public static PositionPrint Of(SlideSetting? setting) =>
-        setting is null ? OutOfReach : new(setting.Side.Label, setting.Label[setting.Side.Label.Length..]);
+        setting is null ? OutOfReach : new(setting.Side.Label, setting.Label[setting.Side.Label.Length..].TrimStart());
 
     public override string ToString() => Valves + Place;
 }

@@ -49,10 +49,12 @@ internal static class PlanGuide
             };
         }
 
+        foreach (var id in TouchedOnlyLater(plan)) guides[id] = At(id) with { Syllable = $"[{syllable}]" };
+
         NoteGuide At(string id) => guides.GetValueOrDefault(id) ?? NoteGuide.Empty;
     }
 
-    /// <summary>Changes into notes that are met for the first time: what a repeat does differently is not printed.</summary>
+    /// <summary>Changes into notes that are met for the first time: of what a repeat does differently only the tongue is printed.</summary>
     private static IEnumerable<NoteChange> FirstPasses(Plan plan)
     {
         var seen = new HashSet<string>(StringComparer.Ordinal);
@@ -62,6 +64,15 @@ internal static class PlanGuide
             .Where(c => plan.Notes[c.ToNote].Note.Pass == 1 && seen.Add(plan.Notes[c.ToNote].Note.NoteIds[0]));
 
         bool IsNote(int i) => i >= 0 && i < plan.Notes.Length && !plan.Notes[i].Note.NoteIds.IsDefaultOrEmpty;
+    }
+
+    // A repeat may be played in other settings; where only then the slide would be heard, the pupil must know.
+    private static List<string> TouchedOnlyLater(Plan plan)
+    {
+        var soft = plan.Changes.Where(c => c.Kind == ChangeKind.SoftTongue && !plan.Notes[c.ToNote].Note.NoteIds.IsDefaultOrEmpty)
+            .Select(c => plan.Notes[c.ToNote].Note).ToList();
+        var first = soft.Where(n => n.Pass == 1).Select(n => n.NoteIds[0]).ToHashSet(StringComparer.Ordinal);
+        return [.. soft.Where(n => n.Pass > 1).Select(n => n.NoteIds[0]).Distinct().Where(id => !first.Contains(id))];
     }
 
     private static ImmutableArray<SheetMark> MarksOf(NoteChange change)

@@ -73,6 +73,19 @@ public class DemoTests(DemoRun demo) : IClassFixture<DemoRun>
     }
 
     [Fact]
+    public void Hear_says_that_it_is_another_tune_and_keeps_the_recording()
+    {
+        var wav = Path.Combine(folder, "take.wav");
+        var (code, text, _) = CommandLine.Run("hear", wav, "--part", CommandLine.Melody("deep-well-for-bass"), "-i", "bass-independent");
+        Assert.Equal(0, code);
+        Assert.Contains("probably another piece", text);
+        Assert.DoesNotContain("slower", text);
+        var length = new FileInfo(wav).Length;
+        Assert.Equal(1, CommandLine.Run("hear", wav, "--part", CommandLine.Melody("evening-ferry"), "-o", wav).Code);
+        Assert.Equal(length, new FileInfo(wav).Length);
+    }
+
+    [Fact]
     public void Hear_needs_a_part_and_a_recording_that_is_one()
     {
         Assert.Equal(2, CommandLine.Run("hear", "x.wav").Code);

@@ -112,4 +112,28 @@ public class PlanCommandTests
             folder.Delete(recursive: true);
         }
     }
+
+    [Fact]
+    public void A_valve_is_banned_by_the_name_the_program_prints_and_an_unknown_one_is_refused()
+    {
+        var (code, output, _) = CommandLine.Run("plan", CommandLine.Melody("evening-ferry"), "-i", "bass-independent", "--ban", "G♭");
+        Assert.Equal(0, code);
+        Assert.DoesNotContain("G♭1", output);
+        Assert.DoesNotContain("G♭ ♭", output);
+        var (bad, _, error) = CommandLine.Run("plan", CommandLine.Melody("evening-ferry"), "--ban", "xyz");
+        Assert.Equal(1, bad);
+        Assert.Contains("no such valve", error);
+    }
+
+    [Theory]
+    [InlineData("2,5")]
+    [InlineData("abc")]
+    [InlineData("NaN")]
+    public void A_number_that_is_none_is_told_in_plain_words(string value)
+    {
+        var (code, _, error) = CommandLine.Run("plan", CommandLine.Melody("evening-ferry"), "--max-position", value);
+        Assert.Equal(2, code);
+        Assert.Contains($"--max-position is '{value}'; it must be a number from 1 to 8", error);
+        Assert.DoesNotContain("System.", error);
+    }
 }

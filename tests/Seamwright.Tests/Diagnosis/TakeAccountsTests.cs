@@ -113,7 +113,7 @@ public partial class TakeAccountsTests
     {
         var page = Page(Invented);
         foreach (var change in Invented.Plan.Changes.Where(c => TakeParts.TimeOf(Invented.Take, c) is not null))
-            Assert.Equal(2, Regex.Count(page, $"<title>Change {change.Index + 1}, "));
+            Assert.Equal(2, Regex.Count(page, $"<title>Change {change.Index}, "));
     }
 
     [Theory]

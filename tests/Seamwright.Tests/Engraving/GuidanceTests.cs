@@ -34,7 +34,7 @@ public class GuidanceTests
     }
 
     [Fact]
-    public void A_change_of_a_later_pass_is_not_printed()
+    public void Of_a_later_pass_only_a_tongue_that_the_first_did_not_need_is_printed_in_brackets()
     {
         var part = PartBuilder.Parse("", "C3:4 D3:4 |");
         var plan = TestPlans.For(part);
@@ -47,7 +47,8 @@ public class GuidanceTests
         var guides = PlanGuide.Of(part, both, new());
         Assert.Equal([SheetMark.NaturalSlur], guides["n1-2"].Marks);
         Assert.Empty(guides["n1-1"].Marks);
-        Assert.Equal("", guides["n1-2"].Syllable);
+        Assert.Equal("[du]", guides["n1-2"].Syllable);
+        Assert.Contains(Legend.For([.. guides.Values], both, "du"), e => e is { Sample: "[ ]", Meaning: "on the repeat" });
     }
 
     [Fact]

@@ -72,6 +72,13 @@ public class InstrumentFileTests
         Assert.All(paths, p => Assert.Contains(outcome.Problems, q => q.Where == "horn.json: " + p));
     }
 
+    [Fact]
+    public void One_mistake_is_one_problem()
+    {
+        var outcome = Read("""{"schema":"seamwright.instrument/1","id":"x","pedal":"H1","measuredTravel":{"semitones":3,"cm":28}}""");
+        Assert.Equal("horn.json: $.pedal", Assert.Single(outcome.Problems).Where);
+    }
+
     [Theory]
     [InlineData("", "line 1")]
     [InlineData("{\n\"id\": }", "line 2")]

@@ -224,8 +224,8 @@ public class PublishedValuesTests
     [Theory] // Wikibooks, Trombone slide positions: the F side replaces sixth by first and seventh by (flat) second.
     [InlineData("C3", "F1")]
     [InlineData("F2", "F1")]
-    [InlineData("B2", "F♭2")]
-    [InlineData("E2", "F♭2")]
+    [InlineData("B2", "F ♭2")]
+    [InlineData("E2", "F ♭2")]
     public void The_f_attachment_replaces_sixth_and_seventh(string pitch, string label) =>
         Assert.Equal(label, Catalogue.Default.UsualSetting(Pitch.Parse(pitch))!.Label);
 
@@ -234,7 +234,7 @@ public class PublishedValuesTests
     {
         var reachesAll = Catalogue.Find("tenor-f")! with { FurthestTravel = new(82) };
         var labels = Enumerable.Range(0, 6).Select(k => reachesAll.SettingsFor(Pitch.FromMidi(Pitch.Parse("F2").Midi - k)).Single(s => s.Side.Id == "F" && s.Partial == 2).Label);
-        Assert.Equal(["F1", "F♭2", "F♭3", "F5", "F♭6", "F♭7"], labels);
+        Assert.Equal(["F1", "F ♭2", "F ♭3", "F5", "F ♭6", "F ♭7"], labels);
     }
 
     [Theory] // 't Hart (1976): a glide is heard where its rate is over 0.16/T² semitones a second, so from T = 160 ms / interval.

@@ -192,7 +192,7 @@ public class PlannerTests
     [InlineData("4", null, 4, null)]
     [InlineData("open4", "", 4, null)]
     [InlineData("F2", "F", 2, null)]
-    [InlineData("F♭2", "F", 2, null)]
+    [InlineData("F♭2", "Fb", 2, null)]
     [InlineData("p5", null, null, 5)]
     [InlineData("Gb3p4", "Gb", 3, 4)]
     public void Setting_patterns_are_read(string text, string? side, int? position, int? partial)

@@ -41,7 +41,7 @@ internal sealed class Tables(Take take, Diagnosis diagnosis, Plan plan, HtmlText
     private void Change(NoteChange change, HeardChange heard, ChangeJudgement judgement)
     {
         PlannedNote from = plan.Notes[change.FromNote], to = plan.Notes[change.ToNote];
-        html.Write($"""<tr role="row"><td role="cell">{change.Index + 1}</td>""");
+        html.Write($"""<tr role="row"><td role="cell">{change.Index}</td>""");
         Cell("bar", $"{to.Note.Bar}, {TakeParts.BeatWords(to.Note.Beat)}{TakeParts.PassWords(to.Note.Pass)}");
         Cell("", $"{Name(from)} – {Name(to)}");
         Cell("", judgement.Kind.Words());
@@ -56,7 +56,7 @@ internal sealed class Tables(Take take, Diagnosis diagnosis, Plan plan, HtmlText
 
     private void Note(HeardNote heard, NoteJudgement judgement, PlannedNote planned)
     {
-        html.Write($"""<tr role="row"><td role="cell">{heard.Index + 1}</td>""");
+        html.Write($"""<tr role="row"><td role="cell">{heard.Index}</td>""");
         Cell("bar", $"{planned.Note.Bar}, {TakeParts.BeatWords(planned.Note.Beat)}{TakeParts.PassWords(planned.Note.Pass)}");
         Cell("", heard.Pitch.ToDisplay());
         Cell("position", planned.Setting?.Label ?? "–");

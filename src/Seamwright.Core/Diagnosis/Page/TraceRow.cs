@@ -116,7 +116,7 @@ internal sealed class TraceRow(Take take, Diagnosis diagnosis, Plan plan, HtmlTe
         html.Write($"""<g class="mark {look}"><title>{Told(change, judgement)}</title>""");
         html.Write($"""<path class="post" d="M{x:0.0} {TraceScale.PitchTop:0}V{TraceScale.MarkLane - 8:0}M{x:0.0} {TraceScale.LevelTop:0}V{TraceScale.LevelBottom:0}"/>""");
         html.Write($"""<g transform="translate({x:0.0} {TraceScale.MarkLane:0})">{VerdictMarks.Shape(worst)}</g>""");
-        DrawWord(s, $"{change.Index + 1} {worst.Words()}", x, lanes);
+        DrawWord(s, $"{change.Index} {worst.Words()}", x, lanes);
         html.Line($"</g>");
     }
 
@@ -131,7 +131,7 @@ internal sealed class TraceRow(Take take, Diagnosis diagnosis, Plan plan, HtmlTe
     }
 
     private string Told(NoteChange change, ChangeJudgement judgement) =>
-        $"Change {change.Index + 1}, {TakeParts.PlaceOf(plan, change)}: {string.Join(", ", judgement.Verdicts.Select(v => v.Words()))}. {judgement.Advice}";
+        $"Change {change.Index}, {TakeParts.PlaceOf(plan, change)}: {string.Join(", ", judgement.Verdicts.Select(v => v.Words()))}. {judgement.Advice}";
 
     // Frames in the row, one for each so many units of the drawing.
     private IEnumerable<(double Time, Frame Frame)> Frames(TraceScale s, double units)
