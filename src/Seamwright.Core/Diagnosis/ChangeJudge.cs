@@ -82,7 +82,7 @@ internal static class ChangeJudge
         var clear = Math.Max(limits.SmearNeverUnder.Value, limits.SmearClear.Value / semitones);
         var possible = Math.Max(limits.SmearNeverUnder.Value, limits.SmearPossible.Value / semitones);
         var basis = $"the glide is heard for {audible.Milliseconds:0} ms over {semitones:0.0} semitones; possible from {possible * 1000:0}, clear from {clear * 1000:0} ms";
-        var doubt = Doubt(heard);
+        var doubt = (heard.Resolution?.Value ?? 0) / 2; // no glide is known better than half the window it was heard in
         if (audible.Value > clear) yield return audible.Value - doubt > possible ? new(Verdict.Smear, basis) : Unclear(heard, basis);
         else if (audible.Value > possible) yield return audible.Value - doubt > possible ? new(Verdict.SmearPossible, basis) : Unclear(heard, basis);
     }
@@ -112,7 +112,7 @@ internal static class ChangeJudge
             : new(verdict, basis);
 
     private static Finding Unclear(HeardChange heard, string basis) =>
-        new(Verdict.CannotTell, $"{basis}; at this pitch nothing shorter than {heard.Resolution!.Value.Milliseconds:0} ms can be resolved");
+        new(Verdict.CannotTell, $"{basis}; nothing shorter than {heard.Resolution!.Value.Milliseconds:0} ms can be resolved here");
 
     // Beyond the ear's own 13 ms window, half of what the widened window adds stays uncertain.
     private static double Doubt(HeardChange heard) => Math.Max(0, (heard.Resolution?.Value ?? 0) - 0.0131) / 2;

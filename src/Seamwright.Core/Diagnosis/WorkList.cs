@@ -21,7 +21,7 @@ internal static class WorkList
         var worst = sameKind[0];
         var places = string.Join(", ", sameKind.Select(c => Place(plan, c.Index)).Distinct().Take(4)) + (sameKind.Length > 4 ? " …" : "");
         var how = sameKind.Length == 1 ? "once" : $"{sameKind.Length} times";
-        return $"{Name(worst.Findings[0].Verdict)} {how} ({places}). {(sameKind.Length > 1 ? "The worst: " : "")}{worst.Advice}";
+        return $"{Name(worst.Findings[0].Verdict)} {how} ({places}). {(sameKind.Length > 1 ? "For instance: " : "")}{worst.Advice}";
     }
 
     private static (double Weight, string Sentence) Intonation(Plan plan, ImmutableArray<NoteJudgement> notes)

@@ -14,6 +14,9 @@ internal sealed class DipFit
     private const double LeastReach = 0.12;
     private const int MostSteps = 900;
 
+    // Where the reading itself has fallen so far, the window lies inside the silence and has seen its bottom.
+    private const double Inside = 30;
+
     private readonly double[] times;
     private readonly double[] measured;
     private readonly double[] windows;
@@ -22,6 +25,7 @@ internal sealed class DipFit
     private readonly double turn;
     private readonly double floor;
     private readonly double rawWidth;
+    private readonly double seen;
     private readonly double widest;
     private readonly double[] sums;
 
@@ -41,6 +45,7 @@ internal sealed class DipFit
         this.floor = Math.Pow(10, floor / 10);
         var lowest = Lowest(measured);
         var quieter = Math.Min(before, after);
+        seen = quieter - measured[lowest];
         rawWidth = Width(measured, lowest, (quieter + measured[lowest]) / 2) * (times.Length > 1 ? times[1] - times[0] : ModelStep);
         var reach = Math.Max(LeastReach, (1.5 * rawWidth) + windows[lowest]);
         var kept = Enumerable.Range(0, times.Length).Where(i => i % Stride == lowest % Stride && Math.Abs(times[i] - times[lowest]) <= reach).ToArray();
@@ -64,7 +69,7 @@ internal sealed class DipFit
         var width = Math.Max(0.006, rawWidth - (windows[lowest] / 3));
         Vector<double>? best = null;
         var error = double.MaxValue;
-        foreach (var (w, hold, d) in ((double, double, double)[])[(width, 0.002, depth * 1.15), (width * 0.6, width * 0.6, depth * 1.6)])
+        foreach (var (w, hold, d) in ((double, double, double)[])[(width, 0.002, Deeper(depth, 1.15)), (width * 0.6, width * 0.6, Deeper(depth, 1.6))])
         {
             var start = Vector<double>.Build.DenseOfArray([times[lowest] * 100, Math.Log(w), hold * 100, d / 10]);
             var found = Minimise(start);
@@ -74,6 +79,8 @@ internal sealed class DipFit
 
         return best is null ? null : Read(best, quieter);
     }
+
+    private static double Deeper(double depth, double factor) => depth > Inside ? depth + 1 : depth * factor;
 
     private Vector<double> Minimise(Vector<double> start)
     {
@@ -101,7 +108,8 @@ internal sealed class DipFit
             total += off * off;
         }
 
-        return (total / times.Length) + (2 * hold) + (0.001 * Math.Max(0, depth - 30));
+        var beyond = seen > Inside ? 0.05 * Math.Max(0, depth - seen) : 0.001 * Math.Max(0, depth - 30);
+        return (total / times.Length) + (2 * hold) + beyond;
     }
 
     private static (double Centre, double Flank, double Hold, double Depth) Parameters(Vector<double> p) =>
