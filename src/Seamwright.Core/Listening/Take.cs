@@ -1,7 +1,13 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Instruments;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Listening;
+
+/// <summary>A 90 % interval, in the unit of the quantity beside it: in nine cases of ten the truth lies inside.</summary>
+/// <param name="Low">Lower end.</param>
+/// <param name="High">Upper end, not below <paramref name="Low"/>.</param>
+public readonly record struct Bounds<T>(T Low, T High);
 
 /// <summary>What was heard in one recording of a planned line. Times are seconds from the start of the file.</summary>
 /// <remarks>A quantity that could not be measured is null, never 0.</remarks>
@@ -18,6 +24,15 @@ public sealed record Take
 
     /// <summary>The player's tempo against the plan's: 1.1 is ten per cent faster. Null where too little was found.</summary>
     public required double? TempoRatio { get; init; }
+
+    /// <summary>Every pass at the line, in time order. <see cref="Notes"/> and <see cref="Changes"/> are those of the best one.</summary>
+    public ImmutableArray<Attempt> Attempts { get; init; } = [];
+
+    /// <summary>Stretches of sound that belong to no note of the part, in time order.</summary>
+    public ImmutableArray<UnmatchedStretch> Unmatched { get; init; } = [];
+
+    /// <summary>The room and the microphone; null where nothing was heard.</summary>
+    public RoomSound? Room { get; init; }
 
     /// <summary>Anything to say about the recording as a whole: clipping, silence, nothing recognised.</summary>
     public ImmutableArray<Problem> Problems { get; init; } = [];
@@ -43,7 +58,14 @@ public sealed record Track
 /// <param name="Pitch">Null where no pitch is heard.</param>
 /// <param name="Level">Relative to full scale, in the ear's 13 ms window or two periods where those are longer.</param>
 /// <param name="Periodicity">Normalised correlation of neighbouring periods, 0 to 1.</param>
-public readonly record struct Frame(Hertz? Pitch, Decibels Level, float Periodicity);
+public readonly record struct Frame(Hertz? Pitch, Decibels Level, float Periodicity)
+{
+    /// <summary>Level of what repeats itself: the tone without breath and room noise.</summary>
+    public Decibels Tone => new(Level.Value + (10 * Math.Log10(Math.Clamp(Periodicity, 1e-4, 1))));
+
+    /// <summary>Level of what does not repeat itself.</summary>
+    public Decibels Noise => new(Level.Value + (10 * Math.Log10(Math.Clamp(1 - Periodicity, 1e-4, 1))));
+}
 
 /// <summary>A planned note as it was heard.</summary>
 public sealed record HeardNote
@@ -64,9 +86,31 @@ public sealed record HeardNote
     /// <summary>Median pitch of its steady part against the equal-tempered pitch asked for.</summary>
     public Cents? Cents { get; init; }
 
+    public Bounds<Cents>? CentsBounds { get; init; }
+
     /// <summary>Median level of its steady part, relative to full scale.</summary>
     public Decibels? Level { get; init; }
+
+    /// <summary>How the pitch drifts over its steady part, vibrato apart, cents from one end to the other; null where too short.</summary>
+    public Cents? Drift { get; init; }
+
+    /// <summary>Where the pitch swings 4 to 8 times a second; null where it does not or the note is shorter than two swings.</summary>
+    public Vibrato? Vibrato { get; init; }
+
+    /// <summary>Power-weighted mean frequency of the tone over its pitch; 1 is a pure tone. Null where not measured.</summary>
+    public double? Brightness { get; init; }
+
+    /// <summary>How far the noise in the tone lies below it; null where not measured.</summary>
+    public Decibels? ToneToNoise { get; init; }
+
+    /// <summary>A setting that fits what was heard better than the planned one; null where the planned one fits.</summary>
+    public SlideSetting? PlayedSetting { get; init; }
 }
+
+/// <summary>A regular swing of the pitch.</summary>
+/// <param name="Rate">Swings a second, 4 to 8.</param>
+/// <param name="Extent">To each side.</param>
+public readonly record struct Vibrato(Hertz Rate, Cents Extent);
 
 /// <summary>A planned change as it was heard.</summary>
 public sealed record HeardChange
@@ -79,8 +123,12 @@ public sealed record HeardChange
     /// <summary>10–90 % duration of the pitch's way from the first note to the second.</summary>
     public Seconds? Glide { get; init; }
 
+    public Bounds<Seconds>? GlideBounds { get; init; }
+
     /// <summary>When the pitch is half way.</summary>
     public Seconds? GlideCentre { get; init; }
+
+    public Bounds<Seconds>? GlideCentreBounds { get; init; }
 
     /// <summary>Semitones the pitch travels continuously, signed.</summary>
     public double? GlideSemitones { get; init; }
@@ -88,13 +136,21 @@ public sealed record HeardChange
     /// <summary>How long the glide is loud enough to be heard: less than 6 dB below the quieter neighbour.</summary>
     public Seconds? AudibleGlide { get; init; }
 
+    public Bounds<Seconds>? AudibleGlideBounds { get; init; }
+
     /// <summary>Depth of the level's dip below the quieter neighbour, positive.</summary>
     public Decibels? Dip { get; init; }
+
+    public Bounds<Decibels>? DipBounds { get; init; }
 
     /// <summary>Width at half of the dip's depth in dB.</summary>
     public Seconds? DipWidth { get; init; }
 
+    public Bounds<Seconds>? DipWidthBounds { get; init; }
+
     public Seconds? DipCentre { get; init; }
+
+    public Bounds<Seconds>? DipCentreBounds { get; init; }
 
     /// <summary>Time more than 10 dB below the quieter neighbour, as the ear's window shows it.</summary>
     public Seconds? Below10 { get; init; }
@@ -106,6 +162,8 @@ public sealed record HeardChange
     /// <summary>Time more than 20 dB below the quieter neighbour, the window's smearing undone; 0 where the ear's window itself never
     /// falls so far: the air stopped.</summary>
     public Seconds? Gap { get; init; }
+
+    public Bounds<Seconds>? GapBounds { get; init; }
 
     /// <summary>Depth of the dip as the ear's window shows it: what limits measured in that window are compared with.</summary>
     public Decibels? EarDip { get; init; }
@@ -119,6 +177,8 @@ public sealed record HeardChange
     /// <summary>How far the new note exceeds its own steady level within its first 80 ms.</summary>
     public Decibels? Overshoot { get; init; }
 
+    public Bounds<Decibels>? OvershootBounds { get; init; }
+
     /// <summary>Lowest periodicity during the change: below 0.7 a break between partials, above 0.88 a slide on one.</summary>
     public double? LowestPeriodicity { get; init; }
 
@@ -128,6 +188,123 @@ public sealed record HeardChange
     /// <summary>Dip centre minus glide centre.</summary>
     public Seconds? TongueOffset => DipCentre is { } d && GlideCentre is { } g ? d - g : null;
 
+    public Bounds<Seconds>? TongueOffsetBounds { get; init; }
+
+    /// <summary>Where one partial gave way to another; null where the pitch went on one partial, or that cannot be told.</summary>
+    public PartialBreak? Break { get; init; }
+
+    /// <summary>Whether the pitch broke from one partial to another (true) or slid on one (false); null where it cannot be told.</summary>
+    public bool? Broke { get; init; }
+
+    /// <summary>The arm, where the change lies on one partial and the setting is known.</summary>
+    public HeardArm? Arm { get; init; }
+
+    /// <summary>What limits the figures here, worst first; empty where nothing does.</summary>
+    public ImmutableArray<Doubt> Doubts { get; init; } = [];
+
     /// <summary>Shortest span the window could resolve at this pitch: two periods of the lower note, at least 13 ms.</summary>
     public Seconds? Resolution { get; init; }
 }
+
+/// <summary>Why a figure may not be known well enough.</summary>
+public enum Doubt
+{
+    /// <summary>Two periods of so low a note last longer than the ear's window.</summary>
+    LowNote,
+
+    /// <summary>Noise hides the quiet moments.</summary>
+    Noise,
+
+    /// <summary>The room's own decay fills dips and lengthens notes.</summary>
+    Reverberation,
+
+    /// <summary>The microphone or its amplifier was driven beyond full scale.</summary>
+    Clipping,
+
+    /// <summary>The notes are too short for steady parts on both sides.</summary>
+    ShortNotes,
+}
+
+/// <summary>One partial giving way to another.</summary>
+/// <param name="Time">Middle of the jump, seconds.</param>
+/// <param name="Semitones">How far the pitch jumps, signed.</param>
+public readonly record struct PartialBreak(Seconds Time, double Semitones);
+
+/// <summary>The arm's movement behind a glide on one partial: a minimum-jerk movement in slide travel.</summary>
+public sealed record HeardArm
+{
+    /// <summary>When the slide leaves, and when it arrives; the movement's duration lies between.</summary>
+    public required Seconds Start { get; init; }
+
+    public required Seconds End { get; init; }
+
+    public Bounds<Seconds>? DurationBounds { get; init; }
+
+    /// <summary>Travel at the beginning and end of the movement, as the sounding pitches say.</summary>
+    public required Centimetres From { get; init; }
+
+    public required Centimetres To { get; init; }
+
+    /// <summary>Peak speed, metres per second: 1.875·D/T (Flash and Hogan, J. Neurosci. 5 (1985)).</summary>
+    public required double PeakSpeed { get; init; }
+
+    public Bounds<double>? PeakSpeedBounds { get; init; }
+
+    /// <summary>Middle of the movement against the moment the second note begins as planned at the player's tempo; null where unknown.</summary>
+    public Seconds? Lead { get; init; }
+
+    /// <summary>Whether the slide crept: it was under way for longer than 40 % of the first note.</summary>
+    public bool Crept { get; init; }
+
+    /// <summary>Travel as the pitch shows it, every 5 ms from <see cref="PathStart"/>; null where no pitch was heard.</summary>
+    public ImmutableArray<Centimetres?> Path { get; init; } = [];
+
+    public Seconds PathStart { get; init; }
+
+    public Seconds Duration => End - Start;
+}
+
+/// <summary>One pass at the line, whole or in part.</summary>
+public sealed record Attempt
+{
+    /// <summary>Its first and last sounding moment in the file.</summary>
+    public required Seconds Start { get; init; }
+
+    public required Seconds End { get; init; }
+
+    /// <summary>One for each note of the plan; those outside the pass are not found.</summary>
+    public required ImmutableArray<HeardNote> Notes { get; init; }
+
+    /// <summary>One for each change of the plan.</summary>
+    public required ImmutableArray<HeardChange> Changes { get; init; }
+
+    /// <summary>Semitones the whole pass lies above what is written; 0 as written, −12 an octave down.</summary>
+    public int Transposition { get; init; }
+
+    /// <summary>The player's tempo against the plan's; null where too little was found.</summary>
+    public double? TempoRatio { get; init; }
+
+    public int NotesFound => Notes.Count(n => n.Found);
+}
+
+/// <summary>Sound that was matched with no note.</summary>
+/// <param name="Start">Seconds.</param>
+/// <param name="End">Seconds.</param>
+/// <param name="Kind">What it probably is.</param>
+public readonly record struct UnmatchedStretch(Seconds Start, Seconds End, UnmatchedKind Kind);
+
+public enum UnmatchedKind
+{
+    /// <summary>Tones that are not in the part here: warming up, another tune, wrong or added notes.</summary>
+    Tones,
+
+    /// <summary>Sound without a steady pitch: speech, steps, clicks, breath.</summary>
+    Noise,
+}
+
+/// <summary>The room and the microphone as they show in the recording.</summary>
+/// <param name="Noise">Level of the quietest moments, relative to full scale.</param>
+/// <param name="ToneToNoise">Level of the notes above that noise.</param>
+/// <param name="Reverberation">Time in which the sound decays by 60 dB after note ends; null where no ends show it.</param>
+/// <param name="Clipped">Share of samples at full scale, 0 to 1.</param>
+public sealed record RoomSound(Decibels Noise, Decibels ToneToNoise, Seconds? Reverberation, double Clipped);

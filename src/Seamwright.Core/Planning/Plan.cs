@@ -71,6 +71,28 @@ public enum ChangeKind
     Glissando,
 }
 
+/// <summary>What an exercise asks of a change, where that differs from playing it as well as the music wants.</summary>
+public enum ChangeIntent
+{
+    /// <summary>The slide is moved slowly and is meant to be heard all the way.</summary>
+    SlowSlide,
+
+    /// <summary>The slide is moved fast without the tongue: a short glide, no dip.</summary>
+    FastSlide,
+
+    /// <summary>The tongue hides the slide: no smear is left, the touch is soft and on time.</summary>
+    SoftTongue,
+
+    /// <summary>The partial breaks by itself: a jump, and no tongue.</summary>
+    NaturalSlur,
+
+    /// <summary>The tongue is only imagined: the tone stays steady.</summary>
+    ImaginedTongue,
+
+    /// <summary>Light touches on a long tone: they are there and soft, and the air between them is unchanged.</summary>
+    TouchedTone,
+}
+
 public enum PitchMotion
 {
     Same, Up, Down,
@@ -92,6 +114,9 @@ public sealed record NoteChange
     public required int ToNote { get; init; }
 
     public required ChangeKind Kind { get; init; }
+
+    /// <summary>What an exercise asks of this change; null where it asks what <see cref="Kind"/> says.</summary>
+    public ChangeIntent? Intent { get; init; }
 
     /// <summary>One sentence a pupil understands.</summary>
     public required string Reason { get; init; }
