@@ -4,9 +4,10 @@ using Seamwright.Core.Units;
 namespace Seamwright.Core.Listening;
 
 /// <summary>Measures one note change: the pitch's way, the level's dip, and what lies between.</summary>
-internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettings settings, double roomDb)
+internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, double roomDb)
 {
     private const double FurthestLook = 0.45;
+    private const double Margin = 0.15;
     private const double Heard = 6;
 
     // 10–90 % time of a minimum-jerk glide, and nearly of any smooth one, over its standard deviation.
@@ -29,12 +30,13 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
     public HeardChange Measure(NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var low = Math.Min(a.Hz, b.Hz);
-        var curve = CurveOf(a, b, boundary);
+        var part = ExcerptOf(a, b, boundary);
+        var curve = CurveOf(part, a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
         if (change.Kind == ChangeKind.Breath) return WithLevels(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary);
         var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
         var dip = DipOf(curve, a, b, (moves ? GlideOf(curve, a, b, boundary)?.Centre : null) ?? boundary);
-        if (dip is { Depth: >= WorthUndoing } deep) LookInside(curve, deep, low, Math.Max(a.Hz, b.Hz));
+        if (dip is { Depth: >= WorthUndoing } deep) LookInside(part.Fine, curve, deep, low, Math.Max(a.Hz, b.Hz));
         var glide = moves && !(dip?.Depth > Blind) ? GlideOf(curve, a, b, boundary) : null;
         heard = WithLevels(heard, curve, a.Db, b, dip, glide?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06), CaughtPitch = Caught(curve, a, b, boundary) };
@@ -48,21 +50,29 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
         };
     }
 
-    private ChangeCurve CurveOf(SteadyNote a, SteadyNote b, double boundary)
+    private static (double From, double To) Span(SteadyNote a, SteadyNote b, double boundary) =>
+        (Math.Max(boundary - FurthestLook, (a.From + a.To) / 2), Math.Min(boundary + FurthestLook, (b.From + b.To) / 2));
+
+    private Excerpt ExcerptOf(SteadyNote a, SteadyNote b, double boundary)
+    {
+        var (from, to) = Span(a, b, boundary);
+        return new Excerpt(samples, from - Margin, to + Margin);
+    }
+
+    private ChangeCurve CurveOf(Excerpt part, SteadyNote a, SteadyNote b, double boundary)
     {
         var (low, high) = (Math.Min(a.Hz, b.Hz), Math.Max(a.Hz, b.Hz));
-        var from = Math.Max(boundary - FurthestLook, (a.From + a.To) / 2);
-        var to = Math.Min(boundary + FurthestLook, (b.From + b.To) / 2);
+        var (from, to) = Span(a, b, boundary);
         var count = Math.Max(3, (int)((to - from) / FinePitch.Hop) + 1);
         var curve = new ChangeCurve(from, count);
         for (var i = 0; i < count; i++)
         {
             var t = curve.Time(i);
-            var c = fine.At(t, LowestShare * low, HighestShare * high, 1 / low);
+            var c = part.Fine.At(t, LowestShare * low, HighestShare * high, 1 / low);
             (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
             var period = 1 / (c is { Hz: > 0, Strength: > 0.7f } ? c.Hz : low);
             curve.Window[i] = Energy.Window(settings.EarWindow.Value, period);
-            curve.Db[i] = energy.Db(t, curve.Window[i]);
+            curve.Db[i] = part.Energy.Db(t, curve.Window[i]);
         }
 
         return curve;
@@ -125,7 +135,7 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.
-    private void LookInside(ChangeCurve curve, DipFit.Result dip, double low, double high)
+    private static void LookInside(FinePitch fine, ChangeCurve curve, DipFit.Result dip, double low, double high)
     {
         var reach = dip.Shape.Flank + (dip.Shape.Hold / 2) + (2 / low);
         var lifted = fine.Undipped(dip.Shape.Centre - reach - (3 / low), dip.Shape.Centre + reach + (3 / low), dip.Shape, Blind);

@@ -8,7 +8,7 @@ namespace Seamwright.Core.Listening;
 public static class Listener
 {
     /// <summary>Seconds between frames of the track; frame 0 lies at time 0, with no lag.</summary>
-    public const double Hop = 0.005;
+    public const double Hop = LiveEar.Hop;
 
     private const double ShortestRecording = 0.1;
 
@@ -23,22 +23,34 @@ public static class Listener
         if (s.Validate() is { IsEmpty: false } wrong) throw new ArgumentException(string.Join(" ", wrong), nameof(settings));
         if (recording.Duration.Value < ShortestRecording) return Nothing(expected, new("the recording", $"lasts {recording.Duration}.", "Record the whole part.", Severity.Warning));
         if (expected.Notes.IsEmpty) return Nothing(expected, new("the part", "has no notes.", "Choose another part.", Severity.Warning));
-        return Heard(recording, expected, s);
+        var ear = new LiveEar(recording.Rate, s, PitchesOf(expected));
+        ear.Push(recording.Samples.Span);
+        return Measured(ear.Finish(), expected, s);
     }
 
-    private static Take Heard(Recording recording, Plan expected, ListeningSettings s)
+    /// <summary>Measures what an ear has heard so far; nothing can be pushed into it afterwards.</summary>
+    /// <param name="ear">Pushed full; best made with the part's pitches.</param>
+    /// <param name="expected">What was asked.</param>
+    /// <param name="settings">Null for the defaults.</param>
+    public static Take Listen(LiveEar ear, Plan expected, ListeningSettings? settings = null)
     {
-        var samples = recording.Samples.Span;
-        var coarse = Resampler.Convert(samples, recording.Rate.Value, PeriodFinder.Rate);
-        var fineSamples = Resampler.Convert(samples, recording.Rate.Value, FinePitch.Rate);
-        var energy = new Energy(fineSamples, FinePitch.Rate);
+        if (expected.Notes.IsEmpty) return Nothing(expected, new("the part", "has no notes.", "Choose another part.", Severity.Warning));
+        if (ear.Heard.Value < ShortestRecording) return Nothing(expected, new("the recording", $"lasts {ear.Heard}.", "Record the whole part.", Severity.Warning));
+        return Measured(ear.Finish(), expected, settings ?? ListeningSettings.Default);
+    }
+
+    /// <summary>The pitches an ear should expect of a part.</summary>
+    public static IEnumerable<Hertz> PitchesOf(Plan plan) => plan.Notes.Select(n => n.Note.Pitch.Frequency(plan.Instrument.A4)).Distinct();
+
+    private static Take Measured(HeardSound sound, Plan expected, ListeningSettings s)
+    {
+        var rough = sound.Track;
         var pitches = expected.Notes.Select(n => n.Note.Pitch.Frequency(expected.Instrument.A4).Value).ToArray();
-        var rough = RoughTrack.Of(coarse, energy, Hop, [.. pitches.Distinct()], s);
         var tuning = 1200 * Math.Log2(expected.Instrument.A4.Value / 440);
         var stretches = Alignment.Of(rough, expected, Hop, tuning, s.NoteTolerance.Value);
-        var fine = new FinePitch(fineSamples);
-        var steady = stretches.Select((x, i) => x is { } found ? NoteMeter.Measure(found, Hop, rough, energy, fine, s.EarWindow.Value, pitches[i]) : null).ToArray();
-        var meter = new ChangeMeter(energy, fine, s, RoomLevel(rough));
+        var notesMeter = new NoteMeter(sound.Samples, rough, s.EarWindow.Value);
+        var steady = stretches.Select((x, i) => x is { } found ? notesMeter.Measure(found, pitches[i]) : null).ToArray();
+        var meter = new ChangeMeter(sound.Samples, s, RoomLevel(rough));
         ImmutableArray<HeardChange> changes = [.. expected.Changes.Select(c => ChangeOf(c, stretches, steady, meter))];
         ImmutableArray<HeardNote> notes = [.. expected.Notes.Select((n, i) => NoteOf(n, i, stretches, steady, changes, rough, pitches[i], s))];
         var onsets = notes.Where(n => n.Onset is not null).Select(n => (expected.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
