@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
 /// <summary>One cheapest path through the frames' candidates, frame by frame (Viterbi): shorter periods and pitches of the part are
@@ -40,6 +41,7 @@ internal sealed class PitchPath(double[] expected, PitchPath.Settle settle)
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Push(ReadOnlySpan<Candidate> here)
     {
         candidates.AddRange(here);
@@ -76,6 +78,7 @@ internal sealed class PitchPath(double[] expected, PitchPath.Settle settle)
         return state;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private (double Cost, int From) Cheapest(int to)
     {
         if (frames == 0) return (0, States - 1);
@@ -113,6 +116,7 @@ internal sealed class PitchPath(double[] expected, PitchPath.Settle settle)
     }
 
     // All open paths traced back together: where they have become one, what lies before is settled.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void SettleAgreed()
     {
         Span<int> at = stackalloc int[States];

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
 /// <summary>Changes the sampling rate with a windowed sinc, block by block; the output has no lag against the input.</summary>
@@ -45,6 +46,7 @@ internal sealed class Resampler
     }
 
     /// <summary>Takes the next samples and appends what can be told from them.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Push(ReadOnlySpan<float> samples, SlidingBuffer output)
     {
         if (up == down)
