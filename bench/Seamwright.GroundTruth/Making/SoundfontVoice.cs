@@ -5,11 +5,11 @@ namespace Seamwright.GroundTruth.Making;
 /// <summary>A soundfont's trombone. One key is held for a whole phrase and bent.</summary>
 /// <remarks>The recorded sample has its own attack (it scoops) and small wanderings before it loops. They are measured on the same key
 /// held unbent, and looked up by how far the bent note has got in the sample; so the truth is what sounds, not what was asked for.</remarks>
-internal sealed class SoundfontVoice(string soundfont, string name) : IVoice
+internal sealed class SoundfontVoice(string soundfont, string name, float lfoCents) : IVoice
 {
     // Seconds of a note that keep their own level: attack and first settling.
     private const double Attack = 0.25;
-    private readonly FluidSynth synth = new(soundfont);
+    private readonly FluidSynth synth = new(soundfont, lfoCents);
     private readonly Dictionary<int, double[]> wanderings = [];
 
     public string Name { get; } = name;

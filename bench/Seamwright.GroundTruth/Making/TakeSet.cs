@@ -9,11 +9,14 @@ namespace Seamwright.GroundTruth.Making;
 /// <param name="Say">One line for each thing worth saying.</param>
 internal sealed record TakeSet(string Folder, int Seed, bool Quick, Action<string> Say)
 {
-    private static readonly (string Name, string Path)[] Soundfonts =
+    // The first one's trombone swings by 10 cents of its own.
+    private static readonly (string Name, string Path, float LfoCents)[] Soundfonts =
     [
-        ("tim", "/usr/share/sounds/sf2/TimGM6mb.sf2"),
-        ("fluid", "/usr/share/sounds/sf2/FluidR3_GM.sf2"),
+        ("tim", "/usr/share/sounds/sf2/TimGM6mb.sf2", 10),
+        ("fluid", "/usr/share/sounds/sf2/FluidR3_GM.sf2", 0),
     ];
+
+    private const int Drawn = 16;
 
     public void Make()
     {
@@ -48,7 +51,7 @@ internal sealed record TakeSet(string Folder, int Seed, bool Quick, Action<strin
         var slow = i / Register.All.Length % 2 == 0 ? i % 2 == 0 : i % 2 == 1;
         var name = $"{voice}-{register.Name}-{i + 1}";
         var random = new Random(StableSeed(name));
-        var sketch = Sketches.Make(name, register, Bars, slow, random);
+        var sketch = Sketches.BestOf(Drawn, () => Sketches.Make(name, register, Bars, slow, random));
         PartPlan.Write(sketch, Path.Combine(Folder, name + ".musicxml"));
         var plan = PartPlan.Read(Path.Combine(Folder, name + ".musicxml"), register.InstrumentId);
         var order = new TakeOrder(name, voice.Split('-')[0], name + ".musicxml", register.InstrumentId, Math.Round(0.94 + (0.12 * random.NextDouble()), 3));
@@ -68,9 +71,9 @@ internal sealed record TakeSet(string Folder, int Seed, bool Quick, Action<strin
     private IEnumerable<IVoice> Voices()
     {
         if (!FluidLibrary.IsThere) Say("Left out: soundfont takes; the library libfluidsynth.so.3 is missing.");
-        foreach (var (name, path) in FluidLibrary.IsThere ? Soundfonts : [])
+        foreach (var (name, path, lfo) in FluidLibrary.IsThere ? Soundfonts : [])
         {
-            if (File.Exists(path)) yield return new SoundfontVoice(path, "soundfont-" + name);
+            if (File.Exists(path)) yield return new SoundfontVoice(path, "soundfont-" + name, lfo);
             else Say($"Left out: soundfont takes of {Path.GetFileName(path)}; the file is missing.");
         }
     }
