@@ -30,7 +30,7 @@ internal sealed class SoundfontVoice(string soundfont, string name, float lfoCen
         Flattening.Apply(samples, Rate, Attack);
         var count = (int)(length / Curves.Step) + 1;
         var pitch = new double[count];
-        for (var i = 0; i < count; i++) pitch[i] = Between(sounding, (i * Curves.Step / BlockSeconds) - 0.5);
+        for (var i = 0; i < count; i++) pitch[i] = Interpolation.Linear(sounding, (i * Curves.Step / BlockSeconds) - 0.5);
         var level = Flattening.Envelope(samples, Rate, count, i => Math.Pow(2, pitch[i]));
         var settled = (int)((Attack + 0.06) / Curves.Step);
         for (var i = settled; i < count; i++) level[i] = 0;
@@ -47,7 +47,7 @@ internal sealed class SoundfontVoice(string soundfont, string name, float lfoCen
         for (var b = 0; b < cents.Length; b++)
         {
             var speed = Math.Pow(2, cents[b] / 1200.0);
-            var own = Between(wandering, ((place + (0.5 * blockSeconds * speed)) / Demodulator.Hop) - 0.5);
+            var own = Interpolation.Linear(wandering, ((place + (0.5 * blockSeconds * speed)) / Demodulator.Hop) - 0.5);
             sounding[b] = KeyLog2(key) + ((cents[b] + own) / 1200);
             place += blockSeconds * speed;
         }
@@ -82,11 +82,4 @@ internal sealed class SoundfontVoice(string soundfont, string name, float lfoCen
     }
 
     private static double KeyLog2(int key) => Math.Log2(440) + ((key - 69) / 12.0);
-
-    private static double Between(double[] values, double place)
-    {
-        var x = Math.Clamp(place, 0, values.Length - 1);
-        var i = Math.Min((int)x, Math.Max(0, values.Length - 2));
-        return values.Length < 2 ? values[0] : values[i] + ((x - i) * (values[i + 1] - values[i]));
-    }
 }
