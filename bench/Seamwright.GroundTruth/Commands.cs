@@ -14,8 +14,9 @@ internal static class Commands
         var folder = new Option<string>("--output", "-o") { Description = "Folder for the takes.", Required = true, HelpName = "DIR" };
         var seed = new Option<int>("--seed") { Description = "The same seed gives the same takes.", DefaultValueFactory = _ => 1 };
         var quick = new Option<bool>("--quick") { Description = "About 160 s of sound in place of 15 minutes." };
-        var make = new Command("make", "Make takes whose truth is known exactly.") { folder, seed, quick };
-        make.SetAction(r => new TakeSet(r.GetValue(folder)!, r.GetValue(seed), r.GetValue(quick), Console.WriteLine).Make());
+        var recordings = new Option<string>("--recordings") { Description = "Folder of real notes.", DefaultValueFactory = _ => Path.Combine("..", "shared", "sounds"), HelpName = "DIR" };
+        var make = new Command("make", "Make takes whose truth is known exactly.") { folder, seed, quick, recordings };
+        make.SetAction(r => new TakeSet(r.GetValue(folder)!, r.GetValue(seed), r.GetValue(quick), r.GetValue(recordings)!, Console.WriteLine).Make());
         return make;
     }
 

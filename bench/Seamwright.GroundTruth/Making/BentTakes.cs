@@ -7,7 +7,7 @@ namespace Seamwright.GroundTruth.Making;
 /// <summary>Takes of a voice that is bent and whose level is set: phrase by phrase, one held note each.</summary>
 internal sealed class BentTakes(IVoice voice)
 {
-    private const double LeadIn = 0.4, Tail = 0.5, FloorDb = -100, OrdinaryDb = -20, OnsetDb = 20;
+    private const double LeadIn = 0.4, Tail = 0.5, FloorDb = -100, OrdinaryDb = -26, OnsetDb = 20;
 
     public MadeTake Make(TakeOrder order, Plan plan, Random random)
     {

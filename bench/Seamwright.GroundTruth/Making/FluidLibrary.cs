@@ -42,6 +42,9 @@ internal static partial class FluidLibrary
     [LibraryImport(Library, EntryPoint = "fluid_synth_noteon")]
     public static partial int NoteOn(nint synth, int channel, int key, int velocity);
 
+    [LibraryImport(Library, EntryPoint = "fluid_synth_set_gen")]
+    public static partial int Offset(nint synth, int channel, int generator, float value);
+
     [LibraryImport(Library, EntryPoint = "fluid_synth_all_sounds_off")]
     public static partial int SoundsOff(nint synth, int channel);
 

@@ -7,11 +7,16 @@ internal sealed class FluidSynth : IDisposable
 {
     public const int Rate = 44_100;
     public const int Block = 64;
-    private const int Trombone = 57, BendRange = 12;
+    private const int Trombone = 57, BendRange = 12, LfoToPitch = 5;
     private readonly nint settings, synth;
+    private readonly float lfoCents;
 
-    public FluidSynth(string soundfont)
+    /// <summary>Loads a soundfont.</summary>
+    /// <param name="soundfont">Path of a file.</param>
+    /// <param name="lfoCents">What its trombone's own oscillator adds to the pitch, which is taken away again.</param>
+    public FluidSynth(string soundfont, float lfoCents)
     {
+        this.lfoCents = lfoCents;
         for (var level = 1; level < 5; level++) FluidLibrary.SetLog(level, 0, 0);
         settings = FluidLibrary.NewSettings();
         FluidLibrary.SetNumber(settings, "synth.sample-rate", Rate);
@@ -33,6 +38,7 @@ internal sealed class FluidSynth : IDisposable
         Must(FluidLibrary.Reset(synth));
         Must(FluidLibrary.SelectProgram(synth, 0, Font, 0, Trombone));
         Must(FluidLibrary.SetBendRange(synth, 0, BendRange));
+        Must(FluidLibrary.Offset(synth, 0, LfoToPitch, -lfoCents));
         Must(FluidLibrary.Bend(synth, 0, ValueOf(cents[0])));
         Must(FluidLibrary.NoteOn(synth, 0, key, 100));
         var mono = new float[cents.Length * Block];

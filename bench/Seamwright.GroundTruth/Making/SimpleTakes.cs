@@ -25,6 +25,7 @@ internal static class SimpleTakes
         var settings = new SimpleSourceSettings
         {
             Seed = (uint)random.Next(),
+            Level = new(-26),
             Vibrato = new(random.NextDouble() < 0.2 ? 8 + (14 * random.NextDouble()) : 0),
             Air = new(-46 + (12 * random.NextDouble())),
         };

@@ -5,11 +5,11 @@ namespace Seamwright.GroundTruth.Making;
 /// <summary>A soundfont's trombone. One key is held for a whole phrase and bent.</summary>
 /// <remarks>The recorded sample has its own attack (it scoops) and small wanderings before it loops. They are measured on the same key
 /// held unbent, and looked up by how far the bent note has got in the sample; so the truth is what sounds, not what was asked for.</remarks>
-internal sealed class SoundfontVoice(string soundfont, string name) : IVoice
+internal sealed class SoundfontVoice(string soundfont, string name, float lfoCents) : IVoice
 {
     // Seconds of a note that keep their own level: attack and first settling.
     private const double Attack = 0.25;
-    private readonly FluidSynth synth = new(soundfont);
+    private readonly FluidSynth synth = new(soundfont, lfoCents);
     private readonly Dictionary<int, double[]> wanderings = [];
 
     public string Name { get; } = name;
@@ -30,7 +30,7 @@ internal sealed class SoundfontVoice(string soundfont, string name) : IVoice
         Flattening.Apply(samples, Rate, Attack);
         var count = (int)(length / Curves.Step) + 1;
         var pitch = new double[count];
-        for (var i = 0; i < count; i++) pitch[i] = Between(sounding, (i * Curves.Step / BlockSeconds) - 0.5);
+        for (var i = 0; i < count; i++) pitch[i] = Interpolation.Linear(sounding, (i * Curves.Step / BlockSeconds) - 0.5);
         var level = Flattening.Envelope(samples, Rate, count, i => Math.Pow(2, pitch[i]));
         var settled = (int)((Attack + 0.06) / Curves.Step);
         for (var i = settled; i < count; i++) level[i] = 0;
@@ -47,7 +47,7 @@ internal sealed class SoundfontVoice(string soundfont, string name) : IVoice
         for (var b = 0; b < cents.Length; b++)
         {
             var speed = Math.Pow(2, cents[b] / 1200.0);
-            var own = Between(wandering, ((place + (0.5 * blockSeconds * speed)) / Demodulator.Hop) - 0.5);
+            var own = Interpolation.Linear(wandering, ((place + (0.5 * blockSeconds * speed)) / Demodulator.Hop) - 0.5);
             sounding[b] = KeyLog2(key) + ((cents[b] + own) / 1200);
             place += blockSeconds * speed;
         }
@@ -82,11 +82,4 @@ internal sealed class SoundfontVoice(string soundfont, string name) : IVoice
     }
 
     private static double KeyLog2(int key) => Math.Log2(440) + ((key - 69) / 12.0);
-
-    private static double Between(double[] values, double place)
-    {
-        var x = Math.Clamp(place, 0, values.Length - 1);
-        var i = Math.Min((int)x, Math.Max(0, values.Length - 2));
-        return values.Length < 2 ? values[0] : values[i] + ((x - i) * (values[i + 1] - values[i]));
-    }
 }

@@ -41,6 +41,7 @@ internal static class IssueTable
 
     private static void Figures(Table t)
     {
+        t.Row("glides from Bb2, number", "", p => p.Figures(Quantity.Glide, false).Count(), 0);
         Median("glide ms, median", Quantity.Glide, 0.5, "<=4", false);
         Median("  95 %", Quantity.Glide, 0.95, "<=12", false);
         t.Row("  told %", "", p => Pool.Told(p.Figures(Quantity.Glide, false)), 0);
@@ -51,6 +52,7 @@ internal static class IssueTable
         Median("  95 %", Quantity.Jump, 0.95, "", false);
         Median("glide centre ms, median", Quantity.GlideCentre, 0.5, "", null);
         Median("audible glide ms, median", Quantity.AudibleGlide, 0.5, "", null);
+        t.Row("dips, number", "", p => p.Figures(Quantity.Dip).Count(), 0);
         Median("dip depth dB, median", Quantity.Dip, 0.5, "<=0.7", null);
         Median("  95 %", Quantity.Dip, 0.95, "", null);
         Median("  below Bb2: median", Quantity.Dip, 0.5, "", true);
@@ -74,17 +76,17 @@ internal static class IssueTable
 
     private static void Verdicts(Table t)
     {
-        foreach (var (label, names) in Judged) t.Words($"{label}: P/R", ">=.97", p => Pair(p, names, false));
+        foreach (var (label, names) in Judged) t.Words($"{label}: P/R n", ">=.97", p => Pair(p, names, false));
         foreach (var (label, names) in Judged.Where(j => j.Names.Length == 1 || j.Label.StartsWith("tongue", StringComparison.Ordinal)))
-            t.Words($"  clear of limits: {label}"[..Math.Min(30, 19 + label.Length)], ">=.97", p => Pair(p, names, true));
+            t.Words($"  off limits: {label}", ">=.97", p => Pair(p, names, true));
         t.Row("cannot-tell %, from Bb2", "<=10", p => p.CannotTell(false));
         t.Row("cannot-tell %, below Bb2", "", p => p.CannotTell(true));
     }
 
     private static string Pair(Pool pool, string[] names, bool sure)
     {
-        var (precision, recall, _) = pool.Verdict(names, sure);
-        return precision is null && recall is null ? "-" : $"{Short(precision)}/{Short(recall)}";
+        var (precision, recall, number) = pool.Verdict(names, sure);
+        return precision is null && recall is null ? "-" : $"{Short(precision)}/{Short(recall)}{(number > 0 ? " " + number : "")}";
     }
 
     private static string Short(double? share) => share is not { } s ? "-" : s >= 0.995 ? "1" : "." + ((int)Math.Round(100 * s)).ToString("00");

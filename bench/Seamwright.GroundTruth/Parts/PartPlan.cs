@@ -21,13 +21,19 @@ internal static class PartPlan
     public static Plan Read(string path, string instrumentId)
     {
         using var stream = File.OpenRead(path);
-        var horn = Catalogue.Find(instrumentId) ?? throw new InvalidDataException($"There is no instrument '{instrumentId}'.");
-        var score = Must(MusicXmlReader.Read(stream, Path.GetFileName(path)), path);
-        var part = Must(PartChooser.Choose(score, horn), path);
-        return Must(Planner.Plan(Must(Unfolder.Play(part, score.Title), path), horn), path);
+        return Of(Must(MusicXmlReader.Read(stream, Path.GetFileName(path))), instrumentId);
     }
 
-    private static T Must<T>(Outcome<T> outcome, string path)
+    /// <summary>Plans the part of a score that fits the instrument.</summary>
+    /// <exception cref="InvalidDataException">It cannot be planned.</exception>
+    public static Plan Of(Score score, string instrumentId)
+    {
+        var horn = Catalogue.Find(instrumentId) ?? throw new InvalidDataException($"There is no instrument '{instrumentId}'.");
+        var part = Must(PartChooser.Choose(score, horn));
+        return Must(Planner.Plan(Must(Unfolder.Play(part, score.Title)), horn));
+    }
+
+    private static T Must<T>(Outcome<T> outcome)
         where T : class =>
-        outcome.Succeeded ? outcome.Value : throw new InvalidDataException($"{path}: {string.Join(" ", outcome.Problems)}");
+        outcome.Succeeded ? outcome.Value : throw new InvalidDataException(string.Join(" ", outcome.Problems));
 }

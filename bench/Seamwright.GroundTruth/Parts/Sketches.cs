@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
 
 namespace Seamwright.GroundTruth.Parts;
@@ -45,6 +46,12 @@ internal static class Sketches
 
         return new Sketch(title, register.InstrumentId, tempo, events.ToImmutable());
     }
+
+    /// <summary>Of several lines the one whose plan slides most: the planner avoids slides where it can, and slides are what is to be heard.</summary>
+    /// <param name="count">How many are drawn.</param>
+    /// <param name="draw">Draws one.</param>
+    public static Sketch BestOf(int count, Func<Sketch> draw) =>
+        Enumerable.Range(0, count).Select(_ => draw()).MaxBy(s => PartPlan.Of(SketchScore.Of(s), s.InstrumentId).Changes.Count(c => c.Kind == ChangeKind.SoftTongue))!;
 
     private static Beats Halves(double quarters) => new((int)Math.Round(2 * quarters), 2);
 
