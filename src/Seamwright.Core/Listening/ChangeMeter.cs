@@ -30,14 +30,14 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double Blind = 32;
 
     /// <summary>Measures the change between two steady notes.</summary>
-    public HeardChange Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
+    public (HeardChange Heard, FittedGlide? Glide) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var low = Math.Min(a.Hz, b.Hz);
         var part = ExcerptOf(a, b, boundary);
         var curve = CurveOf(part, a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
         heard = heard with { Doubts = DoubtsAt(low, Math.Min(a.Db, b.Db), Math.Min(a.To - a.From, b.To - b.From)) };
-        if (change.Kind == ChangeKind.Breath) return WithLevels(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary);
+        if (change.Kind == ChangeKind.Breath) return (WithLevels(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary), null);
         var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
         var reading = moves ? GlideOf(curve, a, b, boundary) : null;
         var dip = DipOf(curve, a, b, reading?.Centre ?? boundary);
@@ -46,7 +46,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
         heard = WithLevels(heard, curve, a.Db, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06), CaughtPitch = Caught(curve, a, b, boundary) };
-        if (reading is not { } r || dip?.Depth > Blind || heard.CaughtPitch is not null) return heard;
+        if (reading is not { } r || dip?.Depth > Blind || heard.CaughtPitch is not null) return (heard, null);
         return new GlideMeter(curve, a, b, lifted ? null : dip?.Shape).Measure(heard, plan, change, r);
     }
 

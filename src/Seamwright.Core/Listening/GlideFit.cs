@@ -58,6 +58,7 @@ internal sealed class GlideFit
     // So many readings to a window: more would only repeat what they say.
     private const int ReadingsAWindow = 5;
     private const double ReachAtLeast = 0.07;
+    private const double ReachAcrossPartials = 0.12;
     private const double ShortestMove = 0.004;
     private const double LongestMove = 1.2;
 
@@ -96,12 +97,14 @@ internal sealed class GlideFit
     /// <param name="near">The way as read off the curve: what lies far from it is left out.</param>
     /// <param name="power">Relative power at a time: what is louder is heard more.</param>
     /// <param name="tubeRatio">See <see cref="GlideShape.TubeRatio"/>.</param>
-    public GlideFit(ChangeCurve curve, double from, double to, GlideReading near, Func<double, double> power, double tubeRatio)
+    /// <param name="mayBreak">Whether the slide may run on another partial, before or after, against the pitch.</param>
+    public GlideFit(ChangeCurve curve, double from, double to, GlideReading near, Func<double, double> power, double tubeRatio, bool mayBreak)
     {
         (firstHz, lowHz, span, this.tubeRatio) = (from, Math.Min(from, to), 1200 * Math.Log2(to / from), tubeRatio);
         centre = near.Centre;
         step = Math.Max(2, (int)Math.Round(1 / lowHz / FinePitch.Hop * 2 / ReadingsAWindow / 2) * 2);
-        var reach = Math.Max(ReachAtLeast, 1.4 * (near.To - near.From)) + (2 / lowHz);
+        var least = mayBreak ? ReachAcrossPartials : ReachAtLeast;
+        var reach = Math.Max(least, 1.4 * (near.To - near.From)) + (2 / lowHz);
         var first = curve.Index(near.Centre - reach) / 2 * 2;
         var last = curve.Index(near.Centre + reach);
         var used = Enumerable.Range(first, last - first + 1).Where(i => (i - first) % step == 0 && Usable(curve, i)).ToArray();

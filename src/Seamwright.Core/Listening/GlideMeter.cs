@@ -31,12 +31,12 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
     private const double LongForABreak = 0.045;
 
     /// <summary>Adds glide, break and arm to what was heard.</summary>
-    public HeardChange Measure(HeardChange heard, Plan plan, NoteChange change, GlideReading reading)
+    public (HeardChange Heard, FittedGlide? Glide) Measure(HeardChange heard, Plan plan, NoteChange change, GlideReading reading)
     {
         var (from, to) = (plan.Notes[change.FromNote].Setting, plan.Notes[change.ToNote].Setting);
         var onOnePartial = from is not null && to is not null && from.Side.Id == to.Side.Id && from.Partial == to.Partial;
-        var fit = new GlideFit(curve, a.Hz, b.Hz, reading, Power, onOnePartial ? a.Hz / b.Hz : 1);
-        if (fit.Slide(reading.Length / TenToNinety) is not { } found) return heard;
+        var fit = new GlideFit(curve, a.Hz, b.Hz, reading, Power, onOnePartial ? a.Hz / b.Hz : 1, !onOnePartial);
+        if (fit.Slide(reading.Length / TenToNinety) is not { } found) return (heard, null);
         if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / TenToNinety) is { } broken && Better(found, broken, fit.Independent, onOnePartial))
             found = broken;
         var (ten, half, ninety) = found.Shape.Passage();
@@ -57,9 +57,9 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             Broke = Broke(heard, found.Shape, ninety - ten),
             Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * 12 * Math.Log2(b.Hz / a.Hz)),
         };
-        return onOnePartial && heard.Broke != true && found.Shape.Jump == 0
-            ? heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) }
-            : heard;
+        if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
+            heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
+        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz));
     }
 
     private double Power(double t)

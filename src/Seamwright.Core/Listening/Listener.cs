@@ -51,7 +51,9 @@ public static class Listener
         var notesMeter = new NoteMeter(sound.Samples, rough, s.EarWindow.Value);
         var steady = stretches.Select((x, i) => x is { } found ? notesMeter.Measure(found, pitches[i]) : null).ToArray();
         var meter = new ChangeMeter(sound.Samples, s, RoomLevel(rough));
-        ImmutableArray<HeardChange> changes = [.. expected.Changes.Select(c => ChangeOf(expected, c, stretches, steady, meter))];
+        var measured = expected.Changes.Select(c => ChangeOf(expected, c, stretches, steady, meter)).ToList();
+        TrackMender.Mend(rough, measured.Select(m => m.Glide).OfType<FittedGlide>());
+        ImmutableArray<HeardChange> changes = [.. measured.Select(m => m.Heard)];
         ImmutableArray<HeardNote> notes = [.. expected.Notes.Select((n, i) => NoteOf(n, i, stretches, steady, changes, rough, pitches[i], s))];
         var onsets = notes.Where(n => n.Onset is not null).Select(n => (expected.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
         return new Take
@@ -64,10 +66,10 @@ public static class Listener
         };
     }
 
-    private static HeardChange ChangeOf(Plan plan, NoteChange change, Stretch?[] stretches, SteadyNote?[] steady, ChangeMeter meter)
+    private static (HeardChange Heard, FittedGlide? Glide) ChangeOf(Plan plan, NoteChange change, Stretch?[] stretches, SteadyNote?[] steady, ChangeMeter meter)
     {
         var (a, b) = (steady[change.FromNote], steady[change.ToNote]);
-        if (a is not { } from || b is not { } to) return new HeardChange { Index = change.Index, Found = false };
+        if (a is not { } from || b is not { } to) return (new HeardChange { Index = change.Index, Found = false }, null);
         return meter.Measure(plan, change, from, to, stretches[change.ToNote]!.Value.From * Hop);
     }
 
