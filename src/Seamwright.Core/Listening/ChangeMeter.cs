@@ -5,7 +5,7 @@ using Seamwright.Core.Units;
 namespace Seamwright.Core.Listening;
 
 /// <summary>Measures one note change: the pitch's way, the level's dip, and what lies between.</summary>
-internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, double roomDb)
+internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, double roomDb, Decay? decay)
 {
     private const double FurthestLook = 0.45;
     private const double Margin = 0.15;
@@ -56,6 +56,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var doubts = ImmutableArray.CreateBuilder<Doubt>();
         if (2 / low > settings.EarWindow.Value * 1.3) doubts.Add(Doubt.LowNote);
         if (quieter - roomDb < NearNoise) doubts.Add(Doubt.Noise);
+        if (decay is { Matters: true }) doubts.Add(Doubt.Reverberation);
         if (shorter < 3 / low) doubts.Add(Doubt.ShortNotes);
         return doubts.ToImmutable();
     }
@@ -132,7 +133,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb).Solve();
+        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb, decay).Solve();
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.

@@ -28,6 +28,8 @@ internal sealed class DipFit
     private readonly double seen;
     private readonly double widest;
     private readonly double[] sums;
+    private readonly double roomShare;
+    private readonly double roomKeeps;
 
     /// <summary>Prepares a fit: only what lies near the deepest moment is kept.</summary>
     /// <param name="times">Seconds, evenly spaced.</param>
@@ -37,8 +39,10 @@ internal sealed class DipFit
     /// <param name="after">Level of the second note, dB.</param>
     /// <param name="turn">When one level gives way to the other.</param>
     /// <param name="floor">Level of the room, dB.</param>
-    public DipFit(double[] times, double[] measured, double[] windows, double before, double after, double turn, double floor)
+    /// <param name="room">How the room answers; it fills dips.</param>
+    public DipFit(double[] times, double[] measured, double[] windows, double before, double after, double turn, double floor, Decay? room)
     {
+        if (room is { Matters: true } r) (roomShare, roomKeeps) = (r.Share, Math.Pow(10, -6 * ModelStep / r.Seconds60));
         this.before = before;
         this.after = after;
         this.turn = turn;
@@ -109,11 +113,14 @@ internal sealed class DipFit
     private void Run(DipShape shape)
     {
         var (loud, next) = (Math.Pow(10, before / 10), Math.Pow(10, after / 10));
+        var room = loud;
         for (var i = 0; i < sums.Length - 1; i++)
         {
             var t = times[0] - widest + ((i + 0.5) * ModelStep);
             var db = shape.At(t);
-            sums[i + 1] = sums[i] + ((t < turn ? loud : next) * (db == 0 ? 1 : Math.Exp(db * (Math.Log(10) / 10))) * ModelStep);
+            var power = (t < turn ? loud : next) * (db == 0 ? 1 : Math.Exp(db * (Math.Log(10) / 10)));
+            room = (roomKeeps * room) + ((1 - roomKeeps) * power);
+            sums[i + 1] = sums[i] + ((power + (roomShare * (room - power))) * ModelStep);
         }
     }
 

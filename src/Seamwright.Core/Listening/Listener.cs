@@ -50,7 +50,9 @@ public static class Listener
         var stretches = Alignment.Of(rough, expected, Hop, tuning, s.NoteTolerance.Value);
         var notesMeter = new NoteMeter(sound.Samples, rough, s.EarWindow.Value);
         var steady = stretches.Select((x, i) => x is { } found ? notesMeter.Measure(found, pitches[i]) : null).ToArray();
-        var meter = new ChangeMeter(sound.Samples, s, RoomLevel(rough));
+        var noise = RoomReader.NoiseOf(rough);
+        var decay = RoomReader.DecayOf(rough, Ends(stretches), noise);
+        var meter = new ChangeMeter(sound.Samples, s, noise, decay);
         var measured = expected.Changes.Select(c => ChangeOf(expected, c, stretches, steady, meter)).ToList();
         TrackMender.Mend(rough, measured.Select(m => m.Glide).OfType<FittedGlide>());
         ImmutableArray<HeardChange> changes = [.. measured.Select(m => m.Heard)];
@@ -62,6 +64,7 @@ public static class Listener
             Changes = changes,
             Track = TrackOf(rough),
             TempoRatio = Alignment.Ratio(onsets) is { } ratio ? 1 / ratio : null,
+            Room = RoomReader.Describe(rough, noise, decay, sound.Clipped),
             Problems = [.. Remarks(notes, rough)],
         };
     }
@@ -111,10 +114,15 @@ public static class Listener
         return i * Hop;
     }
 
-    private static double RoomLevel(RoughTrack rough)
+    // Notes that nothing follows at once.
+    private static IEnumerable<int> Ends(Stretch?[] stretches)
     {
-        var sorted = rough.Db.Order().ToArray();
-        return Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
+        const int Silence = 30;
+        var found = stretches.OfType<Stretch>().OrderBy(x => x.From).ToList();
+        for (var i = 0; i < found.Count; i++)
+        {
+            if (i + 1 == found.Count || found[i + 1].From - found[i].To > Silence) yield return found[i].To;
+        }
     }
 
     private static Track TrackOf(RoughTrack rough) => new()
