@@ -4,12 +4,12 @@ using Seamwright.Cli.Input;
 
 namespace Seamwright.Cli.Commands;
 
-/// <summary><c>seamwright hear TAKE.wav --part PART</c>: a diagnosis of a recording.</summary>
+/// <summary><c>seamwright hear TAKE --part PART</c>: a diagnosis of a recording.</summary>
 internal static class HearCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var take = new Argument<string>("TAKE") { Description = "A WAV recording of the part." };
+        var take = new Argument<string>("TAKE") { Description = $"A recording of the part: {SoundFile.Kinds}." };
         var part = new Option<string>("--part") { Description = "The MusicXML file that was played.", Required = true, HelpName = "FILE" };
         var options = new PlanOptions("--part-name");
         var json = CommonOptions.Json();
@@ -23,7 +23,7 @@ internal static class HearCommand
             if (Files.WouldReplace([result.GetValue(output), result.GetValue(report), result.GetValue(track)], result.GetValue(take)!, result.GetValue(part)!).ToList() is { Count: > 0 } clash)
                 return terminal.Fail(clash);
             var loaded = options.Load(result.GetValue(part)!, result);
-            var recording = Files.Read(result.GetValue(take)!, (stream, name) => WavFile.Read(stream, name));
+            var recording = SoundFile.Read(result.GetValue(take)!);
             if (!loaded.Succeeded || !recording.Succeeded) return terminal.Fail([.. loaded.Problems, .. recording.Problems]);
             terminal.Report([.. loaded.Problems, .. recording.Problems]);
             var heard = HeardTake.Of(recording.Value, loaded.Value.Plan, recording.Problems);
