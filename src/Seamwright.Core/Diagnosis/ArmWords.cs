@@ -7,8 +7,8 @@ namespace Seamwright.Core.Diagnosis;
 /// <summary>What the arm did and which settings were probably played, in a reader's words.</summary>
 internal static class ArmWords
 {
-    // Furthest the middle of an even movement may lie off a straight line, as a share of the travel: a minimum-jerk movement stays within 0.05.
-    private const double Even = 0.15;
+    // Furthest the middle of an even movement may lie off a straight line, as a share of the travel: a minimum-jerk movement stays within 0.03.
+    private const double Even = 0.1;
     private const int LeastPath = 6;
 
     /// <summary>Remarks on a change, a sentence each.</summary>
@@ -16,10 +16,10 @@ internal static class ArmWords
     {
         if (AgainstPlan(c) is { } settings) yield return settings;
         if (c.Heard.Arm is not { } arm || c.Change.Kind == ChangeKind.Breath) yield break;
-        yield return $"The slide went {Math.Abs((arm.To - arm.From).Value):0.0} cm in {arm.Duration.Milliseconds:0} ms, at most {arm.PeakSpeed:0.0} m/s.";
+        if (IsAsked(c) || arm.Crept || EarlyBy(c) is not null) yield return $"The slide went {Math.Abs((arm.To - arm.From).Value):0.0} cm in {arm.Duration.Milliseconds:0} ms, at most {arm.PeakSpeed:0.0} m/s.";
         if (EarlyBy(c) is { } early) yield return $"The arm set off {early * 1000:0} ms before its moment.";
         if (arm.Crept && c.Change.Intent != ChangeIntent.SlowSlide) yield return $"The slide crept: it was under way for {arm.Duration.Milliseconds:0} ms, over 40 % of the first note.";
-        if (Wants(c) && Evenness(arm) is { } even) yield return even;
+        if (IsMeantToBeHeard(c) && Evenness(arm) is { } even) yield return even;
     }
 
     /// <summary>Seconds before its planned moment at which the arm left; null where that is not early.</summary>
@@ -49,7 +49,9 @@ internal static class ArmWords
         return notes.Count == 0 ? $"{what}: another setting was probably played." : $"{what}: {string.Join(" and ", notes)}.";
     }
 
-    private static bool Wants(ChangeCase c) => c.Change.Intent == ChangeIntent.SlowSlide || (c.Change.Intent is null && c.Change.Kind == ChangeKind.Glissando);
+    private static bool IsAsked(ChangeCase c) => IsMeantToBeHeard(c) || c.Change.Intent == ChangeIntent.FastSlide;
+
+    private static bool IsMeantToBeHeard(ChangeCase c) => c.Change.Intent == ChangeIntent.SlowSlide || (c.Change.Intent is null && c.Change.Kind == ChangeKind.Glissando);
 
     // The path between a tenth and nine tenths of the travel against a straight line.
     private static string? Evenness(HeardArm arm)

@@ -21,7 +21,7 @@ internal static class AttemptText
     {
         var shown = take.Unmatched.OrderByDescending(u => u.End - u.Start).Take(MostStretches).OrderBy(u => u.Start).ToList();
         var more = take.Unmatched.Length - shown.Count;
-        var lines = shown.Select(u => $"{Span(u.Start.Value, u.End.Value)}  {(u.Kind == UnmatchedKind.Tones ? "tones that are not in the part here" : "speech, steps or other noise")}");
+        var lines = shown.Select(u => $"{Span(u.Start.Value, u.End.Value)}: {(u.Kind == UnmatchedKind.Tones ? "tones that are not in the part here" : "speech, steps or other noise")}");
         return more > 0 ? [.. lines, $"and {more} shorter"] : [.. lines];
     }
 
@@ -39,9 +39,9 @@ internal static class AttemptText
         var changes = attempt.Changes.Count(c => c.Found);
         var mend = changes == 0 ? "" : $", {judgement.ToMend} of {changes} changes to mend";
         var key = attempt.Transposition == 0 ? "" : $", {Core.Diagnosis.Attempts.Transposed(attempt.Transposition)}";
-        var best = judgement.Best ? ": told here" : "";
-        return $"{number}. {Span(attempt.Start.Value, attempt.End.Value)}  {attempt.NotesFound} of {attempt.Notes.Length} notes{mend}{key}{best}";
+        var best = judgement.Best ? "; told here" : "";
+        return $"{number}. {Span(attempt.Start.Value, attempt.End.Value)}: {attempt.NotesFound} of {attempt.Notes.Length} notes{mend}{key}{best}";
     }
 
-    private static string Span(double from, double to) => $"{Core.Diagnosis.Attempts.Clock(from)}-{Core.Diagnosis.Attempts.Clock(to)}";
+    private static string Span(double from, double to) => $"{Core.Diagnosis.Attempts.Clock(from)} to {Core.Diagnosis.Attempts.Clock(to)}";
 }

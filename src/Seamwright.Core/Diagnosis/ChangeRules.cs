@@ -43,13 +43,13 @@ internal static class ChangeRules
         var possible = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearPossible.Value / semitones);
         var limits = $"over {semitones:0.0} semitones; possible from {possible * 1000:0}, clear from {clear * 1000:0} ms";
         var basis = $"the glide is heard for {Milliseconds.Of(audible)} {limits}";
-        var open = $"the glide is heard for {Milliseconds.Range(audible)} {limits}: {DoubtWords.Reason(c.Heard)}";
+        var open = $"the glide is heard for {Milliseconds.Range(audible)} {limits}: {DoubtWords.Reason(c.Heard, audible)}";
         var standing = audible.Against(possible);
         if (standing == Standing.Unsettled) yield return new(Verdict.CannotTell, open);
         if (standing != Standing.Beyond) yield break;
 
         // Where the ear gives no interval, what is surely possible is called by its estimate.
-        switch ((audible.Slack == 0 ? Reading.Point(audible.Value) : audible).Against(clear))
+        switch ((audible.JustNoticed == 0 ? Reading.Point(audible.Value) : audible).Against(clear))
         {
             case Standing.Beyond:
                 yield return new(Verdict.Smear, basis);
@@ -92,7 +92,7 @@ internal static class ChangeRules
                 yield return new(verdict, $"{what} {unit.Of(r)}; limit {unit.Of(limit)}");
                 break;
             case Standing.Unsettled:
-                yield return new(Verdict.CannotTell, $"{what} {unit.Range(r)}, limit {unit.Of(limit)}: {DoubtWords.Reason(c.Heard)}");
+                yield return new(Verdict.CannotTell, $"{what} {unit.Range(r)}, limit {unit.Of(limit)}: {DoubtWords.Reason(c.Heard, r)}");
                 break;
         }
     }
@@ -107,7 +107,7 @@ internal static class ChangeRules
                 yield return new(verdict, $"{what} {unit.Of(r)}; at least {unit.Of(limit)} was asked for");
                 break;
             case Standing.Unsettled:
-                yield return new(Verdict.CannotTell, $"{what} {unit.Range(r)}, at least {unit.Of(limit)} was asked for: {DoubtWords.Reason(c.Heard)}");
+                yield return new(Verdict.CannotTell, $"{what} {unit.Range(r)}, at least {unit.Of(limit)} was asked for: {DoubtWords.Reason(c.Heard, r)}");
                 break;
         }
     }

@@ -20,7 +20,13 @@ public static class DoubtWords
     };
 
     /// <summary>The worst reason why a figure of this change is not known better.</summary>
-    internal static string Reason(HeardChange heard) => heard.Doubts is [var worst, ..] ? Words(worst, heard) : Resolution(heard) ?? "this lies too close to the limit";
+    /// <param name="heard">The change.</param>
+    /// <param name="reading">The figure; where the ear gave no interval for it, the resolution is what is in doubt.</param>
+    internal static string Reason(HeardChange heard, Reading reading)
+    {
+        if (heard.Doubts is [var worst, ..]) return Words(worst, heard);
+        return (reading.JustNoticed == 0 ? Resolution(heard) : null) ?? "this lies too close to the limit";
+    }
 
     private static string Words(Doubt doubt, HeardChange heard) => doubt switch
     {

@@ -16,7 +16,7 @@ internal static class Readings
     {
         if (Known(heard.EarGap?.Value) is not { } ear) return null;
         if (heard.GapBounds is { } b && heard.Gap is { } gap && Sound(b.Low.Value, b.High.Value))
-            return Clamped(ear, ear + b.Low.Value - gap.Value, ear + b.High.Value - gap.Value, Reading.GapSlack);
+            return Clamped(ear, ear + b.Low.Value - gap.Value, ear + b.High.Value - gap.Value, Reading.Gap);
         return new(ear, Math.Min(ear, heard.EarGapInterval?.Low.Value ?? ear), ear > 0 ? ear + Doubt(heard) : ear, 0);
     }
 
@@ -26,14 +26,14 @@ internal static class Readings
         if (Known((heard.EarDip ?? heard.Dip)?.Value) is not { } ear) return null;
         if (heard.DipBounds is not { } b || heard.Dip is not { } dip || !Sound(b.Low.Value, b.High.Value)) return Reading.Point(ear);
         var share = dip.Value > 1 ? ear / dip.Value : 1; // a window shrinks depth and doubt alike
-        return Clamped(ear, ear + (share * (b.Low.Value - dip.Value)), ear + (share * (b.High.Value - dip.Value)), Reading.LevelSlack);
+        return Clamped(ear, ear + (share * (b.Low.Value - dip.Value)), ear + (share * (b.High.Value - dip.Value)), Reading.Level);
     }
 
     /// <summary>Time more than 10 dB down: in doubt where the note's own level 1 dB softer or louder would change it.</summary>
     public static Reading? Below10(HeardChange heard)
     {
         if (Known(heard.Below10?.Value) is not { } below) return null;
-        if (heard.DipBounds is not null && heard.Below10Interval is { } i && Sound(i.Low.Value, i.High.Value)) return Clamped(below, i.Low.Value, i.High.Value, Reading.TimeSlack);
+        if (heard.DipBounds is not null && heard.Below10Interval is { } i && Sound(i.Low.Value, i.High.Value)) return Clamped(below, i.Low.Value, i.High.Value, Reading.Time);
         return new(below, Math.Min(below - Doubt(heard), heard.Below10Interval?.Low.Value ?? below), below, 0);
     }
 
@@ -41,9 +41,9 @@ internal static class Readings
     public static Reading? AudibleGlide(HeardChange heard)
     {
         if (Known(heard.AudibleGlide?.Value) is not { } audible) return null;
-        if (heard.AudibleGlideBounds is { } b && Sound(b.Low.Value, b.High.Value)) return Clamped(audible, b.Low.Value, b.High.Value, Reading.TimeSlack);
+        if (heard.AudibleGlideBounds is { } b && Sound(b.Low.Value, b.High.Value)) return Clamped(audible, b.Low.Value, b.High.Value, Reading.Time);
         if (heard.GlideBounds is { } g && heard.Glide is { Value: > 0 } glide && Sound(g.Low.Value, g.High.Value))
-            return Clamped(audible, audible * g.Low.Value / glide.Value, audible * g.High.Value / glide.Value, Reading.TimeSlack);
+            return Clamped(audible, audible * g.Low.Value / glide.Value, audible * g.High.Value / glide.Value, Reading.Time);
         return new(audible, audible - ((heard.Resolution?.Value ?? 0) / 2), audible, 0); // no glide is known better than half the window it was heard in
     }
 
@@ -51,7 +51,7 @@ internal static class Readings
     public static Reading? Glide(HeardChange heard)
     {
         if (Known(heard.Glide?.Value) is not { } glide) return null;
-        if (heard.GlideBounds is { } b && Sound(b.Low.Value, b.High.Value)) return Clamped(glide, b.Low.Value, b.High.Value, Reading.TimeSlack);
+        if (heard.GlideBounds is { } b && Sound(b.Low.Value, b.High.Value)) return Clamped(glide, b.Low.Value, b.High.Value, Reading.Time);
         var doubt = (heard.Resolution?.Value ?? 0) / 2;
         return new(glide, glide - doubt, glide + doubt, 0);
     }
@@ -60,7 +60,7 @@ internal static class Readings
     public static Reading? Overshoot(HeardChange heard)
     {
         if (Known(heard.Overshoot?.Value) is not { } over) return null;
-        return heard.OvershootBounds is { } b && Sound(b.Low.Value, b.High.Value) ? new(over, Math.Min(over, b.Low.Value), Math.Max(over, b.High.Value), Reading.LevelSlack) : Reading.Point(over);
+        return heard.OvershootBounds is { } b && Sound(b.Low.Value, b.High.Value) ? new(over, Math.Min(over, b.Low.Value), Math.Max(over, b.High.Value), Reading.Level) : Reading.Point(over);
     }
 
     /// <summary>How far the tongue is off its aim, turned so that the estimate is positive.</summary>
@@ -84,14 +84,14 @@ internal static class Readings
     {
         if (note.CentsBounds is not { } b || !Sound(b.Low.Value, b.High.Value)) return Reading.Point(Math.Abs(cents.Value));
         return cents.Value >= 0
-            ? new(cents.Value, Math.Min(cents.Value, b.Low.Value), Math.Max(cents.Value, b.High.Value), Reading.PitchSlack)
-            : new(-cents.Value, Math.Min(-cents.Value, -b.High.Value), Math.Max(-cents.Value, -b.Low.Value), Reading.PitchSlack);
+            ? new(cents.Value, Math.Min(cents.Value, b.Low.Value), Math.Max(cents.Value, b.High.Value), Reading.Pitch)
+            : new(-cents.Value, Math.Min(-cents.Value, -b.High.Value), Math.Max(-cents.Value, -b.Low.Value), Reading.Pitch);
     }
 
-    private static Reading Around(double value, double low, double high) => new(value, Math.Min(value, low), Math.Max(value, high), Reading.TimeSlack);
+    private static Reading Around(double value, double low, double high) => new(value, Math.Min(value, low), Math.Max(value, high), Reading.Time);
 
-    private static Reading Clamped(double value, double low, double high, double slack) =>
-        new(value, Math.Max(0, Math.Min(value, low)), Math.Max(value, high), slack);
+    private static Reading Clamped(double value, double low, double high, double noticed) =>
+        new(value, Math.Max(0, Math.Min(value, low)), Math.Max(value, high), noticed);
 
     private static double? Known(double? value) => value is { } v && double.IsFinite(v) ? v : null;
 
