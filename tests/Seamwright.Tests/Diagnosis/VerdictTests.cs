@@ -53,7 +53,7 @@ public class VerdictTests
     [InlineData(20.1, 19.4, 20.8, "CannotTell")]
     [InlineData(22, 18.8, 25.2, "CannotTell")]
     [InlineData(20.3, 18.9, 21.7, "CannotTell")]
-    [InlineData(19.5, 18, 21, "CannotTell")]
+    [InlineData(19.5, 17.8, 21.2, "CannotTell")]
     [InlineData(19.5, 18.7, 20.3, "Clean")]
     [InlineData(15, 14, 16, "Clean")]
     public void A_dip_is_called_by_its_interval(double dip, double low, double high, string expected)
@@ -145,7 +145,7 @@ public class VerdictTests
     [InlineData(30, 26, 34, Verdict.OutOfTune, "Out")]
     [InlineData(-30, -34, -26, Verdict.OutOfTune, "Out")]
     [InlineData(-28, -40, -16, Verdict.CannotTell, "")]
-    [InlineData(20, 5, 35, Verdict.CannotTell, "")]
+    [InlineData(20, 2, 38, Verdict.CannotTell, "")]
     [InlineData(20, 14, 26, Verdict.Clean, "Watch")]
     [InlineData(-4, -6, -2, Verdict.Clean, "Good")]
     public void Intonation_is_called_by_its_interval(double cents, double low, double high, Verdict expected, string intonation)
