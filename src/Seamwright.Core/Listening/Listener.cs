@@ -21,8 +21,8 @@ public static class Listener
     {
         var s = settings ?? ListeningSettings.Default;
         if (s.Validate() is { IsEmpty: false } wrong) throw new ArgumentException(string.Join(" ", wrong), nameof(settings));
-        if (recording.Duration.Value < ShortestRecording) return Nothing(expected, new("the recording", $"lasts {recording.Duration}.", "Record the whole part.", Severity.Warning));
-        if (expected.Notes.IsEmpty) return Nothing(expected, new("the part", "has no notes.", "Choose another part.", Severity.Warning));
+        if (recording.Duration.Value < ShortestRecording) return Nothing(expected, new Problem("the recording", $"lasts {recording.Duration}.", "Record the whole part.", Severity.Warning));
+        if (expected.Notes.IsEmpty) return Nothing(expected, new Problem("the part", "has no notes.", "Choose another part.", Severity.Warning));
         return Heard(recording, expected, s);
     }
 
@@ -35,20 +35,42 @@ public static class Listener
         var pitches = expected.Notes.Select(n => n.Note.Pitch.Frequency(expected.Instrument.A4).Value).ToArray();
         var rough = RoughTrack.Of(coarse, energy, Hop, [.. pitches.Distinct()], s);
         var tuning = 1200 * Math.Log2(expected.Instrument.A4.Value / 440);
-        var stretches = Alignment.Of(rough, expected, Hop, tuning, s.NoteTolerance.Value);
+        var found = AttemptFinder.Of(rough, expected, Hop, tuning, s.NoteTolerance.Value);
         var fine = new FinePitch(fineSamples);
-        var steady = stretches.Select((x, i) => x is { } found ? NoteMeter.Measure(found, Hop, rough, energy, fine, s.EarWindow.Value, pitches[i]) : null).ToArray();
         var meter = new ChangeMeter(energy, fine, s, RoomLevel(rough));
-        ImmutableArray<HeardChange> changes = [.. expected.Changes.Select(c => ChangeOf(c, stretches, steady, meter))];
-        ImmutableArray<HeardNote> notes = [.. expected.Notes.Select((n, i) => NoteOf(n, i, stretches, steady, changes, rough, pitches[i], s))];
-        var onsets = notes.Where(n => n.Onset is not null).Select(n => (expected.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
+        ImmutableArray<Attempt> attempts = [.. found.Attempts.Select(a => HeardAttempt(a, expected, pitches, rough, energy, fine, meter, s))];
+        var best = found.Best < 0 ? null : attempts[found.Best];
+        var nothing = best is null ? Nothing(expected) : null;
+        var notes = best?.Notes ?? nothing!.Notes;
         return new Take
         {
             Notes = notes,
-            Changes = changes,
+            Changes = best?.Changes ?? nothing!.Changes,
             Track = TrackOf(rough),
-            TempoRatio = Alignment.Ratio(onsets) is { } ratio ? 1 / ratio : null,
+            TempoRatio = best?.TempoRatio,
+            Attempts = attempts,
+            Unmatched = found.Unmatched,
             Problems = [.. Remarks(notes, rough)],
+        };
+    }
+
+    private static Attempt HeardAttempt(
+        FoundAttempt found, Plan expected, double[] written, RoughTrack rough, Energy energy, FinePitch fine, ChangeMeter meter, ListeningSettings s)
+    {
+        var pitches = written.Select(p => p * Math.Pow(2, found.Transposition / 12.0)).ToArray();
+        var stretches = found.Stretches;
+        var steady = stretches.Select((x, i) => x is { } y ? NoteMeter.Measure(y, Hop, rough, energy, fine, s.EarWindow.Value, pitches[i]) : null).ToArray();
+        ImmutableArray<HeardChange> changes = [.. expected.Changes.Select(c => ChangeOf(c, stretches, steady, meter))];
+        ImmutableArray<HeardNote> notes = [.. expected.Notes.Select((n, i) => NoteOf(n, i, stretches, steady, changes, rough, pitches[i], s))];
+        var onsets = notes.Where(n => n.Onset is not null).Select(n => (expected.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
+        return new Attempt
+        {
+            Start = notes.FirstOrDefault(n => n.Found)?.Onset ?? new(found.From * Hop),
+            End = notes.LastOrDefault(n => n.Found)?.Offset ?? new(found.To * Hop),
+            Notes = notes,
+            Changes = changes,
+            Transposition = found.Transposition,
+            TempoRatio = Alignment.Ratio(onsets) is { } ratio ? 1 / ratio : null,
         };
     }
 
@@ -121,12 +143,12 @@ public static class Listener
             yield return new("the recording", $"{notes.Length - found} of {notes.Length} notes were not found.", "What was found is measured.");
     }
 
-    private static Take Nothing(Plan expected, Problem problem) => new()
+    private static Take Nothing(Plan expected, params ImmutableArray<Problem> problems) => new()
     {
         Notes = [.. expected.Notes.Select((n, i) => new HeardNote { Index = i, Pitch = n.Note.Pitch, Found = false })],
         Changes = [.. expected.Changes.Select(c => new HeardChange { Index = c.Index, Found = false })],
         Track = new Track { Start = Seconds.Zero, Hop = new(Hop), Frames = [] },
         TempoRatio = null,
-        Problems = [problem],
+        Problems = problems,
     };
 }
