@@ -14,6 +14,9 @@ internal sealed class DipFit
     private const double Inside = 30;
     private const double Deepest = 70;
 
+    // So far the room's filling is undone; what lies deeper it has hidden.
+    private const double MostUndone = 10;
+
     // Flanks that differ, flat bottoms, and depths no window can see are taken only where the readings ask for them.
     private const int Wishes = 3;
 
@@ -98,8 +101,9 @@ internal sealed class DipFit
         var many = Math.Sqrt(times.Length);
         residuals[^3] = many * 0.1 * p[2];
         residuals[^2] = many * Math.Sqrt(2 * shape.Hold);
-        var beyond = Math.Max(0, shape.Depth - (seen > Inside ? seen : Inside));
-        residuals[^1] = many * Math.Sqrt((seen > Inside ? 0.05 : 0.001) * beyond);
+        var credible = seen > Inside ? seen : roomShare > 0 ? Math.Min(Inside, seen + MostUndone) : Inside;
+        var beyond = Math.Max(0, shape.Depth - credible);
+        residuals[^1] = many * Math.Sqrt((seen > Inside || roomShare > 0 ? 0.05 : 0.001) * beyond);
     }
 
     private static DipShape Shape(ReadOnlySpan<double> p)

@@ -69,6 +69,9 @@ internal sealed class GlideFit
     // A jump lies so near the middle of the unperiodic moment, for a cent of misfit.
     private const double JumpDoubt = 0.001;
 
+    // A figure the readings say nothing about.
+    private const double MostDoubt = 0.1;
+
     // Cents of misfit below which no better minimum is looked for.
     private const double Fits = 4;
 
@@ -252,7 +255,7 @@ internal sealed class GlideFit
     private (double Length, double Centre) Deviations(LeastSquares.Solution found)
     {
         var covariance = found.Covariance(Math.Max(found.MeanSquare, 0.25), Math.Max(1, 2 / lowHz / (step * FinePitch.Hop)));
-        if (covariance is null) return (0.1, 0.1);
+        if (covariance is null) return (MostDoubt, MostDoubt);
         const double Small = 0.01;
         var p = found.Parameters;
         var slopes = new double[2, p.Length];
@@ -265,7 +268,7 @@ internal sealed class GlideFit
             (slopes[0, k], slopes[1, k]) = ((n - t - (ninety - ten)) / Small, (h - half) / Small);
         }
 
-        return (Along(0), Along(1));
+        return (Math.Min(MostDoubt, Along(0)), Math.Min(MostDoubt, Along(1)));
 
         double Along(int figure)
         {

@@ -30,6 +30,9 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
     private const double Slides = 0.88;
     private const double LongForABreak = 0.045;
 
+    // With a break on the way only what slides before and after it in the pitch's own direction is continuous.
+    private const double LeastSlide = 0.3;
+
     /// <summary>Adds glide, break and arm to what was heard.</summary>
     public (HeardChange Heard, FittedGlide? Glide) Measure(HeardChange heard, Plan plan, NoteChange change, GlideReading reading)
     {
@@ -43,6 +46,8 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var window = heard.Resolution!.Value.Value;
         var length = Bounding.Reach(found.LengthDeviation, 0.1 * window, 0.03 * (ninety - ten));
         var centre = Bounding.Reach(found.CentreDeviation, 0.04 * window, 0);
+        var semitones = 12 * Math.Log2(b.Hz / a.Hz);
+        var continuous = (1 - found.Shape.Jump) * semitones;
         var audible = Audible(ten, ninety);
         heard = heard with
         {
@@ -50,12 +55,12 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             GlideBounds = new(new(Math.Max(0, ninety - ten - length)), new(ninety - ten + length)),
             GlideCentre = new(half),
             GlideCentreBounds = new(new(half - centre), new(half + centre)),
-            GlideSemitones = 12 * Math.Log2(b.Hz / a.Hz),
+            GlideSemitones = found.Shape.Jump < 1 && Math.Abs(continuous) >= LeastSlide ? continuous : semitones,
             AudibleGlide = new(audible),
             AudibleGlideBounds = new(new(Math.Max(0, audible - length)), new(audible + length)),
             TongueOffsetBounds = Offset(heard, half, centre),
             Broke = Broke(heard, found.Shape, ninety - ten),
-            Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * 12 * Math.Log2(b.Hz / a.Hz)),
+            Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * semitones),
         };
         if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
             heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
@@ -144,10 +149,11 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
         return curve.Hz[i] > 0 && curve.Strength[i] > 0.6f ? TravelAt(setting, curve.Hz[i]) : null;
     }
 
-    // Tube length is inverse to the pitch, whatever the partial.
+    // The column's length is inverse to the pitch, whatever the partial, and the slide counts twice.
     private Centimetres TravelAt(SlideSetting setting, double hz)
     {
-        var length = setting.Side.EffectiveLength.Value + setting.Travel.Value;
-        return new((length * instrument.Sounding(setting).Value / hz) - setting.Side.EffectiveLength.Value);
+        var closed = setting.Side.EffectiveLength.Value;
+        var sounding = (closed + (2 * setting.Travel.Value)) * instrument.Sounding(setting).Value / hz;
+        return new((sounding - closed) / 2);
     }
 }

@@ -10,7 +10,10 @@ internal readonly record struct Decay(double Seconds60, double Share)
     /// <summary>A player's own release falls as fast as this: no room is told from it.</summary>
     public const double Dry = 0.25;
 
-    public bool Matters => Seconds60 > Dry && Share > 0.001;
+    // A tail that begins higher is the player's own fading, or a microphone so far away that nothing can be undone.
+    private const double LargestShare = 0.2;
+
+    public bool Matters => Seconds60 > Dry && Share is > 0.001 and <= LargestShare;
 }
 
 /// <summary>Estimates noise and reverberation from the recording itself.</summary>
