@@ -23,9 +23,16 @@ internal sealed record ChangeCase(HeardChange Heard, NoteChange Change, HeardNot
     /// <summary>Whether the plan leaves the slide where it is.</summary>
     public bool SlideStill => Change.SlideMotion == SlideMotion.Still;
 
-    /// <summary>Semitones the pitch goes, without sign.</summary>
-    public double Semitones =>
-        Math.Abs(Heard.GlideSemitones ?? Plan.Notes[Change.ToNote].Note.Pitch.Midi - Plan.Notes[Change.FromNote].Note.Pitch.Midi);
+    /// <summary>Semitones the pitch glides, without sign: a jump from one partial to another is no glide.</summary>
+    public double Semitones
+    {
+        get
+        {
+            var interval = Math.Abs(Plan.Notes[Change.ToNote].Note.Pitch.Midi - Plan.Notes[Change.FromNote].Note.Pitch.Midi);
+            var glide = Math.Abs(Heard.GlideSemitones ?? interval);
+            return Heard is { Broke: true, Break: { } b } ? Math.Min(glide, Math.Max(0, interval - Math.Abs(b.Semitones))) : glide;
+        }
+    }
 
     /// <summary>Where the tongue is to touch against the middle of the arm's movement.</summary>
     public Seconds TongueAim => Change.TongueOffset is { } off && Change.Kind == ChangeKind.SoftTongue ? off + (0.5 * Change.MoveTime) : Seconds.Zero;

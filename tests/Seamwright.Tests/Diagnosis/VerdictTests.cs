@@ -62,6 +62,29 @@ public class VerdictTests
         Assert.Equal(expected, string.Join(",", judged.Verdicts));
     }
 
+    [Theory] // Beyond 60 ms: in doubt by the note's own level and by the dip's depth.
+    [InlineData(86, 16, 17.5, "TooHard")]
+    [InlineData(64, 15.5, 26.6, "CannotTell")]
+    [InlineData(50, 15.5, 17, "Clean")]
+    public void A_long_touch_is_called_by_what_is_known_of_its_depth(double below10, double low, double high, string expected)
+    {
+        var dip = (low + high) / 2;
+        var heard = Fine() with { Dip = new(dip), EarDip = new(15), DipBounds = DbBounds(low, high), Below10 = Ms(below10), Below10Interval = (Ms(below10 - 3), Ms(below10 + 3)) };
+        Assert.Equal(expected, string.Join(",", Judge(heard).Verdicts));
+    }
+
+    [Fact]
+    public void A_dip_deeper_in_the_ears_window_than_its_model_is_in_no_more_doubt_than_the_model() =>
+        Assert.Equal([Verdict.Clean], Judge(Fine() with { Dip = new(16.3), EarDip = new(19.3), DipBounds = DbBounds(14.7, 17.9) }).Verdicts);
+
+    [Fact] // Of five semitones the pitch jumps four and a half; half a semitone may take 160 ms before it is heard.
+    public void A_jump_between_partials_is_no_part_of_a_smear()
+    {
+        var heard = Fine() with { AudibleGlide = Ms(62), AudibleGlideBounds = MsBounds(55, 69), GlideSemitones = 5 };
+        Assert.Equal([Verdict.Smear], Judge(heard, AcrossPartials).Verdicts);
+        Assert.Equal([Verdict.Clean], Judge(heard with { Broke = true, Break = new PartialBreak(new(2), 4.5) }, AcrossPartials).Verdicts);
+    }
+
     [Theory]
     [InlineData(60, 52, 68, "AirStopped")]
     [InlineData(13, 8.5, 17.5, "AirStopped")]
