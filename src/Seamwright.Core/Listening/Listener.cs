@@ -12,6 +12,9 @@ public static class Listener
 
     private const double ShortestRecording = 0.1;
 
+    // Beyond a note's stretch of frames its edge is looked for no further: other sound may be as loud.
+    private const double EdgeBeyond = 0.1;
+
     /// <summary>Measures a take. A silent or unrecognisable one is a take whose notes were not found, with a problem that says so.</summary>
     /// <param name="recording">Any rate.</param>
     /// <param name="expected">What was asked.</param>
@@ -94,8 +97,8 @@ public static class Listener
             Index = i,
             Pitch = planned.Note.Pitch,
             Found = true,
-            Onset = new(before ?? Edge(rough, stretch.From, edge, -1)),
-            Offset = new(after ?? Edge(rough, stretch.To - 1, edge, 1)),
+            Onset = new(before ?? Edge(rough, stretch.From, edge, -1, note.Hz, stretches.Take(i).LastOrDefault(x => x is not null)?.To ?? 0)),
+            Offset = new(after ?? Edge(rough, stretch.To - 1, edge, 1, note.Hz, (stretches.Skip(i + 1).FirstOrDefault(x => x is not null)?.From ?? rough.Count) - 1)),
             Cents = new(1200 * Math.Log2(note.Hz / hz)),
             Level = new(note.Db),
         };
@@ -108,16 +111,20 @@ public static class Listener
         return change.GlideCentre?.Value ?? change.DipCentre?.Value;
     }
 
-    // Where the level passes the note's edge, searched from inside the note: outward while it is loud, else inward.
-    private static double Edge(RoughTrack rough, int frame, double edge, int outward)
+    // Where the level passes the note's edge, searched from inside the note: outward, not into
+    // a neighbour, while it is loud and no other pitch sounds, else inward.
+    private static double Edge(RoughTrack rough, int frame, double edge, int outward, double hz, int last)
     {
         var i = Math.Clamp(frame, 0, rough.Count - 1);
+        var furthest = i + (outward * (int)(EdgeBeyond / Hop));
         if (rough.Db[i] >= edge)
-            while (i + outward >= 0 && i + outward < rough.Count && rough.Db[i + outward] >= edge) i += outward;
+            while (i != last && i != furthest && rough.Db[i + outward] >= edge && !IsOther(rough.Hz[i + outward], hz)) i += outward;
         else
             while (i - outward >= 0 && i - outward < rough.Count && rough.Db[i] < edge) i -= outward;
         return i * Hop;
     }
+
+    private static bool IsOther(double heard, double hz) => heard > 0 && Math.Abs(Math.Log2(heard / hz)) > 0.05;
 
     private static double RoomLevel(RoughTrack rough)
     {
