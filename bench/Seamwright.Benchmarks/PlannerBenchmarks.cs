@@ -1,3 +1,4 @@
+using BenchmarkDotNet.Attributes;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;

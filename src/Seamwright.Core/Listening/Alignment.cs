@@ -21,6 +21,9 @@ internal sealed class Alignment
     private const int MostLeftOut = 6;
     private const double Found = 0.9;
     private const double ShortestFound = 0.03;
+    private const double LongestHeld = 15;
+    private const double Jump = 10;
+    private const double JumpWithin = 0.08;
 
     private readonly Sounding sound;
     private readonly Plan plan;
@@ -72,7 +75,9 @@ internal sealed class Alignment
 
         for (var i = 0; i < found.Length; i++)
         {
-            if (found[i] is { } s && !alignment.Sounds(s, i)) found[i] = null;
+            if (found[i] is not { } s) continue;
+            s = alignment.Trimmed(s);
+            found[i] = alignment.Sounds(s, i) ? s : null;
         }
 
         steps = alignment.Steps;
@@ -110,6 +115,25 @@ internal sealed class Alignment
         }
 
         return right * 2 >= s.To - s.From && right * sound.Hop >= ShortestFound;
+    }
+
+    // The same pitch may have sounded far more softly before the note, or go on so after it: a jump in level parts them.
+    private Stretch Trimmed(Stretch s)
+    {
+        var levels = sound.Db.AsSpan(s.From, s.To - s.From).ToArray();
+        Array.Sort(levels);
+        var soft = levels[(int)(0.9 * (levels.Length - 1))] - Jump;
+        var (from, to) = (s.From, s.To);
+        while (from < to - 1 && sound.Db[from] < soft) from++;
+        while (to > from + 1 && sound.Db[to - 1] < soft) to--;
+        return new(Jumps(from, -1, s.From) ? from : s.From, Jumps(to - 1, 1, s.To - 1) ? to : s.To);
+    }
+
+    private bool Jumps(int inside, int outward, int end)
+    {
+        var reach = sound.Frames(JumpWithin);
+        if (Math.Abs(end - inside) <= reach) return false;
+        return sound.Db[inside - (outward * reach / 2)] - sound.Db[inside + (outward * reach / 2)] >= Jump;
     }
 
     // Over the region's frames: sums[place − From].
@@ -187,7 +211,7 @@ internal sealed class Alignment
     {
         var mine = noteCosts[plan.Notes[i].Note.Pitch.Midi];
         var (cost, start) = (rows[i - band.FirstNote][b - band.Window(i).From].Cost, places[b].Frame);
-        var longest = Math.Min(start + sound.Frames(Math.Max(8 * tempo.Lasting(i), 3)), places[Math.Min(band.LatestEnd(i), places.Length - 1)].Frame);
+        var longest = Math.Min(start + sound.Frames(Math.Max(8 * tempo.Lasting(i), LongestHeld)), places[Math.Min(band.LatestEnd(i), places.Length - 1)].Frame);
         var (bestEnd, bestCost) = (-1, double.PositiveInfinity);
         for (var c = b + 1; c < places.Length && places[c].Frame <= longest; c++)
         {

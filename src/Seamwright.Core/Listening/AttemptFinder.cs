@@ -62,7 +62,7 @@ internal static class AttemptFinder
         var keys = Keys.Of(tones, plan, sound.Hop);
         var (passes, steps) = Passes(tones, plan, keys, sound.Hop, tolerance);
         var attempts = Refined(passes, sound, plan, places, tolerance, ref steps);
-        attempts = Believed(Foreground(attempts, sound), plan, passes.Count);
+        attempts = Believed(Foreground(attempts, sound), sound, tones, plan, keys);
         return new([.. attempts], Leftovers.Of(sound, tones, attempts)) { Steps = steps };
     }
 
@@ -122,21 +122,10 @@ internal static class AttemptFinder
         return levels[levels.Count / 2];
     }
 
-    // Two or three right notes in a row are chance in a long recording: believed only beside a real attempt. Another key must be the
-    // key of most of the line.
-    private static List<FoundAttempt> Believed(List<FoundAttempt> attempts, Plan plan, int passes)
+    private static List<FoundAttempt> Believed(List<FoundAttempt> attempts, Sounding sound, List<Tone> tones, Plan plan, List<Key> keys)
     {
-        var real = attempts.Where(a => IsReal(a, plan, passes == 1)).ToList();
-        return [.. attempts.Where(a => real.Contains(a) || (a.NotesFound >= 2 && Dense(a) >= 0.6 && real.Exists(r => r.Transposition == a.Transposition)))];
+        var evidence = attempts.ConvertAll(a => Evidence.Of(a, sound, tones, plan, keys));
+        var real = evidence.Where(e => e.Suffices).ToList();
+        return [.. attempts.Where((_, i) => evidence[i].Suffices || real.Exists(evidence[i].SufficesBeside))];
     }
-
-    private static bool IsReal(FoundAttempt attempt, Plan plan, bool alone)
-    {
-        var (found, notes) = (attempt.NotesFound, plan.Notes.Length);
-        if (Dense(attempt) < 0.5) return false;
-        if (attempt.Transposition != 0) return found >= Math.Min(notes, 5) && found >= 3 && Dense(attempt) >= 0.7;
-        return found >= Math.Min(alone ? 3 : 4, (notes + 1) / 2);
-    }
-
-    private static double Dense(FoundAttempt attempt) => (double)attempt.NotesFound / (attempt.Last - attempt.First + 1);
 }

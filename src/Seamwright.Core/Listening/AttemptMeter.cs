@@ -8,6 +8,10 @@ internal sealed class AttemptMeter
 {
     private const double Hop = LiveEar.Hop;
 
+    // Beyond a note's stretch of frames its edge is looked for no further, less far where no pitch is heard: other sound may be as loud.
+    private const double EdgeBeyond = 0.1;
+    private const double UnpitchedEdge = 0.02;
+
     private readonly Plan plan;
     private readonly RoughTrack track;
     private readonly SampleStore samples;
@@ -36,7 +40,7 @@ internal sealed class AttemptMeter
         var steady = found.Stretches.Select((x, i) => x is { } s ? noteMeter.Measure(s, pitches[i]) : null).ToArray();
         var measured = plan.Changes.Select(c => ChangeOf(c, found, steady)).ToList();
         var changes = measured.Select(m => m.Heard).ToImmutableArray();
-        var notes = plan.Notes.Select((n, i) => NoteOf(n, i, found.Stretches[i], steady[i], changes, pitches[i])).ToImmutableArray();
+        var notes = plan.Notes.Select((n, i) => NoteOf(n, i, found.Stretches, steady[i], changes, pitches[i])).ToImmutableArray();
         if (found.Transposition == 0) (notes, changes) = (PlayedSettings.Guess(plan, notes, changes), Leads.Add(plan, notes, changes));
         var onsets = notes.Where(n => n.Onset is not null).Select(n => (plan.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
         var attempt = new Attempt
@@ -61,9 +65,9 @@ internal sealed class AttemptMeter
         return (found.Transposition == 0 ? heard : heard with { Arm = null }, glide);
     }
 
-    private HeardNote NoteOf(PlannedNote planned, int i, Stretch? found, SteadyNote? measured, ImmutableArray<HeardChange> changes, double hz)
+    private HeardNote NoteOf(PlannedNote planned, int i, Stretch?[] stretches, SteadyNote? measured, ImmutableArray<HeardChange> changes, double hz)
     {
-        if (found is not { } stretch || measured is not { } note) return new HeardNote { Index = i, Pitch = planned.Note.Pitch, Found = false };
+        if (stretches[i] is not { } stretch || measured is not { } note) return new HeardNote { Index = i, Pitch = planned.Note.Pitch, Found = false };
         var before = i > 0 ? Seam(changes[i - 1]) : null;
         var after = i < changes.Length ? Seam(changes[i]) : null;
         var edge = note.Db - settings.OnsetBelowNote.Value;
@@ -72,8 +76,8 @@ internal sealed class AttemptMeter
             Index = i,
             Pitch = planned.Note.Pitch,
             Found = true,
-            Onset = new(before ?? Edge(stretch.From, edge, -1)),
-            Offset = new(after ?? Edge(stretch.To - 1, edge, 1)),
+            Onset = new(before ?? Edge(stretch.From, edge, -1, note.Hz, stretches.Take(i).LastOrDefault(x => x is not null)?.To ?? 0)),
+            Offset = new(after ?? Edge(stretch.To - 1, edge, 1, note.Hz, (stretches.Skip(i + 1).FirstOrDefault(x => x is not null)?.From ?? track.Count) - 1)),
             Cents = new(1200 * Math.Log2(note.Hz / hz)),
             Level = new(note.Db),
         };
@@ -87,14 +91,18 @@ internal sealed class AttemptMeter
         return change.GlideCentre?.Value ?? change.DipCentre?.Value;
     }
 
-    // Where the level passes the note's edge, searched from inside the note: outward while it is loud, else inward.
-    private double Edge(int frame, double edge, int outward)
+    // Where the level passes the note's edge, searched from inside the note: outward, not into a neighbour, while it is loud and no
+    // other pitch sounds, else inward.
+    private double Edge(int frame, double edge, int outward, double hz, int last)
     {
         var i = Math.Clamp(frame, 0, track.Count - 1);
+        var (pitched, unpitched) = (i + (outward * (int)(EdgeBeyond / Hop)), i + (outward * (int)(UnpitchedEdge / Hop)));
         if (track.Db[i] >= edge)
-            while (i + outward >= 0 && i + outward < track.Count && track.Db[i + outward] >= edge) i += outward;
+            while (i != last && i != pitched && track.Db[i + outward] >= edge && !IsOther(track.Hz[i + outward], hz, (i - unpitched) * outward >= 0)) i += outward;
         else
             while (i - outward >= 0 && i - outward < track.Count && track.Db[i] < edge) i -= outward;
         return i * Hop;
     }
+
+    private static bool IsOther(double heard, double hz, bool noneIsOther) => heard > 0 ? Math.Abs(Math.Log2(heard / hz)) > 0.05 : noneIsOther;
 }

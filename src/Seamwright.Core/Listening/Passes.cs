@@ -211,8 +211,7 @@ internal sealed class PassFinder
     {
         var off = Math.Abs(tone.Pitch - wanted);
         if (off <= tolerance + PitchEdge) return PitchWeight * off * off / (tolerance * tolerance);
-        if (!tone.MayBeHigher) return double.PositiveInfinity;
-        return Math.Abs(tone.Pitch + 12 - wanted) <= tolerance ? OtherOctave : double.PositiveInfinity;
+        return tone.Moved != 0 && Math.Abs(tone.Pitch - tone.Moved - wanted) <= tolerance ? OtherOctave : double.PositiveInfinity;
     }
 
     // The deeper the dip, the likelier a new note of the same pitch.

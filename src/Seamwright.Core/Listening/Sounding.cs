@@ -8,6 +8,7 @@ internal sealed class Sounding
     // The longer of two periods an octave or a twelfth apart always repeats too: it is only the tone's own where it repeats clearly better.
     private const float ClearlyBetter = 0.06f;
     private const float NearlyAsGood = 0.9f;
+    private const float AsGood = 0.95f;
     private const float Near = 0.5f;
 
     private readonly RoughTrack? track;
@@ -57,13 +58,27 @@ internal sealed class Sounding
     }
 
     /// <summary>Whether another pitch than the chosen one is nearly as likely in a frame (a shorter period) or likelier (a longer one).</summary>
-    public bool AlsoSounds(int i, double wanted)
+    public bool AlsoSounds(int i, double wanted) =>
+        track is not null && track.Hz[i] > 0 && (Math.Abs(Chosen(i) - wanted) < Near || Repeats(i, wanted, wanted > Chosen(i) ? NearlyAsGood : 1, wanted > Chosen(i) ? 0 : ClearlyBetter));
+
+    /// <summary>Whether the chosen pitch lies so far off the likelier one in a frame: 12 where an octave higher repeats as well, −12 where one lower
+    /// repeats better.</summary>
+    public bool LiesOff(int i, int semitones) =>
+        track is not null && track.Hz[i] > 0 && Repeats(i, Chosen(i) + semitones, semitones > 0 ? AsGood : 1, semitones > 0 ? 0 : ClearlyBetter);
+
+    /// <summary>Moves the pitch of a stretch by whole octaves.</summary>
+    public void Move(int from, int to, int semitones)
     {
-        if (track is null || float.IsNaN(Pitch[i])) return false;
-        foreach (var c in track.At(i))
+        for (var i = from; i < to; i++) Pitch[i] += semitones;
+    }
+
+    private double Chosen(int i) => Semitones(track!.Hz[i], tuning);
+
+    private bool Repeats(int i, double wanted, float share, float more)
+    {
+        foreach (var c in track!.At(i))
         {
-            if (c.Strength <= 0 || Math.Abs(Semitones(c.Hz, tuning) - wanted) > Near) continue;
-            if (wanted > Pitch[i] ? c.Strength >= NearlyAsGood * track.Strength[i] : c.Strength >= track.Strength[i] + ClearlyBetter) return true;
+            if (c.Strength > 0 && Math.Abs(Semitones(c.Hz, tuning) - wanted) < Near && c.Strength >= (share * track.Strength[i]) + more) return true;
         }
 
         return false;

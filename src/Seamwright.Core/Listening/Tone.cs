@@ -6,21 +6,21 @@ namespace Seamwright.Core.Listening;
 /// <param name="Pitch">Median, semitones.</param>
 /// <param name="Weight">0 to 1: how much it looks like a note; fragments and pieces of a slide weigh little.</param>
 /// <param name="DipDb">How deep the level dips before it, where the same pitch goes on from the tone before; else NaN.</param>
-/// <param name="MayBeHigher">Whether half or a third of its period repeats nearly as well.</param>
-internal readonly record struct Tone(int From, int To, float Pitch, float Weight, float DipDb, bool MayBeHigher)
+/// <param name="Moved">Octaves by which the tracker's pitch was mended, in semitones.</param>
+internal readonly record struct Tone(int From, int To, float Pitch, float Weight, float DipDb, int Moved)
 {
     /// <summary>Whether the same pitch goes on from the tone before without a silence.</summary>
     public bool GoesOn => !float.IsNaN(DipDb);
 }
 
-/// <summary>Cuts a recording into held pitches.</summary>
+/// <summary>Cuts a recording into held pitches, and mends their octaves.</summary>
 internal static class Tones
 {
     private const double Shortest = 0.04;
     private const double FullWeight = 0.15;
     private const double Bridge = 0.03;
     private const float Band = 0.5f;
-    private const int MeanOver = 40;
+    private const int MeanOver = 400;
     private const double SplittingDip = 2;
     private const double LeastPiece = 0.05;
     private const float Sliding = 0.5f;
@@ -93,8 +93,9 @@ internal static class Tones
         var pitch = middle[middle.Count / 2];
         var weight = Math.Min(1, (to - from) * s.Hop / FullWeight);
         if (slide > Sliding && (to - from) * s.Hop < LongestSlide) weight *= 0.2;
-        var lower = Most(s, from, to, -12);
-        return new(from, to, lower ? pitch - 12 : pitch, (float)weight, dip, lower || Most(s, from, to, 12));
+        var moved = Most(s, from, to, -12) ? -12 : Most(s, from, to, 12) ? 12 : 0;
+        if (moved != 0) s.Move(from, to, moved);
+        return new(from, to, pitch + moved, (float)weight, dip, moved);
     }
 
     private static bool Most(Sounding s, int from, int to, int away)
@@ -104,7 +105,7 @@ internal static class Tones
         {
             if (!s.HasPitch(i)) continue;
             all++;
-            if (s.AlsoSounds(i, s.Pitch[i] + away)) yes++;
+            if (s.LiesOff(i, away)) yes++;
         }
 
         return yes * 5 > all * 3;
