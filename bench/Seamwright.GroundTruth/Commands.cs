@@ -59,7 +59,7 @@ internal static class Commands
     {
         var folder = Folder();
         var check = new Command("check", "Compare the stated truth with pitch and level read off the samples by other means.") { folder };
-        check.SetAction(r => TruthCheck.Print(r.GetValue(folder)!, Console.Out));
+        check.SetAction(r => TruthCheck.Print(r.GetValue(folder)!, Console.Out) ? 0 : 1);
         return check;
     }
 
