@@ -1,13 +1,14 @@
 using System.CommandLine;
 using Seamwright.GroundTruth.Making;
 using Seamwright.GroundTruth.Measuring;
+using Seamwright.GroundTruth.Peers;
 
 namespace Seamwright.GroundTruth;
 
 /// <summary>The command line.</summary>
 internal static class Commands
 {
-    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Check() };
+    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Check(), Peers() };
 
     private static Command Make()
     {
@@ -45,11 +46,20 @@ internal static class Commands
         return worst;
     }
 
+    private static Command Peers()
+    {
+        var folder = Folder();
+        var json = new Option<string?>("--json") { Description = "Also write the rows to a file.", HelpName = "FILE" };
+        var peers = new Command("peers", "Run other pitch trackers on the same takes beside ours.") { folder, json };
+        peers.SetAction(r => PeerTable.Print(r.GetValue(folder)!, Console.Out, r.GetValue(json)));
+        return peers;
+    }
+
     private static Command Check()
     {
         var folder = Folder();
         var check = new Command("check", "Compare the stated truth with pitch and level read off the samples by other means.") { folder };
-        check.SetAction(r => TruthCheck.Print(r.GetValue(folder)!, Console.Out));
+        check.SetAction(r => TruthCheck.Print(r.GetValue(folder)!, Console.Out) ? 0 : 1);
         return check;
     }
 

@@ -7,7 +7,7 @@ namespace Seamwright.GroundTruth.Making;
 /// <summary>Takes of a voice that is bent and whose level is set: phrase by phrase, one held note each.</summary>
 internal sealed class BentTakes(IVoice voice)
 {
-    private const double LeadIn = 0.4, Tail = 0.5, FloorDb = -100, OrdinaryDb = -26, OnsetDb = 20;
+    private const double LeadIn = 0.4, Tail = 0.5, FloorDb = -100, OrdinaryDb = -26, OnsetDb = 20, Settled = 0.38;
 
     public MadeTake Make(TakeOrder order, Plan plan, Random random)
     {
@@ -42,10 +42,11 @@ internal sealed class BentTakes(IVoice voice)
         for (var i = first; i < last; i++)
         {
             var change = plan.Changes[i];
-            var play = ChangePlays.Draw(change, (sheet.Ends[i] - sheet.Starts[i]), sheet.Ends[i + 1] - sheet.Starts[i + 1], random);
+            var play = ChangePlays.Draw(change, sheet.Ends[i] - sheet.Starts[i], sheet.Ends[i + 1] - sheet.Starts[i + 1], random);
             var move = BentMove.Of(plan, change, play, sheet.Log2[i], sheet.Log2[i + 1], sheet.Starts[i + 1] - begin);
-            var earliest = moves.Count > 0 ? moves[^1].End + 0.02 : 0.38;
+            var earliest = moves.Count > 0 ? moves[^1].End + 0.02 : Settled;
             move = move with { Start = Math.Max(earliest, move.Start) };
+            if (i == first) play = play with { DipOffset = Math.Max(play.DipOffset, Settled + play.DipWidth + (play.Gap / 2) - move.Centre) };
             moves.Add(move);
             gain.Add(play, move.Centre, sheet.Levels[i + 1] - sheet.Levels[i]);
         }

@@ -93,7 +93,28 @@ internal static class SimpleTakes
         })];
         var changes = paths.Passages.Select((p, i) => new PitchMove(
             i, Shape(p, paths.IsParted(i)), p.Start, p.End, paths.Boundary(i), p.Crack is null ? null : Math.Pow(2, p.At(p.CrackMiddle)), p.OnOnePartial));
-        return TruthMaker.Of(order, plan, notes, [.. changes], curves);
+        return Agreeing(TruthMaker.Of(order, plan, notes, [.. changes], curves), told);
+    }
+
+    // The source reads its own truth off its paths: two readings of one thing must agree.
+    private static TruthFile Agreeing(TruthFile truth, TakeTruth told)
+    {
+        foreach (var (ours, its) in truth.Changes.Zip(told.Changes).Where(p => p.First.Kind != "breath"))
+        {
+            Near(ours.Glide10to90Ms, its.Glide?.Milliseconds, 0.3);
+            Near(1000 * ours.GlideCentre, its.GlideCentre?.Milliseconds, 0.3);
+            Near(ours.DipDb, its.Dip?.Value, 0.1);
+            Near(ours.DipWidthMs, its.DipWidth?.Milliseconds, 0.5);
+            Near(ours.GapMs, its.Gap?.Milliseconds, 0.5);
+
+            void Near(double? a, double? b, double most)
+            {
+                if (a is { } x && b is { } y && Math.Abs(x - y) > most)
+                    throw new InvalidOperationException($"{truth.Name}, change {ours.Index}: the source says {y:0.00} and its curves {x:0.00}.");
+            }
+        }
+
+        return truth;
     }
 
     private static string Shape(Passage p, bool parted) => parted ? "none" : p.OnOnePartial ? "arm" : p.Execution.Move.Value == 0 ? "jump" : "arm-and-jump";

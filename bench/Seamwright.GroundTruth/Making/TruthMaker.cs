@@ -18,7 +18,7 @@ internal readonly record struct PitchMove(int Index, string Shape, double Start,
 /// <summary>Puts a take's truth together from its exact curves.</summary>
 internal static class TruthMaker
 {
-    private const double LeastOctaves = 0.3 / 12;
+    private const double LeastOctaves = 0.3 / 12, Settling = 0.32;
 
     public static TruthFile Of(TakeOrder order, Plan plan, ImmutableArray<TruthNote> notes, ImmutableArray<PitchMove> moves, Curves curves)
     {
@@ -48,7 +48,7 @@ internal static class TruthMaker
         {
             BeforeDb = a.LevelDb,
             AfterDb = b.LevelDb,
-            From = (a.Onset + a.Offset) / 2,
+            From = Settled(plan, a, move),
             To = (b.Onset + b.Offset) / 2,
             Way = way is { } w ? (w.Ten, w.Ninety) : null,
             Change = new TruthChange
@@ -67,6 +67,14 @@ internal static class TruthMaker
                 CaughtHertz = move.CaughtHertz,
             },
         };
+    }
+
+    // From the middle of the note before; where it begins a phrase, not before its attack is over.
+    private static double Settled(Plan plan, TruthNote before, PitchMove move)
+    {
+        var middle = (before.Onset + before.Offset) / 2;
+        var begins = move.Index == 0 || plan.Changes[move.Index - 1].Kind == ChangeKind.Breath;
+        return begins ? Math.Max(middle, Math.Min(before.Onset + Settling, move.Time - 0.05)) : middle;
     }
 
     // The way proper: from where it last leaves the first tenth to where it first reaches the last one.

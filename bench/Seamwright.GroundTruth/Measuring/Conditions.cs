@@ -2,10 +2,13 @@ using System.Collections.Immutable;
 
 namespace Seamwright.GroundTruth.Measuring;
 
-/// <summary>The order in which conditions are printed.</summary>
+/// <summary>Which conditions stand side by side.</summary>
 internal static class Conditions
 {
-    private static readonly ImmutableArray<string> Known = ["clean", "noise40", "noise30", "noise20", "reverb0.4", "reverb0.8", "mp3", "opus", "lowpass"];
-
-    public static int Order(string condition) => Known.IndexOf(condition) is >= 0 and var i ? i : Known.Length;
+    /// <summary>Four columns a table, so that it fits 80 characters.</summary>
+    public static readonly ImmutableArray<(string Title, ImmutableArray<(string Name, ImmutableArray<string> Conditions)> Columns)> Tables =
+    [
+        ("Clean, and with pink noise", [("clean", ["clean"]), ("40 dB", ["noise40"]), ("30 dB", ["noise30"]), ("20 dB", ["noise20"])]),
+        ("Rooms, codecs at 64 kbit/s, nothing above 2.5 kHz", [("reverb .4", ["reverb0.4"]), ("reverb .8", ["reverb0.8"]), ("codec", ["mp3", "opus"]), ("lowpass", ["lowpass"])]),
+    ];
 }

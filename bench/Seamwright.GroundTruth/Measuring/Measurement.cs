@@ -24,13 +24,18 @@ internal static class Measurement
         return files.Count > 0 ? [.. files.Select(TruthFile.Read)] : throw new InvalidDataException($"There are no takes in {folder}: run make -o {folder} first.");
     }
 
-    /// <summary>Both tables: by condition, and by source for clean takes.</summary>
+    /// <summary>Every table: by condition, and by source for clean takes and those at 30 dB.</summary>
     public static void Print(IReadOnlyList<TakeScore> takes, TextWriter output)
     {
-        IssueTable.Print("Every source, by condition", [.. takes.GroupBy(t => t.Condition).OrderBy(g => Conditions.Order(g.Key)).Select(g => (g.Key, new Pool([.. g])))], output);
-        var clean = takes.Where(t => t.Condition is "clean" or "noise30").ToList();
-        var bySource = clean.GroupBy(t => t.Source).OrderByDescending(g => g.Key, StringComparer.Ordinal).Select(g => (g.Key, new Pool([.. g])));
-        IssueTable.Print("Clean and at 30 dB, by source", [("all", new Pool(clean)), .. bySource], output);
+        foreach (var (title, columns) in Conditions.Tables)
+        {
+            var pools = columns.Select(c => (c.Name, Pool: new Pool([.. takes.Where(t => c.Conditions.Contains(t.Condition))]))).Where(c => c.Pool.Takes.Count > 0).ToList();
+            if (pools.Count > 0) IssueTable.Print(title, pools, output);
+        }
+
+        var main = takes.Where(t => t.Condition is "clean" or "noise30").ToList();
+        var bySource = main.GroupBy(t => t.Source).OrderByDescending(g => g.Key, StringComparer.Ordinal).Select(g => (g.Key, new Pool([.. g])));
+        IssueTable.Print("By source, clean and at 30 dB", [("all", new Pool(main)), .. bySource], output);
     }
 
     public static void WriteJson(IReadOnlyList<TakeScore> takes, string path) => File.WriteAllText(path, JsonSerializer.Serialize(takes, Options) + "\n");

@@ -10,11 +10,11 @@ internal sealed class Table
     private readonly TextWriter output;
 
     /// <param name="title">First line.</param>
-    /// <param name="columns">At most six.</param>
+    /// <param name="columns">At most four.</param>
     /// <param name="output">Where it goes.</param>
     public Table(string title, IEnumerable<(string Name, Pool Pool)> columns, TextWriter output)
     {
-        this.columns = [.. columns.Take(6)];
+        this.columns = [.. columns.Take(4)];
         this.output = output;
         output.WriteLine();
         output.WriteLine(title);
@@ -34,8 +34,7 @@ internal sealed class Table
 
     private void Line(string label, string goal, IEnumerable<string> cells)
     {
-        var width = Math.Max(7, (80 - LabelWidth - GoalWidth) / columns.Count);
-        width = Math.Min(width, 10);
-        output.WriteLine((label.PadRight(LabelWidth) + goal.PadLeft(GoalWidth) + string.Concat(cells.Select(c => c.PadLeft(width)))).TrimEnd());
+        const int Width = (80 - LabelWidth - GoalWidth) / 4;
+        output.WriteLine((label.PadRight(LabelWidth) + goal.PadLeft(GoalWidth) + string.Concat(cells.Select(c => c.PadLeft(Width)))).TrimEnd());
     }
 }

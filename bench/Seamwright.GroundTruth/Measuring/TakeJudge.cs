@@ -41,8 +41,9 @@ internal static class TakeJudge
         };
     }
 
-    // Twice, and the better one counts: the machine has other work to do. The process has one thread that computes.
-    private static (Take Take, double Seconds) Listen(Recording recording, Plan plan)
+    /// <summary>Hears a recording and says what it cost: processor time of the process, whose only computing thread this is.</summary>
+    /// <remarks>Twice, and the better one counts: the machine has other work to do.</remarks>
+    public static (Take Take, double Seconds) Listen(Recording recording, Plan plan)
     {
         var process = Process.GetCurrentProcess();
         var best = double.MaxValue;

@@ -8,17 +8,22 @@ namespace Seamwright.GroundTruth.Measuring;
 /// <remarks>A check of the bench itself: phases of harmonics and mean squares only, nothing of the listener.</remarks>
 internal static class TruthCheck
 {
-    private const double Margin = 0.05, Shortest = 0.12;
+    private const double Margin = 0.05, Shortest = 0.12, MostCents = 0.5, MostDb = 0.33;
 
-    public static void Print(string folder, TextWriter output)
+    /// <returns>Whether every take's medians lie within half a cent and a third of a dB.</returns>
+    public static bool Print(string folder, TextWriter output)
     {
+        var good = true;
         output.WriteLine($"{"take",-34}{"frames",7}{"cents: median",14}{"95 %",7}{"most",7}{"dB: median",11}");
         foreach (var truth in Measurement.Truths(folder).Where(t => t.Condition == "clean"))
         {
             var (cents, levels) = Errors(folder, truth);
             output.WriteLine(string.Create(CultureInfo.InvariantCulture,
                 $"{truth.Name,-34}{cents.Count,7}{Part(cents, 0.5),14:F2}{Part(cents, 0.95),7:F2}{Part(cents, 1),7:F2}{Part(levels, 0.5),11:F2}"));
+            good &= Part(cents, 0.5) < MostCents && Part(levels, 0.5) < MostDb;
         }
+
+        return good;
     }
 
     private static (List<double> Cents, List<double> Levels) Errors(string folder, TruthFile truth)

@@ -21,7 +21,18 @@ internal static class Worst
                 output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{q.Take,-34}{q.Change,7}{q.Time,8:F2}{q.Kind,13}{q.Asked,9:F1}{(q.Heard is { } h ? h.ToString("F1", CultureInfo.InvariantCulture) : "nothing"),9}"));
         }
 
+        Notes(takes, count, output);
         Verdicts(takes, output);
+    }
+
+    private static void Notes(IReadOnlyList<TakeScore> takes, int count, TextWriter output)
+    {
+        output.WriteLine();
+        output.WriteLine($"{"note onset, ms",-34}{"note",7}{"at s",8}{"off by",13}");
+        var worst = takes.SelectMany(t => t.Notes.Select((n, i) => (t.Name, Index: i, Note: n)))
+            .OrderByDescending(n => n.Note.OnsetMs is { } o ? Math.Abs(o) : double.MaxValue).ThenBy(n => n.Name, StringComparer.Ordinal).Take(count);
+        foreach (var (name, index, note) in worst)
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name,-34}{index,7}{note.Time,8:F2}{(note.OnsetMs is { } o ? o.ToString("F1", CultureInfo.InvariantCulture) : "not found"),13}"));
     }
 
     private static void Verdicts(IReadOnlyList<TakeScore> takes, TextWriter output)

@@ -23,6 +23,9 @@ internal sealed record KnownChange
 internal sealed class ChangeReader(Curves curves)
 {
     private const double LeastDb = 0.5, GapDb = 20, BumpWithin = 0.08;
+
+    // Two notes of different level pass into one another over 30 ms: the louder one before is no burst of the one after.
+    private const double HalfBlend = 0.015;
     private readonly EarLevel ear = new(curves);
 
     /// <summary>The change with its levels; a rest (Kind breath) gets none.</summary>
@@ -81,7 +84,7 @@ internal sealed class ChangeReader(Curves curves)
     private double? Overshoot(KnownChange known)
     {
         var highest = double.MinValue;
-        for (var t = known.Change.Time; t <= known.Change.Time + BumpWithin; t += Curves.Step) highest = Math.Max(highest, curves.Level(t));
+        for (var t = known.Change.Time + HalfBlend; t <= known.Change.Time + BumpWithin; t += Curves.Step) highest = Math.Max(highest, curves.Level(t));
         return highest - known.AfterDb >= LeastDb ? Rounded(highest - known.AfterDb) : null;
     }
 
