@@ -1,6 +1,5 @@
 using Seamwright.Audio;
 using Seamwright.Audio.Decoding;
-using Seamwright.Core;
 
 namespace Seamwright.Tests.Audio;
 
@@ -26,10 +25,10 @@ public class SoundStreamTests
     [Fact]
     public void A_channel_that_fails_later_is_left_for_the_other_one_and_told_when()
     {
-        // From 40 s on the left one, which was like the right, is silent.
+        // From 40 s on the left one, which was like the right, is silent; it is looked at every ten seconds.
         using var stream = Stream(new Played(2, 80L * Rate, (c, t) => c == 0 && t >= 40 * Rate ? 0 : 0.3f * MathF.Sin(t)));
         var heard = All(stream);
-        Assert.Contains("other channels from about 40 s", stream.Problems.Single().What);
+        Assert.Matches("other channels from about 4[0-9] s", stream.Problems.Single().What);
         Assert.Equal(0.3f, heard[(10 * Rate)..(20 * Rate)].Max(), 0.01);
         Assert.Equal(0.15f, heard[(42 * Rate)..(48 * Rate)].Max(), 0.01);
         Assert.Equal(0.3f, heard[(65 * Rate)..].Max(), 0.01);
@@ -58,7 +57,7 @@ public class SoundStreamTests
     [Fact]
     public void A_decoder_that_throws_ends_the_sound_with_a_message_and_nothing_more()
     {
-        using var stream = Stream(new Played(1, 80L * Rate, (_, t) => t == 10 * Rate ? throw new IndexOutOfRangeException() : 0.3f * MathF.Sin(t)));
+        using var stream = Stream(new Played(1, 80L * Rate, (_, t) => t == 10 * Rate ? throw new InvalidDataException() : 0.3f * MathF.Sin(t)));
         var heard = All(stream);
         Assert.InRange(heard.Length, 9 * Rate, 10 * Rate);
         Assert.Contains($"is damaged beyond {heard.Length / (double)Rate:0.00} s", stream.Problems.Single().What);
