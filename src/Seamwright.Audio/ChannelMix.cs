@@ -31,7 +31,7 @@ internal sealed class ChannelMix(int rate, ProblemLog log)
     private double playing;
     private float left, right, toLeft, toRight;
     private int passing;
-    private long frames;
+    private long frames, since;
 
     private enum Use
     {
@@ -99,10 +99,10 @@ internal sealed class ChannelMix(int rate, ProblemLog log)
             use = louder;
             (toLeft, toRight) = Weights(use);
             passing = Passage;
-            log.Say($"has other channels from about {(frames / (double)rate) - playing:0} s on than before.", $"From {frames / (double)rate:0.0} s the {Name(use)} one alone is used; levels before and after do not compare.");
+            log.Say($"has other channels from about {since / (double)rate:0} s on than before.", $"From {frames / (double)rate:0.0} s the {Name(use)} one alone is used; levels before and after do not compare.");
         }
 
-        (heard, playing) = (default, 0);
+        (heard, playing, since) = (default, 0, frames);
     }
 
     private static Use Choice(Energies heard, out string why, out string hint)

@@ -117,17 +117,27 @@ public static class SoundFile
         {
             file.Position = 0;
             if (kind == SoundKind.Wav) return Wav(file);
-            if (IsManaged(kind) && !PrefersFfmpeg(kind)) return Managed(kind, file);
-            if (FfmpegFinder.Find(options.Ffmpeg) is { } program)
-                return FfmpegSource.Open(program, path, Container(kind), Promised(kind, file, head), options.Limits, log, cancel);
-            if (IsManaged(kind) && options.Decoder != DecoderChoice.Ffmpeg) return Managed(kind, file);
+            var mpeg = kind == SoundKind.Mp3 ? MpegScan.Of(file) : null;
+            file.Position = 0;
+            var program = FfmpegFinder.Find(options.Ffmpeg);
+            if (IsManaged(kind, mpeg) && (program is null ? options.Decoder != DecoderChoice.Ffmpeg : PrefersManaged(kind, mpeg))) return Managed(kind, file);
+            if (program is not null)
+                return FfmpegSource.Open(program, path, Container(kind), mpeg is null ? Promised(kind, file, head) : mpeg.Promised, options.Limits, log, cancel);
             log.Refuse($"is {SoundKinds.Name(kind)}, which takes the program ffmpeg to decode, and that was not found.", "Install ffmpeg so that it lies on the path (most systems carry it as a package of that name), or save the recording as WAV.");
             return null;
         }
 
-        private static bool IsManaged(SoundKind kind) => kind is SoundKind.Mp3 or SoundKind.Vorbis or SoundKind.Opus;
+        // At 8 kHz the package's tables are wrong, and what it gives is noise.
+        private static bool IsManaged(SoundKind kind, MpegScan? mpeg) =>
+            kind is SoundKind.Vorbis or SoundKind.Opus || (mpeg is not null && mpeg.First.Rate != 8000);
 
-        private bool PrefersFfmpeg(SoundKind kind) => options.Decoder == DecoderChoice.Ffmpeg;
+        // Our own MP3 decoder is the less exact one, but it keeps the time over damage.
+        private bool PrefersManaged(SoundKind kind, MpegScan? mpeg) => options.Decoder switch
+        {
+            DecoderChoice.Managed => true,
+            DecoderChoice.Ffmpeg => false,
+            _ => kind != SoundKind.Mp3 || mpeg is { IsWhole: false },
+        };
 
         private WavSource? Wav(FileStream file)
         {

@@ -123,8 +123,8 @@ internal sealed partial class FfmpegSource : SampleSource
         var (code, said) = run.Finish();
         var seconds = frames / (double)Rate;
         if (run.Stalled) log.Say($"stops at {seconds:0.00} s: the decoder gave nothing more in time.", "What was read is used.");
+        else if (promised is { } whole && seconds < whole - 0.15) log.Say($"breaks off: it promises {whole:0.00} s and holds {seconds:0.00} s{Quoted(said)}.", "What is there is used; copy or record it again for the rest.");
         else if (code != 0 || said.Length > 0) log.Say($"is damaged; {seconds:0.00} s could be decoded{Quoted(said)}.", "What was read is used, and times after the damage may be early; copy the file again if the original is whole.");
-        if (promised is { } whole && seconds < whole - 0.15) log.Say($"breaks off: it promises {whole:0.00} s and holds {seconds:0.00} s.", "What is there is used; copy or record it again for the rest.");
     }
 
     // The first line, without the address in memory that stands before it, and how many more there were.

@@ -13,6 +13,13 @@ internal sealed record EncoderInfo(long Frames, int? Delay, int Padding)
     /// <summary>What every decoder of layer III adds: its filter bank's delay.</summary>
     public const int DecoderDelay = 529;
 
+    /// <summary>How many samples of sound are promised in each channel, or null where it is not said (or is nonsense).</summary>
+    public long? SoundFrames(FrameHeader header)
+    {
+        var all = (Frames * header.Samples) - (Delay ?? 0) - Padding;
+        return Frames > 0 && Frames < 10_000_000 && all > 0 ? all : null;
+    }
+
     /// <summary>Reads it, or null where the frame is an ordinary one.</summary>
     public static EncoderInfo? Read(FrameHeader header, ReadOnlySpan<byte> frame)
     {

@@ -132,10 +132,9 @@ internal sealed class MpegSource : SampleSource
         var whole = info is null || info.Frames == 0 || frames == info.Frames;
         held.End(dropRest: whole && info is not null);
         lost.Tell(Rate);
-        var promised = info is { Frames: > 0 } && info.Frames < frames + 10_000_000 ? info.Frames : 0;
-        if (promised > frames) log.Say($"breaks off: it promises {Seconds(promised):0.00} s and holds {Seconds(frames):0.00} s.", "What is there is used; copy or record it again for the rest.");
-        else if (walk.BrokeOff) log.Say($"breaks off at {Seconds(frames):0.00} s, in the middle of a frame.", "What is there is used.", Severity.Note);
+        var heard = Place / (double)Rate;
+        if (info?.SoundFrames(first) is { } promised && frames < info.Frames) log.Say($"breaks off: it promises {promised / (double)Rate:0.00} s and holds {heard:0.00} s.", "What is there is used; copy or record it again for the rest.");
+        else if (walk.BrokeOff) log.Say($"breaks off at {heard:0.00} s, in the middle of a frame.", "What is there is used.", Severity.Note);
+        log.Say("was decoded by the program's own MP3 decoder, which renders sharp attacks a little differently.", "Judge attacks with care; with ffmpeg on the path, MP3 files that are not damaged are decoded exactly.", Severity.Note);
     }
-
-    private double Seconds(long count) => count * first.Samples / (double)Rate;
 }

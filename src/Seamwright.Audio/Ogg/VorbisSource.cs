@@ -6,12 +6,16 @@ namespace Seamwright.Audio.Ogg;
 /// <summary>Vorbis in Ogg, decoded by NVorbis, in the time of the original.</summary>
 internal sealed class VorbisSource : SampleSource
 {
+    // Frames; seconds; seconds, and more than that is not a gap but a false number.
+    private const int Step = 256, LongestPage = 5, LongestGap = 60;
+
     private readonly OggPages pages;
     private readonly VorbisPackets packets;
     private readonly StreamDecoder decoder;
     private readonly ProblemLog log;
     private readonly LostSound lost;
     private long position, silence;
+    private Memory<float> waiting;
     private bool told;
 
     private VorbisSource(OggPages pages, VorbisPackets packets, ProblemLog log)
@@ -34,12 +38,15 @@ internal sealed class VorbisSource : SampleSource
     public override int Read(Span<float> interleaved)
     {
         if (silence > 0) return PutSilence(interleaved);
-        var before = decoder.SamplePosition;
-        var count = decoder.Read(interleaved, 0, interleaved.Length / Channels * Channels);
-        if (packets.TakeGap()) MeasureGap(before, count / Channels);
+        if (!waiting.IsEmpty) return GiveWaiting(interleaved);
+        var count = Decode(interleaved);
+        if (packets.TakeGap()) return PassGap(interleaved, count);
         position += count / Channels;
         return count > 0 ? count : End();
     }
+
+    // In small steps, so that it is known to a few milliseconds where a gap lies.
+    private int Decode(Span<float> interleaved) => decoder.Read(interleaved, 0, Math.Min(Step, interleaved.Length / Channels) * Channels);
 
     public override void Dispose()
     {
@@ -47,12 +54,36 @@ internal sealed class VorbisSource : SampleSource
         base.Dispose();
     }
 
-    // After a gap the decoder takes its position from the next page: what it moved more than it gave is missing.
-    private void MeasureGap(long before, long given)
+    // After a gap the decoder takes its position from the next page's end: what it moves more than it gives is missing. What it
+    // gives until then waits, so that the silence can be put before it.
+    private int PassGap(Span<float> interleaved, int count)
     {
-        var missing = decoder.SamplePosition - before - given;
-        silence = missing > 0 && missing <= 60L * Rate ? missing : 0;
-        lost.Add(position + given, silence);
+        position += count / Channels;
+        var after = new List<float>();
+        long missing = 0;
+        var step = new float[Step * Channels];
+        while (missing == 0 && after.Count < LongestPage * Rate * Channels)
+        {
+            var before = decoder.SamplePosition;
+            var read = Decode(step);
+            if (read == 0) break;
+            after.AddRange(step.AsSpan(0, read));
+            missing = decoder.SamplePosition - before - (read / Channels);
+        }
+
+        silence = missing > 0 && missing <= LongestGap * Rate ? missing : 0;
+        lost.Add(position, silence);
+        waiting = after.ToArray();
+        return count > 0 ? count : Read(interleaved);
+    }
+
+    private int GiveWaiting(Span<float> interleaved)
+    {
+        var count = Math.Min(waiting.Length, interleaved.Length / Channels * Channels);
+        waiting.Span[..count].CopyTo(interleaved);
+        waiting = waiting[count..];
+        position += count / Channels;
+        return count;
     }
 
     private int PutSilence(Span<float> interleaved)
