@@ -1,3 +1,5 @@
+using Microsoft.Playwright;
+
 namespace Seamwright.BrowserTests;
 
 /// <summary>One real Chromium for all journeys.</summary>

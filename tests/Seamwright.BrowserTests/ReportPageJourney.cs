@@ -1,3 +1,4 @@
+using Microsoft.Playwright;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Tests.Diagnoses;
 
