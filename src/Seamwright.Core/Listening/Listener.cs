@@ -12,8 +12,9 @@ public static class Listener
 
     private const double ShortestRecording = 0.1;
 
-    // Beyond a note's stretch of frames its edge is looked for no further: other sound may be as loud.
+    // Beyond a note's stretch of frames its edge is looked for no further, less far where no pitch is heard: other sound may be as loud.
     private const double EdgeBeyond = 0.1;
+    private const double UnpitchedEdge = 0.02;
 
     /// <summary>Measures a take. A silent or unrecognisable one is a take whose notes were not found, with a problem that says so.</summary>
     /// <param name="recording">Any rate.</param>
@@ -116,15 +117,15 @@ public static class Listener
     private static double Edge(RoughTrack rough, int frame, double edge, int outward, double hz, int last)
     {
         var i = Math.Clamp(frame, 0, rough.Count - 1);
-        var furthest = i + (outward * (int)(EdgeBeyond / Hop));
+        var (pitched, unpitched) = (i + (outward * (int)(EdgeBeyond / Hop)), i + (outward * (int)(UnpitchedEdge / Hop)));
         if (rough.Db[i] >= edge)
-            while (i != last && i != furthest && rough.Db[i + outward] >= edge && !IsOther(rough.Hz[i + outward], hz)) i += outward;
+            while (i != last && i != pitched && rough.Db[i + outward] >= edge && !IsOther(rough.Hz[i + outward], hz, (i - unpitched) * outward >= 0)) i += outward;
         else
             while (i - outward >= 0 && i - outward < rough.Count && rough.Db[i] < edge) i -= outward;
         return i * Hop;
     }
 
-    private static bool IsOther(double heard, double hz) => heard > 0 && Math.Abs(Math.Log2(heard / hz)) > 0.05;
+    private static bool IsOther(double heard, double hz, bool noneIsOther) => heard > 0 ? Math.Abs(Math.Log2(heard / hz)) > 0.05 : noneIsOther;
 
     private static double RoomLevel(RoughTrack rough)
     {
