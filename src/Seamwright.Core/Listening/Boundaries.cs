@@ -34,6 +34,21 @@ internal static class Boundaries
         return Thin(score, dips, moves);
     }
 
+    /// <summary>The same, and the ends of held tones where none lies near: a slow slide moves too little in any moment to be seen.</summary>
+    public static Boundary[] WithEnds(Boundary[] places, List<Tone> tones)
+    {
+        var all = new List<Boundary>(places.Length);
+        var next = 0;
+        foreach (var end in tones.SelectMany(t => (int[])[t.From, t.To]))
+        {
+            while (next < places.Length && places[next].Frame <= end + Nearest) all.Add(places[next++]);
+            if (end - all[^1].Frame > Nearest) all.Add(new(end, 0, true));
+        }
+
+        all.AddRange(places.AsSpan(next));
+        return [.. all];
+    }
+
     private static Boundary[] Thin(double[] score, double[] dips, bool[] moves)
     {
         var found = new List<Boundary> { new(0, 0, true) };

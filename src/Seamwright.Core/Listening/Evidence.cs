@@ -13,7 +13,7 @@ internal sealed record Evidence
     private const int Short = 6;
     private const double LeastScore = 3;
     private const double Slowest = 0.4;
-    private const double Fastest = 2.5;
+    private const double Fastest = 2;
     private const double OtherTempo = 1.7;
 
     private Evidence()
@@ -59,18 +59,19 @@ internal sealed record Evidence
         Attempt.NotesFound >= 2 && HoldsTogether && Score >= 0.6 * Attempt.NotesFound && Attempt.Transposition == real.Attempt.Transposition
         && !(Attempt.TempoRatio is { } a && real.Attempt.TempoRatio is { } b && Math.Abs(Math.Log(a / b)) > Math.Log(OtherTempo));
 
-    public static Evidence Of(FoundAttempt attempt, Sounding sound, List<Tone> tones, Plan plan, List<Key> keys)
+    public static Evidence Of(FoundAttempt attempt, Sounding sound, List<Tone> tones, Plan plan)
     {
-        var key = keys.Find(k => k.Transposition == attempt.Transposition).Semitones;
-        var (mine, inTune) = (0, 0);
+        var (mine, inTune, between) = (0, 0, 0);
         for (var n = attempt.First; n <= attempt.Last; n++)
         {
             for (var i = attempt.Stretches[n]?.From ?? 0; i < (attempt.Stretches[n]?.To ?? 0); i++)
             {
                 if (sound.Silent[i]) continue;
                 mine++;
-                if (Math.Abs(sound.Pitch[i] - plan.Notes[n].Note.Pitch.Midi - key) < 0.5) inTune++;
+                if (Math.Abs(sound.Pitch[i] - plan.Notes[n].Note.Pitch.Midi - attempt.Semitones) < 0.5) inTune++;
             }
+
+            between += Between(attempt, n, sound, plan);
         }
 
         var sounding = Enumerable.Range(attempt.From, attempt.To - attempt.From).Count(i => !sound.Silent[i]);
@@ -79,9 +80,15 @@ internal sealed record Evidence
             Attempt = attempt,
             Notes = plan.Notes.Length,
             Added = AddedTo(attempt, tones),
-            Cover = (double)mine / Math.Max(1, sounding),
+            Cover = (double)(mine + between) / Math.Max(1, sounding),
             Steady = (double)inTune / Math.Max(1, mine),
         };
+    }
+
+    private static int Between(FoundAttempt attempt, int n, Sounding sound, Plan plan)
+    {
+        if (n == attempt.Last || attempt.Stretches[n] is not { } a || attempt.Stretches[n + 1] is not { } b) return 0;
+        return Enumerable.Range(a.To, Math.Max(0, b.From - a.To)).Count(i => attempt.IsBetween(n, i, sound, plan));
     }
 
     private static double AddedTo(FoundAttempt attempt, List<Tone> tones)
