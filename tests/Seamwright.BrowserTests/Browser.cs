@@ -1,5 +1,3 @@
-using Microsoft.Playwright;
-
 namespace Seamwright.BrowserTests;
 
 /// <summary>One real Chromium for all journeys.</summary>

@@ -1,4 +1,3 @@
-using Microsoft.Playwright;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Tests.Diagnoses;
 

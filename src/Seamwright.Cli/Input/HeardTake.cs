@@ -29,6 +29,12 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
         WriteText(writer);
     }
 
+    public void WriteTrack(string path) => Files.Write(path, stream =>
+    {
+        using var writer = new StreamWriter(stream, leaveOpen: true);
+        TrackCsv.Write(Take.Track, writer);
+    });
+
     public void WriteReport(string path) => Files.Write(path, stream =>
     {
         using var writer = new StreamWriter(stream, leaveOpen: true);

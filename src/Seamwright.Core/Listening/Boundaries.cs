@@ -17,7 +17,7 @@ internal static class Boundaries
     private const int Nearest = 4;
 
     /// <summary>In order of time, the first and the last frame included.</summary>
-    public static Boundary[] Find(RoughTrack track)
+    public static Boundary[] Find(Sounding track)
     {
         var score = new double[track.Count];
         var dips = new double[track.Count];
@@ -26,7 +26,7 @@ internal static class Boundaries
         {
             dips[i] = DipAt(track.Db, i);
             moves[i] = MovesAt(track, i);
-            var edge = track.Silent[i] != track.Silent[i - 1] || track.Hz[i] > 0 != track.Hz[i - 1] > 0;
+            var edge = track.Silent[i] != track.Silent[i - 1] || float.IsNaN(track.Pitch[i]) != float.IsNaN(track.Pitch[i - 1]);
             score[i] = (dips[i] >= LeastDip ? 1 + dips[i] : 0) + (moves[i] ? 8 : 0) + (edge ? 5 : 0);
             moves[i] |= edge;
         }
@@ -75,16 +75,16 @@ internal static class Boundaries
         return Math.Min(before, after) - db[i];
     }
 
-    private static bool MovesAt(RoughTrack track, int i)
+    private static bool MovesAt(Sounding track, int i)
     {
         var here = Span(track, i);
         return here >= LeastMove && here >= Span(track, i - 1) && here > Span(track, i + 1);
     }
 
-    private static double Span(RoughTrack track, int i)
+    private static double Span(Sounding track, int i)
     {
         var (a, b) = (i - Reach, i + Reach);
-        if (a < 0 || b >= track.Count || track.Hz[a] <= 0 || track.Hz[b] <= 0) return 0;
-        return Math.Abs(1200 * Math.Log2(track.Hz[b] / track.Hz[a]));
+        if (a < 0 || b >= track.Count || float.IsNaN(track.Pitch[a]) || float.IsNaN(track.Pitch[b])) return 0;
+        return 100 * Math.Abs(track.Pitch[b] - track.Pitch[a]);
     }
 }

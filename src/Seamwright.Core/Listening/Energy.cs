@@ -8,10 +8,15 @@ internal sealed class Energy
 
     private readonly double[] running;
     private readonly double rate;
+    private readonly double start;
 
-    public Energy(ReadOnlySpan<float> samples, int rate)
+    /// <param name="samples">Any sound.</param>
+    /// <param name="rate">Samples a second.</param>
+    /// <param name="start">Time of the first sample, seconds.</param>
+    public Energy(ReadOnlySpan<float> samples, int rate, double start = 0)
     {
         this.rate = rate;
+        this.start = start;
         running = new double[samples.Length + 1];
         for (var i = 0; i < samples.Length; i++) running[i + 1] = running[i] + ((double)samples[i] * samples[i]);
     }
@@ -20,8 +25,8 @@ internal sealed class Energy
     public double MeanSquare(double centre, double width)
     {
         // A sample stands for the span half a sample to either side of its own time.
-        var from = ((centre - (width / 2)) * rate) + 0.5;
-        var to = ((centre + (width / 2)) * rate) + 0.5;
+        var from = ((centre - start - (width / 2)) * rate) + 0.5;
+        var to = ((centre - start + (width / 2)) * rate) + 0.5;
         return Math.Max(0, UpTo(to) - UpTo(from)) / (width * rate);
     }
 

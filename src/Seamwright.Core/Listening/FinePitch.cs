@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
 /// <summary>Pitch millisecond by millisecond through a note change, in the shortest window that still holds two periods.</summary>
@@ -59,6 +60,7 @@ internal sealed class FinePitch
     /// <param name="high">Highest pitch looked for, Hz.</param>
     /// <param name="window">Length of each stretch in seconds.</param>
     /// <returns>0 Hz where nothing repeats.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public Candidate At(double time, double low, double high, double window)
     {
         var shortest = Math.Max(4, (int)(Rate / high));
@@ -100,6 +102,7 @@ internal sealed class FinePitch
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Candidate Near(double time, double lag, double window, int periods)
     {
         var reach = Math.Max(2, (int)(lag * 0.03 / Math.Max(1, periods / 2)) + 1);
@@ -126,6 +129,7 @@ internal sealed class FinePitch
         return new(Rate / (lag + shift), Math.Min(1, b));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private float Correlation(double time, int lag, int width)
     {
         var first = (int)Math.Round(((time - start) * Rate) - ((width + lag) / 2.0));

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
 /// <summary>A complex Fourier transform of one fixed length, in place, without allocation.</summary>
@@ -21,6 +22,7 @@ internal sealed class Fourier
     }
 
     /// <summary>X[k] = Σ x[n]·exp(−2πi·kn/N).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Forward(Span<float> re, Span<float> im)
     {
         re = re[..length];
@@ -44,6 +46,7 @@ internal sealed class Fourier
         return r;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void FirstTwoStages(Span<float> re, Span<float> im)
     {
         for (var i = 0; i < re.Length; i += 4)
@@ -55,6 +58,7 @@ internal sealed class Fourier
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Stage(Span<float> re, Span<float> im, int half)
     {
         var step = length / (2 * half);

@@ -8,7 +8,7 @@ namespace Seamwright.Core.Listening;
 public static class Listener
 {
     /// <summary>Seconds between frames of the track; frame 0 lies at time 0, with no lag.</summary>
-    public const double Hop = 0.005;
+    public const double Hop = LiveEar.Hop;
 
     private const double ShortestRecording = 0.1;
 
@@ -19,101 +19,77 @@ public static class Listener
     /// <exception cref="ArgumentException">A setting is out of range.</exception>
     public static Take Listen(Recording recording, Plan expected, ListeningSettings? settings = null)
     {
-        var s = settings ?? ListeningSettings.Default;
-        if (s.Validate() is { IsEmpty: false } wrong) throw new ArgumentException(string.Join(" ", wrong), nameof(settings));
-        if (recording.Duration.Value < ShortestRecording) return Nothing(expected, new("the recording", $"lasts {recording.Duration}.", "Record the whole part.", Severity.Warning));
-        if (expected.Notes.IsEmpty) return Nothing(expected, new("the part", "has no notes.", "Choose another part.", Severity.Warning));
-        return Heard(recording, expected, s);
+        var ear = new LiveEar(recording.Rate, settings, PitchesOf(expected));
+        ear.Push(recording.Samples.Span);
+        return Listen(ear, expected, settings);
     }
 
-    private static Take Heard(Recording recording, Plan expected, ListeningSettings s)
+    /// <summary>Measures what an ear has heard; nothing can be pushed into it afterwards.</summary>
+    /// <param name="ear">Pushed full; best made with <see cref="PitchesOf"/>.</param>
+    /// <param name="expected">What was asked.</param>
+    /// <param name="settings">Null for the defaults.</param>
+    /// <exception cref="ArgumentException">A setting is out of range.</exception>
+    public static Take Listen(LiveEar ear, Plan expected, ListeningSettings? settings = null)
     {
-        var samples = recording.Samples.Span;
-        var coarse = Resampler.Convert(samples, recording.Rate.Value, PeriodFinder.Rate);
-        var fineSamples = Resampler.Convert(samples, recording.Rate.Value, FinePitch.Rate);
-        var energy = new Energy(fineSamples, FinePitch.Rate);
-        var pitches = expected.Notes.Select(n => n.Note.Pitch.Frequency(expected.Instrument.A4).Value).ToArray();
-        var rough = RoughTrack.Of(coarse, energy, Hop, [.. pitches.Distinct()], s);
+        var s = settings ?? ListeningSettings.Default;
+        if (s.Validate() is { IsEmpty: false } wrong) throw new ArgumentException(string.Join(" ", wrong), nameof(settings));
+        if (expected.Notes.IsEmpty) return Nothing(expected, new Problem("the part", "has no notes.", "Choose another part.", Severity.Warning));
+        if (ear.Heard.Value < ShortestRecording)
+            return Nothing(expected, new Problem("the recording", $"lasts {ear.Heard}.", "Record the whole part.", Severity.Warning));
+        return Measured(ear.Finish(), expected, s);
+    }
+
+    /// <summary>The pitches an ear should expect of a part.</summary>
+    public static IEnumerable<Hertz> PitchesOf(Plan plan) => plan.Notes.Select(n => n.Note.Pitch.Frequency(plan.Instrument.A4)).Distinct();
+
+    private static Take Measured(HeardSound sound, Plan expected, ListeningSettings s)
+    {
+        var track = sound.Track;
         var tuning = 1200 * Math.Log2(expected.Instrument.A4.Value / 440);
-        var stretches = Alignment.Of(rough, expected, Hop, tuning, s.NoteTolerance.Value);
-        var fine = new FinePitch(fineSamples);
-        var steady = stretches.Select((x, i) => x is { } found ? NoteMeter.Measure(found, Hop, rough, energy, fine, s.EarWindow.Value, pitches[i]) : null).ToArray();
-        var meter = new ChangeMeter(energy, fine, s, RoomLevel(rough));
-        ImmutableArray<HeardChange> changes = [.. expected.Changes.Select(c => ChangeOf(c, stretches, steady, meter))];
-        ImmutableArray<HeardNote> notes = [.. expected.Notes.Select((n, i) => NoteOf(n, i, stretches, steady, changes, rough, pitches[i], s))];
-        var onsets = notes.Where(n => n.Onset is not null).Select(n => (expected.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
+        var found = AttemptFinder.Of(track, expected, Hop, tuning, s.NoteTolerance.Value);
+        var noise = RoomReader.NoiseOf(track);
+        var decay = RoomReader.DecayOf(track, Ends(found), noise);
+        var meter = new AttemptMeter(sound, expected, s, noise, decay);
+        var measured = found.Attempts.Select(meter.Measure).ToList();
+        TrackMender.Mend(track, measured.SelectMany(m => m.Glides));
+        var best = found.Best < 0 ? null : measured[found.Best].Attempt;
+        var nothing = best is null ? Nothing(expected) : null;
+        var notes = best?.Notes ?? nothing!.Notes;
         return new Take
         {
             Notes = notes,
-            Changes = changes,
-            Track = TrackOf(rough),
-            TempoRatio = Alignment.Ratio(onsets) is { } ratio ? 1 / ratio : null,
-            Problems = [.. Remarks(notes, rough)],
+            Changes = best?.Changes ?? nothing!.Changes,
+            Track = TrackOf(track),
+            TempoRatio = best?.TempoRatio,
+            Attempts = [.. measured.Select(m => m.Attempt)],
+            Unmatched = found.Unmatched,
+            Room = RoomReader.Describe(track, noise, decay, sound.Clipped),
+            Problems = [.. Remarks(notes, track)],
         };
     }
 
-    private static HeardChange ChangeOf(NoteChange change, Stretch?[] stretches, SteadyNote?[] steady, ChangeMeter meter)
+    // Notes that nothing follows at once.
+    private static IEnumerable<int> Ends(FoundAttempts found)
     {
-        var (a, b) = (steady[change.FromNote], steady[change.ToNote]);
-        if (a is not { } from || b is not { } to) return new HeardChange { Index = change.Index, Found = false };
-        return meter.Measure(change, from, to, stretches[change.ToNote]!.Value.From * Hop);
-    }
-
-    private static HeardNote NoteOf(
-        PlannedNote planned, int i, Stretch?[] stretches, SteadyNote?[] steady, ImmutableArray<HeardChange> changes, RoughTrack rough, double hz, ListeningSettings s)
-    {
-        if (stretches[i] is not { } stretch || steady[i] is not { } note)
-            return new HeardNote { Index = i, Pitch = planned.Note.Pitch, Found = false };
-        var before = i > 0 ? Seam(changes[i - 1]) : null;
-        var after = i < changes.Length ? Seam(changes[i]) : null;
-        var edge = note.Db - s.OnsetBelowNote.Value;
-        return new HeardNote
+        const int Silence = 30;
+        var stretches = found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>().OrderBy(x => x.From).ToList();
+        for (var i = 0; i < stretches.Count; i++)
         {
-            Index = i,
-            Pitch = planned.Note.Pitch,
-            Found = true,
-            Onset = new(before ?? Edge(rough, stretch.From, edge, -1)),
-            Offset = new(after ?? Edge(rough, stretch.To - 1, edge, 1)),
-            Cents = new(1200 * Math.Log2(note.Hz / hz)),
-            Level = new(note.Db),
-        };
+            if (i + 1 == stretches.Count || stretches[i + 1].From - stretches[i].To > Silence) yield return stretches[i].To;
+        }
     }
 
-    // Joined notes give way to each other where the pitch is half way, or where the tongue touches; with the air stopped each has its own edge.
-    private static double? Seam(HeardChange change)
-    {
-        if (!change.Found || change.Gap?.Value > 0) return null;
-        return change.GlideCentre?.Value ?? change.DipCentre?.Value;
-    }
-
-    // Where the level passes the note's edge, searched from inside the note: outward while it is loud, else inward.
-    private static double Edge(RoughTrack rough, int frame, double edge, int outward)
-    {
-        var i = Math.Clamp(frame, 0, rough.Count - 1);
-        if (rough.Db[i] >= edge)
-            while (i + outward >= 0 && i + outward < rough.Count && rough.Db[i + outward] >= edge) i += outward;
-        else
-            while (i - outward >= 0 && i - outward < rough.Count && rough.Db[i] < edge) i -= outward;
-        return i * Hop;
-    }
-
-    private static double RoomLevel(RoughTrack rough)
-    {
-        var sorted = rough.Db.Order().ToArray();
-        return Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
-    }
-
-    private static Track TrackOf(RoughTrack rough) => new()
+    private static Track TrackOf(RoughTrack track) => new()
     {
         Start = Seconds.Zero,
         Hop = new(Hop),
-        Frames = [.. Enumerable.Range(0, rough.Count).Select(i => new Frame(rough.Hz[i] > 0 ? new Hertz(rough.Hz[i]) : null, new(rough.Db[i]), rough.Strength[i]))],
+        Frames = [.. Enumerable.Range(0, track.Count).Select(i => new Frame(track.Hz[i] > 0 ? new Hertz(track.Hz[i]) : null, new(track.Db[i]), track.Strength[i]))],
     };
 
-    private static IEnumerable<Problem> Remarks(ImmutableArray<HeardNote> notes, RoughTrack rough)
+    private static IEnumerable<Problem> Remarks(ImmutableArray<HeardNote> notes, RoughTrack track)
     {
         var found = notes.Count(n => n.Found);
-        if (rough.Hz.All(h => h <= 0))
+        if (track.Hz.All(h => h <= 0))
             yield return new("the recording", "no tone is heard in it.", "Check the microphone and that the right file was named.");
         else if (found == 0)
             yield return new("the recording", "none of the part's notes were recognised.", "Check that it is this part, on this instrument, at about this tempo.");
@@ -121,12 +97,12 @@ public static class Listener
             yield return new("the recording", $"{notes.Length - found} of {notes.Length} notes were not found.", "What was found is measured.");
     }
 
-    private static Take Nothing(Plan expected, Problem problem) => new()
+    private static Take Nothing(Plan expected, params ImmutableArray<Problem> problems) => new()
     {
         Notes = [.. expected.Notes.Select((n, i) => new HeardNote { Index = i, Pitch = n.Note.Pitch, Found = false })],
         Changes = [.. expected.Changes.Select(c => new HeardChange { Index = c.Index, Found = false })],
         Track = new Track { Start = Seconds.Zero, Hop = new(Hop), Frames = [] },
         TempoRatio = null,
-        Problems = [problem],
+        Problems = problems,
     };
 }

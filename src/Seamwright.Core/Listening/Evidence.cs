@@ -1,0 +1,101 @@
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Listening;
+
+/// <summary>How far an attempt is to be believed: a few right notes in a row are chance in a long recording.</summary>
+/// <remarks>All limits are proposed defaults: small enough that a beginner's first bar counts, large enough that speech, warming up and
+/// other tunes do not.</remarks>
+internal sealed record Evidence
+{
+    private const double LeastCover = 0.5;
+    private const double ShortCover = 0.75;
+    private const double ShortSteady = 0.75;
+    private const int Short = 6;
+    private const double LeastScore = 3;
+    private const double Slowest = 0.4;
+    private const double Fastest = 2.5;
+    private const double OtherTempo = 1.7;
+
+    private Evidence()
+    {
+    }
+
+    public required FoundAttempt Attempt { get; init; }
+
+    public required int Notes { get; init; }
+
+    /// <summary>Tones among its notes that are none of them.</summary>
+    public required double Added { get; init; }
+
+    /// <summary>Share of its sounding frames that lie in its notes.</summary>
+    public required double Cover { get; init; }
+
+    /// <summary>Share of its notes' frames that are in tune.</summary>
+    public required double Steady { get; init; }
+
+    /// <summary>Whether it stands by itself.</summary>
+    public bool Suffices
+    {
+        get
+        {
+            var found = Attempt.NotesFound;
+            if (Cover < LeastCover || (found < Short && !HoldsTogether)) return false;
+            if (Attempt.Transposition != 0) return found >= LeastTransposed && Score >= 0.7 * found;
+            return found >= Math.Min(3, (Notes + 1) / 2) && Score >= Math.Min(LeastScore, Notes / 2.0);
+        }
+    }
+
+    private int LeastTransposed => Math.Max(Math.Min(Notes, 4), Math.Min(Attempt.Transposition % 12 == 0 ? 8 : 12, (Notes + 1) / 2));
+
+    // A wrong note counts once for the note that is missing and once for the tone that was not asked for.
+    private double Score => Attempt.NotesFound - (0.5 * (Missing + Added));
+
+    private int Missing => Attempt.Last - Attempt.First + 1 - Attempt.NotesFound;
+
+    private bool HoldsTogether => Cover >= ShortCover && Steady >= ShortSteady && Attempt.TempoRatio is null or (>= Slowest and <= Fastest);
+
+    /// <summary>Whether it may be a short pass beside a real one: played in the same key at about the same tempo.</summary>
+    public bool SufficesBeside(Evidence real) =>
+        Attempt.NotesFound >= 2 && HoldsTogether && Score >= 0.6 * Attempt.NotesFound && Attempt.Transposition == real.Attempt.Transposition
+        && !(Attempt.TempoRatio is { } a && real.Attempt.TempoRatio is { } b && Math.Abs(Math.Log(a / b)) > Math.Log(OtherTempo));
+
+    public static Evidence Of(FoundAttempt attempt, Sounding sound, List<Tone> tones, Plan plan, List<Key> keys)
+    {
+        var key = keys.Find(k => k.Transposition == attempt.Transposition).Semitones;
+        var (mine, inTune) = (0, 0);
+        for (var n = attempt.First; n <= attempt.Last; n++)
+        {
+            for (var i = attempt.Stretches[n]?.From ?? 0; i < (attempt.Stretches[n]?.To ?? 0); i++)
+            {
+                if (sound.Silent[i]) continue;
+                mine++;
+                if (Math.Abs(sound.Pitch[i] - plan.Notes[n].Note.Pitch.Midi - key) < 0.5) inTune++;
+            }
+        }
+
+        var sounding = Enumerable.Range(attempt.From, attempt.To - attempt.From).Count(i => !sound.Silent[i]);
+        return new()
+        {
+            Attempt = attempt,
+            Notes = plan.Notes.Length,
+            Added = AddedTo(attempt, tones),
+            Cover = (double)mine / Math.Max(1, sounding),
+            Steady = (double)inTune / Math.Max(1, mine),
+        };
+    }
+
+    private static double AddedTo(FoundAttempt attempt, List<Tone> tones)
+    {
+        var found = attempt.Stretches.Where(s => s is not null).Select(s => s!.Value).ToArray();
+        var added = 0.0;
+        foreach (var t in tones)
+        {
+            if (t.To <= attempt.From) continue;
+            if (t.From >= attempt.To) break;
+            var inside = found.Sum(s => Math.Max(0, Math.Min(s.To, t.To) - Math.Max(s.From, t.From)));
+            if (inside * 2 < t.To - t.From) added += t.Weight;
+        }
+
+        return added;
+    }
+}

@@ -1,0 +1,74 @@
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Listening;
+
+/// <summary>How the room answers when a note ends.</summary>
+/// <param name="Seconds60">Time for 60 dB of decay.</param>
+/// <param name="Share">Share of a steady note's power that comes from the room, 0 to 1.</param>
+internal readonly record struct Decay(double Seconds60, double Share)
+{
+    /// <summary>A player's own release falls as fast as this: no room is told from it.</summary>
+    public const double Dry = 0.25;
+
+    // A tail that begins higher is the player's own fading, or a microphone so far away that nothing can be undone.
+    private const double LargestShare = 0.2;
+
+    public bool Matters => Seconds60 > Dry && Share is > 0.001 and <= LargestShare;
+}
+
+/// <summary>Estimates noise and reverberation from the recording itself.</summary>
+/// <remarks>Decay between 5 and 25 dB below the note, as T20 of ISO 3382-1 reads it, at every note end that silence follows.</remarks>
+internal static class RoomReader
+{
+    private const double Hop = LiveEar.Hop;
+    private const int Longest = 160;
+    private const int FewestReadings = 8;
+
+    public static double NoiseOf(RoughTrack track)
+    {
+        var sorted = track.Db.Order().ToArray();
+        return Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
+    }
+
+    public static RoomSound Describe(RoughTrack track, double noise, Decay? decay, double clipped)
+    {
+        var levels = Enumerable.Range(0, track.Count).Where(i => track.Hz[i] > 0 && !track.Silent[i]).Select(i => track.Db[i]).Order().ToArray();
+        var tone = levels.Length == 0 ? noise : levels[levels.Length / 2];
+        return new RoomSound(new(noise), new(tone - noise), decay is { Matters: true } d ? new Seconds(d.Seconds60) : null, clipped);
+    }
+
+    /// <summary>Median over the notes' ends; null where no end shows it.</summary>
+    /// <param name="track">The whole recording.</param>
+    /// <param name="ends">Frame after each note that silence may follow.</param>
+    /// <param name="noise">Level of the room's own noise, dB.</param>
+    public static Decay? DecayOf(RoughTrack track, IEnumerable<int> ends, double noise)
+    {
+        var found = ends.Select(e => At(track, e, noise)).OfType<Decay>().OrderBy(d => d.Seconds60).ToList();
+        return found.Count == 0 ? null : found[found.Count / 2];
+    }
+
+    private static Decay? At(RoughTrack track, int end, double noise)
+    {
+        var before = Enumerable.Range(Math.Max(0, end - 40), Math.Min(30, end)).Where(i => i < track.Count).Select(i => track.Db[i]).Order().ToArray();
+        if (before.Length < 10) return null;
+        var level = before[before.Length / 2];
+        var last = end - 1;
+        for (var i = Math.Max(0, end - 20); i < Math.Min(track.Count, end + 40); i++)
+        {
+            if (track.Db[i] >= level - 1) last = i;
+        }
+
+        var readings = new List<(double Time, double Db)>();
+        for (var i = last + 1; i < Math.Min(track.Count, last + Longest); i++)
+        {
+            if (track.Db[i] > level - 1) return null;
+            if (track.Db[i] < Math.Max(level - 25, noise + 6)) break;
+            if (track.Db[i] <= level - 5) readings.Add(((i - last) * Hop, track.Db[i]));
+        }
+
+        if (readings.Count < FewestReadings || readings[0].Db - readings[^1].Db < 10) return null;
+        var (intercept, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit([.. readings.Select(r => r.Time)], [.. readings.Select(r => r.Db)]);
+        if (slope >= -10) return null;
+        return new Decay(-60 / slope, Math.Clamp(Math.Pow(10, (intercept - level) / 10), 0, 0.95));
+    }
+}
