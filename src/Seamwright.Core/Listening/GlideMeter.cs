@@ -15,8 +15,9 @@ internal readonly record struct GlideReading(double Centre, double Length, doubl
 /// <param name="curve">Pitch and level through the change.</param>
 /// <param name="a">The note before.</param>
 /// <param name="b">The note after.</param>
+/// <param name="roomTime">How long, seconds, the room lets a pitch linger.</param>
 /// <param name="dip">The dip the pitch is seen through; null where there is none or it has been undone.</param>
-internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip)
+internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip, double roomTime)
 {
     private const double AudibleWithin = 6;
     private const double TenToNinety = 0.507;
@@ -44,8 +45,8 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             found = broken;
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
-        var length = Bounding.Reach(found.LengthDeviation, 0.1 * window, 0.03 * (ninety - ten));
-        var centre = Bounding.Reach(found.CentreDeviation, 0.04 * window, 0);
+        var length = Bounding.Reach(found.LengthDeviation, (0.08 * window) + roomTime, 0.02 * (ninety - ten));
+        var centre = Bounding.Reach(found.CentreDeviation, (0.03 * window) + (0.5 * roomTime), 0);
         var semitones = 12 * Math.Log2(b.Hz / a.Hz);
         var continuous = (1 - found.Shape.Jump) * semitones;
         var audible = Audible(ten, ninety);
@@ -64,7 +65,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         };
         if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
             heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
-        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz));
+        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz, found.Misfit));
     }
 
     private double Power(double t)

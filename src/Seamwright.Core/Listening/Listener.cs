@@ -69,13 +69,13 @@ public static class Listener
     }
 
     // Notes that nothing follows at once.
-    private static IEnumerable<int> Ends(FoundAttempts found)
+    private static IEnumerable<Stretch> Ends(FoundAttempts found)
     {
         const int Silence = 30;
         var stretches = found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>().OrderBy(x => x.From).ToList();
         for (var i = 0; i < stretches.Count; i++)
         {
-            if (i + 1 == stretches.Count || stretches[i + 1].From - stretches[i].To > Silence) yield return stretches[i].To;
+            if (i + 1 == stretches.Count || stretches[i + 1].From - stretches[i].To > Silence) yield return stretches[i];
         }
     }
 
