@@ -172,9 +172,9 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         {
             Dip = new(d.Depth),
             DipBounds = Around(d.Depth, d.DepthDeviation, 0.3 + (RoomDoubt * DepthDoubt), (0.03 + (0.1 * RoomDoubt)) * d.Depth, x => new Decibels(x)),
-            EarDip = new(Math.Max(0, quieter - curve.Db.Min())),
-            Below10 = new(curve.Below(quieter - 10)),
-            Below10Interval = (new(curve.Below(quieter - 10 - LevelDoubt)), new(curve.Below(quieter - 10 + LevelDoubt))),
+            EarDip = new(Math.Max(0, quieter - Under(curve.Db.Min()))),
+            Below10 = new(curve.Below(Over(quieter - 10))),
+            Below10Interval = (new(curve.Below(Over(quieter - 10 - LevelDoubt))), new(curve.Below(Over(quieter - 10 + LevelDoubt)))),
         };
         if (d.Depth < LeastDip) return heard;
         var window = heard.Resolution!.Value.Value;
@@ -191,18 +191,18 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter)
     {
         const double NearFloor = 3;
-        var silent = curve.Below(quieter - 20);
+        var silent = curve.Below(Over(quieter - 20));
         var floor = Math.Max(roomDb, decay is { Matters: true } r ? quieter + (10 * Math.Log10(r.Share)) - 6 : roomDb);
         if (floor + NearFloor > quieter - 20)
         {
-            var hidden = curve.Below(Math.Max(floor, quieter - 20) + NearFloor);
-            var told = d.Depth > 20 ? d.Below20 : 0;
+            var hidden = Math.Max(silent, curve.Below(Math.Max(floor, quieter - 20) + (2 * NearFloor)));
+            var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20)));
             return heard with
             {
-                Gap = new(told),
-                EarGap = new(told),
-                GapBounds = new(new(silent), new(Math.Max(told, hidden))),
-                EarGapInterval = (new(silent), new(Math.Max(told, hidden))),
+                Gap = new(silent),
+                EarGap = new(silent),
+                GapBounds = new(new(sure), new(hidden)),
+                EarGapInterval = (new(sure), new(hidden)),
             };
         }
 
@@ -210,9 +210,18 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         {
             Gap = new(silent > 0 ? d.Below20 : 0),
             EarGap = new(silent),
-            EarGapInterval = (new(curve.Below(quieter - 20 - LevelDoubt)), new(curve.Below(quieter - 20 + LevelDoubt))),
+            EarGapInterval = (new(curve.Below(Over(quieter - 20 - LevelDoubt))), new(curve.Below(Over(quieter - 20 + LevelDoubt)))),
             GapBounds = GapAround(d),
         };
+    }
+
+    // The tone alone at a level sounds so loud together with the room's noise, and the other way round.
+    private double Over(double db) => Energy.ToDb(Math.Pow(10, db / 10) + Math.Pow(10, roomDb / 10));
+
+    private double Under(double db)
+    {
+        var power = Math.Pow(10, db / 10);
+        return Energy.ToDb(Math.Max(power - Math.Pow(10, roomDb / 10), 0.1 * power));
     }
 
     // How much of a decibel and of time the room's tail leaves in doubt: it is noise-like, and its model only a mean.

@@ -24,10 +24,25 @@ internal static class RoomReader
     private const int Longest = 160;
     private const int FewestReadings = 8;
 
+    /// <summary>Level of the room's own noise, dB: where no pitch is heard, away from any note; without such a moment, what lies so far
+    /// below the loud notes that it does not matter.</summary>
     public static double NoiseOf(RoughTrack track)
     {
+        const int FromNotes = 8;
+        const int Fewest = 10;
+        var quiet = new List<double>();
+        var since = 0;
+        for (var i = 0; i < track.Count; i++)
+        {
+            since = track.Hz[i] > 0 ? 0 : since + 1;
+            if (since > 2 * FromNotes) quiet.Add(track.Db[i - FromNotes]);
+        }
+
         var sorted = track.Db.Order().ToArray();
-        return Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
+        var guess = Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
+        if (quiet.Count < Fewest) return guess;
+        quiet.Sort();
+        return Math.Max(guess, quiet[quiet.Count / 3]);
     }
 
     public static RoomSound Describe(RoughTrack track, double noise, Decay? decay, double clipped)
