@@ -41,7 +41,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var onOnePartial = from is not null && to is not null && from.Side.Id == to.Side.Id && from.Partial == to.Partial;
         var fit = new GlideFit(curve, a.Hz, b.Hz, reading, Power, onOnePartial ? a.Hz / b.Hz : 1, !onOnePartial);
         if (fit.Slide(reading.Length / TenToNinety) is not { } found) return (heard, null);
-        if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / TenToNinety) is { } broken && Better(found, broken, fit.Independent, onOnePartial))
+        if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / TenToNinety) is { } broken && Better(found, broken, fit.Independent, Needed(heard, onOnePartial)))
             found = broken;
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
@@ -74,14 +74,15 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         return Math.Pow(10, (level + (dip?.At(t) ?? 0)) / 10);
     }
 
-    private static bool MayBreak(HeardChange heard, GlideFit.Result slide, bool onOnePartial) =>
-        slide.Misfit >= WorthAJump && (!onOnePartial || heard.LowestPeriodicity < Slides);
+    private static bool MayBreak(HeardChange heard, GlideFit.Result slide, bool onOnePartial) => onOnePartial
+        ? slide.Misfit >= WorthAJump && heard.LowestPeriodicity < Slides
+        : slide.Misfit >= WorthAJump || heard.LowestPeriodicity < Breaks;
 
-    private static bool Better(GlideFit.Result slide, GlideFit.Result broken, double independent, bool onOnePartial)
-    {
-        if (broken.Misfit <= 0) return true;
-        return independent * Math.Log(slide.Misfit / broken.Misfit) > (onOnePartial ? 2 * Believed : Believed);
-    }
+    // Where a partial was to change and nothing was periodic for a moment, a jump needs no further proof than to fit as well.
+    private static double Needed(HeardChange heard, bool onOnePartial) => onOnePartial ? 2 * Believed : heard.LowestPeriodicity < Breaks ? -1 : Believed;
+
+    private static bool Better(GlideFit.Result slide, GlideFit.Result broken, double independent, double needed) =>
+        broken.Misfit <= 0 || independent * Math.Log(Math.Max(slide.Misfit, 0.01) / broken.Misfit) > needed;
 
     private double Audible(double from, double to)
     {
