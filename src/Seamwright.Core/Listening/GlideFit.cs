@@ -79,6 +79,9 @@ internal sealed class GlideFit
     private const double ShortestMove = 0.004;
     private const double LongestMove = 1.2;
 
+    // Beside a jump only the arm slides, and no arm is faster.
+    private const double ShortestArm = 0.06;
+
     // Width of the correlation's peak as a share of the lag that sounding brass shows: half a semitone either side.
     private const double PeakWidth = 0.03;
     private const int Stretches = 6;
@@ -168,7 +171,7 @@ internal sealed class GlideFit
     public Result? SlideAndJump(double length)
     {
         if (Count < 12) return null;
-        var log = Math.Log(Math.Clamp(length, 0.03, LongestMove / 2));
+        var log = Math.Log(Math.Clamp(length, 1.2 * ShortestArm, LongestMove / 2));
         return Best([[centre * 10, log, 0.6, centre * 10], [centre * 10, Math.Log(0.15), 1.15, centre * 10]]);
     }
 
@@ -191,7 +194,7 @@ internal sealed class GlideFit
 
     private GlideShape Shape(ReadOnlySpan<double> p)
     {
-        var length = Math.Clamp(Math.Exp(p[1]), ShortestMove, LongestMove);
+        var length = Math.Clamp(Math.Exp(p[1]), p.Length == 2 ? ShortestMove : ShortestArm, LongestMove);
         return p.Length == 2
             ? new GlideShape(p[0] / 10, length, 0, 0) { TubeRatio = tubeRatio }
             : new GlideShape(p[0] / 10, length, Math.Clamp(p[2], 0.2, 1.8), p[3] / 10);

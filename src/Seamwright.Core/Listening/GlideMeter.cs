@@ -45,7 +45,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             found = broken;
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
-        var length = Bounding.Reach(found.LengthDeviation, (0.08 * window) + roomTime, 0.02 * (ninety - ten));
+        var length = Bounding.Reach(found.LengthDeviation, ((ninety - ten < window ? 0.15 : 0.08) * window) + roomTime, 0.02 * (ninety - ten));
         var centre = Bounding.Reach(found.CentreDeviation, (0.03 * window) + (0.5 * roomTime), 0);
         var semitones = 12 * Math.Log2(b.Hz / a.Hz);
         var continuous = (1 - found.Shape.Jump) * semitones;
@@ -76,10 +76,16 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
 
     private static bool MayBreak(HeardChange heard, GlideFit.Result slide, bool onOnePartial) => onOnePartial
         ? slide.Misfit >= WorthAJump && heard.LowestPeriodicity < Slides
-        : slide.Misfit >= WorthAJump || heard.LowestPeriodicity < Breaks;
+        : slide.Misfit >= WorthAJump || heard.LowestPeriodicity < Slides;
 
-    // Where a partial was to change and nothing was periodic for a moment, a jump needs no further proof than to fit as well.
-    private static double Needed(HeardChange heard, bool onOnePartial) => onOnePartial ? 2 * Believed : heard.LowestPeriodicity < Breaks ? -1 : Believed;
+    // Where a partial was to change and nothing was periodic for a moment, a jump needs no proof; less periodic than any slide, only to fit as well.
+    private static double Needed(HeardChange heard, bool onOnePartial) => heard.LowestPeriodicity switch
+    {
+        _ when onOnePartial => 2 * Believed,
+        < Breaks => double.NegativeInfinity,
+        < Slides => -1,
+        _ => Believed,
+    };
 
     private static bool Better(GlideFit.Result slide, GlideFit.Result broken, double independent, double needed) =>
         broken.Misfit <= 0 || independent * Math.Log(Math.Max(slide.Misfit, 0.01) / broken.Misfit) > needed;
