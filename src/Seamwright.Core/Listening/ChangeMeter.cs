@@ -32,6 +32,8 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double WorthUndoing = 5;
     private const double Blind = 32;
 
+    private readonly Excerpt excerpt = new(samples);
+
     /// <summary>Measures the change between two steady notes.</summary>
     public (HeardChange Heard, FittedGlide? Glide) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
@@ -74,7 +76,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private Excerpt ExcerptOf(SteadyNote a, SteadyNote b, double boundary)
     {
         var (from, to) = Span(a, b, boundary);
-        return new Excerpt(samples, from - Margin, to + Margin);
+        return excerpt.Load(from - Margin, to + Margin);
     }
 
     private ChangeCurve CurveOf(Excerpt part, SteadyNote a, SteadyNote b, double boundary)

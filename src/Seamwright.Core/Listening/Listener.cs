@@ -79,12 +79,12 @@ public static class Listener
         }
     }
 
-    private static Track TrackOf(RoughTrack track) => new()
+    private static Track TrackOf(RoughTrack track)
     {
-        Start = Seconds.Zero,
-        Hop = new(Hop),
-        Frames = [.. Enumerable.Range(0, track.Count).Select(i => new Frame(track.Hz[i] > 0 ? new Hertz(track.Hz[i]) : null, new(track.Db[i]), track.Strength[i]))],
-    };
+        var frames = new Frame[track.Count];
+        for (var i = 0; i < frames.Length; i++) frames[i] = new Frame(track.Hz[i] > 0 ? new Hertz(track.Hz[i]) : null, new(track.Db[i]), track.Strength[i]);
+        return new Track { Start = Seconds.Zero, Hop = new(Hop), Frames = System.Runtime.InteropServices.ImmutableCollectionsMarshal.AsImmutableArray(frames) };
+    }
 
     private static IEnumerable<Problem> Remarks(ImmutableArray<HeardNote> notes, RoughTrack track)
     {

@@ -8,6 +8,8 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
 {
     private const double Hop = LiveEar.Hop;
 
+    private readonly Excerpt excerpt = new(samples);
+
     // Frames read from one excerpt, and how far to either side of a frame the sound may be needed.
     private const int FramesAtOnce = 2000;
     private const double Margin = 0.15;
@@ -35,9 +37,9 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
         for (var from = 0; from < rough.Length; from += FramesAtOnce)
         {
             var to = Math.Min(rough.Length, from + FramesAtOnce);
-            var part = new Excerpt(samples, (from * Hop) - Margin, (to * Hop) + Margin);
-            for (var i = from; i < to; i++) ReadFrame(part, i, rough, strength, hz, low, high);
-            for (var i = from; i < to; i++) db[i] = part.Energy.Db(i * Hop, hz[i] > 0 ? Energy.Window(settings.EarWindow.Value, 1 / hz[i]) : Math.Max(settings.EarWindow.Value, 0.02));
+            excerpt.Load((from * Hop) - Margin, (to * Hop) + Margin);
+            for (var i = from; i < to; i++) ReadFrame(excerpt, i, rough, strength, hz, low, high);
+            for (var i = from; i < to; i++) db[i] = excerpt.Energy.Db(i * Hop, hz[i] > 0 ? Energy.Window(settings.EarWindow.Value, 1 / hz[i]) : Math.Max(settings.EarWindow.Value, 0.02));
         }
 
         var silent = Silences(db);
