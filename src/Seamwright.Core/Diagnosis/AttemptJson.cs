@@ -56,6 +56,9 @@ internal static class AttemptJson
         json.WriteBoolean("best", judgement.Best);
         if (!judgement.Best) WriteHeard(json, attempt, judgement, plan);
         json.WriteEndObject();
+
+        // An hour's attempts are megabytes: none waits in memory for the last.
+        json.Flush();
     }
 
     // Notes and changes outside the pass are left out: their indices tell.

@@ -47,10 +47,12 @@ public static class Listener
         var track = sound.Track;
         var tuning = 1200 * Math.Log2(expected.Instrument.A4.Value / 440);
         var found = AttemptFinder.Of(track, expected, Hop, tuning, s.NoteTolerance.Value);
+        track.Settle();
         var noise = RoomReader.NoiseOf(track);
         var decay = RoomReader.DecayOf(track, Ends(found), noise);
         var meter = new AttemptMeter(sound, expected, s, noise, decay);
         var measured = found.Attempts.Select(meter.Measure).ToList();
+        sound.Samples.Clear();
         TrackMender.Mend(track, measured.SelectMany(m => m.Glides));
         var best = found.Best < 0 ? null : measured[found.Best].Attempt;
         var nothing = best is null ? Nothing(expected) : null;

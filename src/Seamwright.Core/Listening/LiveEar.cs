@@ -79,7 +79,13 @@ public sealed class LiveEar
         var count = (int)(coarse.Length / Step) + 1;
         while (frame < count) Pair(null);
         path.Finish();
-        var track = new TrackReader(Samples, settings).Read([.. hz.Take(count)], [.. strength.Take(count)], candidates);
+        var pitches = hz.GetRange(0, count).ToArray();
+        var strengths = strength.GetRange(0, count).ToArray();
+        hz.Clear();
+        hz.TrimExcess();
+        strength.Clear();
+        strength.TrimExcess();
+        var track = new TrackReader(Samples, settings).Read(pitches, strengths, candidates);
         return new HeardSound(Samples, track, samplesHeard == 0 ? 0 : clipped / (double)samplesHeard);
     }
 

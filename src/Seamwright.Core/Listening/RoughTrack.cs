@@ -32,7 +32,10 @@ internal sealed class RoughTrack
 
     public int Count => Hz.Length;
 
-    /// <summary>All candidates of a frame, the strongest first.</summary>
+    /// <summary>Forgets the candidates: once notes are found nobody asks for them.</summary>
+    public void Settle() => candidates.Clear();
+
+    /// <summary>The strongest candidates of a frame, the best first.</summary>
     public Candidate[] At(int frame) => candidates.At(frame);
 }
 
@@ -41,21 +44,27 @@ internal sealed class CandidateStore
 {
     private const int FramesAChunk = 4096;
 
+    // The weakest of those found help nobody.
+    private const int Kept = 4;
+
     private readonly List<(Half Hz, Half Strength)[]> chunks = [];
 
     public int Count { get; private set; }
 
     public void Add(ReadOnlySpan<Candidate> all)
     {
-        if (Count % FramesAChunk == 0) chunks.Add(new (Half, Half)[FramesAChunk * PeriodFinder.Kept]);
-        var at = Count++ % FramesAChunk * PeriodFinder.Kept;
-        for (var i = 0; i < all.Length; i++) chunks[^1][at + i] = ((Half)all[i].Hz, (Half)all[i].Strength);
+        if (Count % FramesAChunk == 0) chunks.Add(new (Half, Half)[FramesAChunk * Kept]);
+        var at = Count++ % FramesAChunk * Kept;
+        for (var i = 0; i < Kept; i++) chunks[^1][at + i] = ((Half)all[i].Hz, (Half)all[i].Strength);
     }
+
+    /// <summary>Forgets everything.</summary>
+    public void Clear() => chunks.Clear();
 
     public Candidate[] At(int frame)
     {
-        var stored = chunks[frame / FramesAChunk].AsSpan(frame % FramesAChunk * PeriodFinder.Kept, PeriodFinder.Kept);
-        var all = new Candidate[PeriodFinder.Kept];
+        var stored = chunks[frame / FramesAChunk].AsSpan(frame % FramesAChunk * Kept, Kept);
+        var all = new Candidate[Kept];
         for (var i = 0; i < all.Length; i++) all[i] = new((float)stored[i].Hz, (float)stored[i].Strength);
         return all;
     }

@@ -32,13 +32,12 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
     public RoughTrack Read(float[] rough, float[] strength, CandidateStore candidates)
     {
         var hz = Array.ConvertAll(rough, x => (double)x);
-        var (low, high) = Ranges(rough);
         var db = new double[rough.Length];
         for (var from = 0; from < rough.Length; from += FramesAtOnce)
         {
             var to = Math.Min(rough.Length, from + FramesAtOnce);
             excerpt.Load((from * Hop) - Margin, (to * Hop) + Margin);
-            for (var i = from; i < to; i++) ReadFrame(excerpt, i, rough, strength, hz, low, high);
+            for (var i = from; i < to; i++) ReadFrame(excerpt, i, rough, strength, hz);
             for (var i = from; i < to; i++) db[i] = excerpt.Energy.Db(i * Hop, hz[i] > 0 ? Energy.Window(settings.EarWindow.Value, 1 / hz[i]) : Math.Max(settings.EarWindow.Value, 0.02));
         }
 
@@ -51,12 +50,13 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
         return new RoughTrack(hz, strength, db, silent, candidates);
     }
 
-    private static void ReadFrame(Excerpt part, int i, float[] rough, float[] strength, double[] hz, float[] low, float[] high)
+    private static void ReadFrame(Excerpt part, int i, float[] rough, float[] strength, double[] hz)
     {
-        if (low[i] <= 0) return;
+        var (low, high) = Range(rough, i);
+        if (low <= 0) return;
         var time = i * Hop;
-        var found = high[i] <= low[i] * Still && rough[i] > 0 ? Steady(part.Fine, time, rough[i]) : default;
-        if (found.Strength < LeastStrength) found = part.Fine.At(time, low[i] / Spread, high[i] * Spread, 1 / low[i]);
+        var found = high <= low * Still && rough[i] > 0 ? Steady(part.Fine, time, rough[i]) : default;
+        if (found.Strength < LeastStrength) found = part.Fine.At(time, low / Spread, high * Spread, 1 / low);
         if (found.Strength < LeastStrength || found.Hz <= 0) return;
         found = Higher(part.Fine, time, found);
         (hz[i], strength[i]) = (found.Hz, found.Strength);
@@ -81,19 +81,16 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
         return fine.Steady(time - half, time + half, hz);
     }
 
-    // The lowest and highest rough pitch within reach of each frame, 0 where there is none.
-    private static (float[] Low, float[] High) Ranges(float[] rough)
+    // The lowest and highest rough pitch within reach of a frame, 0 where there is none.
+    private static (float Low, float High) Range(float[] rough, int i)
     {
-        var (low, high) = (new float[rough.Length], new float[rough.Length]);
-        for (var i = 0; i < rough.Length; i++)
+        var (low, high) = (0f, 0f);
+        var reach = rough[i] > 0 ? Reach : Bridge;
+        for (var k = Math.Max(0, i - reach); k <= Math.Min(rough.Length - 1, i + reach); k++)
         {
-            var reach = rough[i] > 0 ? Reach : Bridge;
-            for (var k = Math.Max(0, i - reach); k <= Math.Min(rough.Length - 1, i + reach); k++)
-            {
-                if (rough[k] <= 0) continue;
-                low[i] = low[i] == 0 ? rough[k] : Math.Min(low[i], rough[k]);
-                high[i] = Math.Max(high[i], rough[k]);
-            }
+            if (rough[k] <= 0) continue;
+            low = low == 0 ? rough[k] : Math.Min(low, rough[k]);
+            high = Math.Max(high, rough[k]);
         }
 
         return (low, high);
