@@ -8,7 +8,7 @@ namespace Seamwright.Audio;
 /// <param name="Start">Where its content begins.</param>
 /// <param name="Declared">The size its header gives.</param>
 /// <param name="Available">The bytes that are really there and belong to it.</param>
-internal sealed record RiffChunk(string Id, int Start, long Declared, int Available)
+internal sealed record RiffChunk(string Id, long Start, long Declared, long Available)
 {
     // More chunks than this are not a recording.
     private const int MostChunks = 10_000;
@@ -20,26 +20,38 @@ internal sealed record RiffChunk(string Id, int Start, long Declared, int Availa
     public bool SizeUnknown => Id == "data" && (Declared == 0 || (Declared >= LeastUnknown && Declared > Available));
 
     /// <summary>All chunks after the 12 bytes of RIFF … WAVE, in file order, however wrong their sizes.</summary>
-    public static List<RiffChunk> Walk(ReadOnlySpan<byte> bytes)
+    /// <param name="file">Seekable.</param>
+    public static List<RiffChunk> Walk(Stream file)
     {
         var found = new List<RiffChunk>();
         long? longSize = null;
-        var at = 12;
-        while (at + 8 <= bytes.Length && found.Count < MostChunks)
+        var length = file.Length;
+        var header = new byte[8];
+        for (var at = 12L; at + 8 <= length && found.Count < MostChunks;)
         {
-            var id = Encoding.ASCII.GetString(bytes.Slice(at, 4));
-            long declared = BinaryPrimitives.ReadUInt32LittleEndian(bytes.Slice(at + 4, 4));
+            ReadAt(file, at, header);
+            var id = Encoding.ASCII.GetString(header, 0, 4);
+            long declared = BinaryPrimitives.ReadUInt32LittleEndian(header.AsSpan(4));
             if (id == "data" && declared == uint.MaxValue) declared = longSize ?? declared;
             var start = at + 8;
-            var rest = bytes.Length - start;
-            var open = id == "data" && IsOpenEnded(bytes, declared, start);
-            var available = open ? rest : (int)Math.Min(declared, rest);
-            found.Add(new RiffChunk(id, start, declared, available));
-            if (id == "ds64") longSize = LongDataSize(bytes.Slice(start, available));
-            at = Next(bytes, start, available);
+            var rest = length - start;
+            var open = id == "data" && IsOpenEnded(file, declared, start);
+            var available = open ? rest : Math.Min(declared, rest);
+            var chunk = new RiffChunk(id, start, declared, available);
+            found.Add(chunk);
+            if (id == "ds64") longSize = LongDataSize(chunk.Content(file, 16));
+            at = Next(file, start, available);
         }
 
         return found;
+    }
+
+    /// <summary>The first bytes of the content.</summary>
+    public byte[] Content(Stream file, int most)
+    {
+        var bytes = new byte[Math.Min(most, Available)];
+        ReadAt(file, Start, bytes);
+        return bytes;
     }
 
     // EBU Tech 3306: ds64 holds RIFF size, data size and sample count as 64-bit numbers.
@@ -51,25 +63,33 @@ internal sealed record RiffChunk(string Id, int Start, long Declared, int Availa
     }
 
     // A size of 0 before a further chunk is an empty recording.
-    private static bool IsOpenEnded(ReadOnlySpan<byte> bytes, long declared, int start) =>
-        (declared >= LeastUnknown && declared > bytes.Length - start) || (declared == 0 && start < bytes.Length && !LooksLikeChunk(bytes, start));
+    private static bool IsOpenEnded(Stream file, long declared, long start) =>
+        (declared >= LeastUnknown && declared > file.Length - start) || (declared == 0 && start < file.Length && !LooksLikeChunk(file, start));
 
     // Chunks begin on even places; some writers forget the byte that fills up.
-    private static int Next(ReadOnlySpan<byte> bytes, int start, int available)
+    private static long Next(Stream file, long start, long available)
     {
         var end = start + available;
         if (available % 2 == 0) return end;
-        return !LooksLikeChunk(bytes, end + 1) && LooksLikeChunk(bytes, end) ? end : end + 1;
+        return !LooksLikeChunk(file, end + 1) && LooksLikeChunk(file, end) ? end : end + 1;
     }
 
-    private static bool LooksLikeChunk(ReadOnlySpan<byte> bytes, int at)
+    private static bool LooksLikeChunk(Stream file, long at)
     {
-        if (at + 8 > bytes.Length) return false;
-        foreach (var b in bytes.Slice(at, 4))
+        if (at + 8 > file.Length) return false;
+        var header = new byte[8];
+        ReadAt(file, at, header);
+        foreach (var b in header.AsSpan(0, 4))
         {
             if (b is not (>= (byte)'0' and <= (byte)'9' or >= (byte)'A' and <= (byte)'Z' or >= (byte)'a' and <= (byte)'z' or (byte)' ')) return false;
         }
 
-        return BinaryPrimitives.ReadUInt32LittleEndian(bytes.Slice(at + 4, 4)) <= bytes.Length - at - 8;
+        return BinaryPrimitives.ReadUInt32LittleEndian(header.AsSpan(4)) <= file.Length - at - 8;
+    }
+
+    private static void ReadAt(Stream file, long at, Span<byte> bytes)
+    {
+        file.Position = at;
+        file.ReadExactly(bytes);
     }
 }

@@ -1,8 +1,7 @@
-using NAudio.Wave;
+using Seamwright.Audio.Decoding;
 using Seamwright.Core;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Sound;
-using Seamwright.Core.Units;
 
 namespace Seamwright.Audio;
 
@@ -25,12 +24,14 @@ public static class WavFile
             return Outcome<Recording>.Failed(name, $"is larger than {allowed.LargestFile >> 20} MiB.", "Cut out the passage to be heard and give that.");
         if (NotWav.Explain(bytes, name) is { } wrong) return Outcome<Recording>.Failed([wrong]);
         var problems = new List<Problem>();
-        var layout = WavLayout.Find(bytes, name, allowed, problems);
+        using var file = new MemoryStream(bytes, writable: false);
+        var layout = WavLayout.Find(file, name, allowed, problems);
         if (layout is null) return Outcome<Recording>.Failed(problems);
-        var channels = Decode(bytes, layout);
-        SampleRepair.Apply(channels, layout, name, problems);
-        var mono = ChannelMix.ToMono(channels, layout, name, problems);
-        return Outcome<Recording>.Of(new Recording(mono, new SampleRate(layout.Rate)), problems);
+        var log = new ProblemLog(name);
+        log.Add(problems);
+        using var stream = new SoundStream(new WavSource(file, layout), log, allowed, "WAV", file: null, CancellationToken.None);
+        var recording = stream.ReadAll(allowed.MostSamples);
+        return Outcome<Recording>.Of(recording, stream.Problems);
     }
 
     /// <summary>Writes a mono WAV file; samples beyond full scale are limited to it in the integer formats.</summary>
@@ -41,27 +42,4 @@ public static class WavFile
     /// <exception cref="ArgumentException">The recording is too long for a WAV file.</exception>
     public static void Write(Stream output, Recording recording, WavFormat format = WavFormat.Pcm16, uint seed = 1) =>
         WavWriter.Write(output, recording.Samples.Span, recording.Rate.Value, format, new SeededNoise(seed));
-
-    // One array for each channel; the package turns every sample format into floats of ±1.
-    private static float[][] Decode(byte[] bytes, WavLayout layout)
-    {
-        var coding = layout.IsFloat
-            ? WaveFormat.CreateCustomFormat(WaveFormatEncoding.IeeeFloat, layout.Rate, layout.Channels, layout.Rate * layout.BlockAlign, layout.BlockAlign, layout.Bits)
-            : new WaveFormat(layout.Rate, layout.Bits, layout.Channels);
-        using var raw = new RawSourceWaveStream(bytes, layout.DataStart, layout.DataLength, coding);
-        var provider = raw.ToSampleProvider();
-        var channels = Enumerable.Range(0, layout.Channels).Select(_ => new float[layout.Frames]).ToArray();
-        var buffer = new float[layout.Channels * 4096];
-        for (var frame = 0; frame < layout.Frames;)
-        {
-            var read = provider.Read(buffer) / layout.Channels;
-            if (read == 0) break;
-            for (var i = 0; i < read; i++, frame++)
-            {
-                for (var c = 0; c < layout.Channels; c++) channels[c][frame] = buffer[(i * layout.Channels) + c];
-            }
-        }
-
-        return channels;
-    }
 }

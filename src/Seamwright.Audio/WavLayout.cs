@@ -14,22 +14,22 @@ internal sealed record WavLayout
 
     public required int Rate { get; init; }
 
-    public required int DataStart { get; init; }
+    public required long DataStart { get; init; }
 
     /// <summary>Bytes of whole frames.</summary>
-    public required int DataLength { get; init; }
+    public required long DataLength { get; init; }
 
     public int BlockAlign => Channels * Bits / 8;
 
-    public int Frames => DataLength / BlockAlign;
+    public long Frames => DataLength / BlockAlign;
 
-    /// <summary>Walks the chunks of a file that begins with RIFF or RF64 and WAVE.</summary>
+    /// <summary>Walks the chunks of a seekable file that begins with RIFF or RF64 and WAVE.</summary>
     /// <returns>Null, with an error among the problems, where there is nothing that can be read.</returns>
-    public static WavLayout? Find(byte[] bytes, string name, AudioLimits limits, List<Problem> problems)
+    public static WavLayout? Find(Stream file, string name, AudioLimits limits, List<Problem> problems)
     {
-        var chunks = RiffChunk.Walk(bytes);
+        var chunks = RiffChunk.Walk(file);
         var format = chunks.FirstOrDefault(c => c.Id == "fmt ");
-        if (format is null || WavCoding.Read(bytes.AsSpan(format.Start, format.Available), name, limits, problems) is not { } coding)
+        if (format is null || WavCoding.Read(format.Content(file, 64), name, limits, problems) is not { } coding)
         {
             if (format is null) problems.Add(new Problem(name, "has no format chunk, so nothing says how its samples are coded.", "The file is damaged: export or record it again.", Severity.Error));
             return null;
@@ -59,7 +59,7 @@ internal sealed record WavLayout
         return new WavLayout { IsFloat = coding.IsFloat, Bits = coding.Bits, Channels = coding.Channels, Rate = coding.Rate, DataStart = data.Start, DataLength = whole };
     }
 
-    private static void TellLength(WavCoding coding, RiffChunk data, int whole, string name, List<Problem> problems)
+    private static void TellLength(WavCoding coding, RiffChunk data, long whole, string name, List<Problem> problems)
     {
         var perSecond = (double)coding.Rate * coding.Channels * coding.Bits / 8;
         var seconds = whole / perSecond;

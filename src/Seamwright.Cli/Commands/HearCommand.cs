@@ -4,30 +4,33 @@ using Seamwright.Cli.Input;
 
 namespace Seamwright.Cli.Commands;
 
-/// <summary><c>seamwright hear TAKE.wav --part PART</c>: a diagnosis of a recording.</summary>
+/// <summary><c>seamwright hear TAKE --part PART</c>: a diagnosis of a recording.</summary>
 internal static class HearCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var take = new Argument<string>("TAKE") { Description = "A WAV recording of the part." };
+        var take = new Argument<string>("TAKE") { Description = $"A recording of the part: {SoundFile.Kinds}." };
         var part = new Option<string>("--part") { Description = "The MusicXML file that was played.", Required = true, HelpName = "FILE" };
         var options = new PlanOptions("--part-name");
         var json = CommonOptions.Json();
         var report = new Option<string?>("--report") { Description = "Also write a report page (HTML).", HelpName = "FILE" };
+        var track = new Option<string?>("--track") { Description = "Also write pitch and level every 5 ms (CSV).", HelpName = "FILE" };
         var output = CommonOptions.OutputFile("Write the diagnosis to a file instead of the screen (JSON if it ends in .json).");
-        var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, output };
+        var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, track, output };
         options.AddTo(command);
         command.SetAction(result =>
         {
-            if (Files.WouldReplace([result.GetValue(output), result.GetValue(report)], result.GetValue(take)!, result.GetValue(part)!).ToList() is { Count: > 0 } clash)
+            if (Files.WouldReplace([result.GetValue(output), result.GetValue(report), result.GetValue(track)], result.GetValue(take)!, result.GetValue(part)!).ToList() is { Count: > 0 } clash)
                 return terminal.Fail(clash);
             var loaded = options.Load(result.GetValue(part)!, result);
-            var recording = Files.Read(result.GetValue(take)!, (stream, name) => WavFile.Read(stream, name));
-            if (!loaded.Succeeded || !recording.Succeeded) return terminal.Fail([.. loaded.Problems, .. recording.Problems]);
-            terminal.Report([.. loaded.Problems, .. recording.Problems]);
-            var heard = HeardTake.Of(recording.Value, loaded.Value.Plan, recording.Problems);
-            terminal.Report(heard.Take.Problems.Except(recording.Problems));
+            var opened = SoundFile.Open(result.GetValue(take)!);
+            using var sound = opened.Succeeded ? opened.Value : null;
+            if (!loaded.Succeeded || sound is null) return terminal.Fail([.. loaded.Problems, .. opened.Problems]);
+            terminal.Report(loaded.Problems);
+            var heard = HeardTake.Of(sound, loaded.Value.Plan);
+            terminal.Report(heard.Take.Problems);
             if (result.GetValue(report) is { } page) heard.WriteReport(page);
+            if (result.GetValue(track) is { } csv) heard.WriteTrack(csv);
             Write(terminal, heard, result.GetValue(json), result.GetValue(output));
             if (result.GetValue(report) is { } written && !result.GetValue(json)) terminal.Paragraph($"Report page: {written}");
             return ExitCode.Done;

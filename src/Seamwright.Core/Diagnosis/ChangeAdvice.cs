@@ -1,4 +1,3 @@
-using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 
 namespace Seamwright.Core.Diagnosis;
@@ -8,37 +7,77 @@ internal static class ChangeAdvice
 {
     private static readonly Verdict[] WorstFirst =
     [
-        Verdict.AirStopped, Verdict.Cracked, Verdict.TongueLate, Verdict.TongueEarly, Verdict.NoTongue, Verdict.Smear, Verdict.TooHard,
-        Verdict.Bump, Verdict.SmearPossible, Verdict.CannotTell,
+        Verdict.AirStopped, Verdict.Cracked, Verdict.TongueLate, Verdict.TongueEarly, Verdict.NoTongue, Verdict.Smear, Verdict.Slid, Verdict.Broke,
+        Verdict.TooHard, Verdict.TongueHeard, Verdict.NoTouch, Verdict.TooShortSlide, Verdict.Bump, Verdict.Crept, Verdict.AirChanged, Verdict.Unsteady,
+        Verdict.SmearPossible, Verdict.CannotTell,
     ];
 
-    public static string For(IReadOnlyList<Finding> findings, HeardChange heard, NoteChange change)
+    public static string For(IReadOnlyList<Finding> findings, ChangeCase c)
     {
+        var heard = c.Heard;
         var worst = WorstFirst.FirstOrDefault(v => findings.Any(f => f.Verdict == v));
         return worst switch
         {
             Verdict.AirStopped => $"The air stopped for {heard.Gap?.Milliseconds:0} ms: keep blowing as if it were one long note and let only the tip of the tongue touch.",
             Verdict.Cracked => "A wrong note was caught on the way: hear the new note before you move, and keep the air steady across.",
-            Verdict.NoTongue => $"The slide was heard for {heard.AudibleGlide?.Milliseconds:0} ms and no tongue hid it: touch lightly while the arm moves.",
-            Verdict.Smear => Smear(heard, change),
+            Verdict.NoTongue => NoTongue(findings, c),
+            Verdict.Smear => Smear(c),
             Verdict.TooHard => $"The touch was too hard ({heard.Dip?.Value:0} dB): say it softer and shorter, the air goes on underneath.",
-            Verdict.TongueLate => $"The tongue touched {heard.TongueOffset?.Milliseconds:0} ms after the arm was half way: touch earlier, while the slide is still moving.",
-            Verdict.TongueEarly => $"The tongue touched {-heard.TongueOffset?.Milliseconds:0} ms before the arm was half way: wait for the slide, then both together.",
+            Verdict.TongueLate => $"The tongue touched {OffAim(c):0} ms after {Aim(c)}: touch earlier, while the slide is still moving.",
+            Verdict.TongueEarly => $"The tongue touched {-OffAim(c):0} ms before {Aim(c)}: wait for the slide, then both together.",
             Verdict.Bump => $"The new note burst out by {heard.Overshoot?.Value:0} dB: the same air through both notes, no push.",
             Verdict.SmearPossible => $"The slide may be heard ({heard.AudibleGlide?.Milliseconds:0} ms): wait a little longer, then move a little faster.",
-            Verdict.CannotTell => "This recording does not settle it.",
-            _ => change.Kind == ChangeKind.Breath ? "A breath: nothing to judge." : "Clean.",
+            Verdict.CannotTell => $"This recording does not settle it: {findings.First(f => f.Verdict == Verdict.CannotTell).Basis}.",
+            Verdict.Clean => Clean(c),
+            _ => ForIntent(worst, c),
         };
     }
 
-    private static string Smear(HeardChange heard, NoteChange change)
+    private static string ForIntent(Verdict worst, ChangeCase c)
     {
-        var what = $"The slide was heard for {heard.AudibleGlide?.Milliseconds:0} ms";
-        return change.Kind switch
+        var heard = c.Heard;
+        return worst switch
+        {
+            Verdict.TongueHeard => $"A tongue was heard ({heard.Dip?.Value:0} dB), where none was asked for: blow through and leave the tongue down.",
+            Verdict.Slid => $"The pitch slid for {heard.Glide?.Milliseconds:0} ms where it was to break by itself: take the planned position, let arm and lips change in the same moment.",
+            Verdict.Broke => "The pitch jumped where a slide was to be heard: keep the lips as they are and let the arm alone take the pitch along.",
+            Verdict.TooShortSlide => $"The slide was over in {heard.Glide?.Milliseconds:0} ms of {c.Change.TimeAvailable.Milliseconds:0}: take all the time there is, so that the whole way is heard.",
+            Verdict.NoTouch => "No touch was heard: let the tip of the tongue brush lightly while the air goes on.",
+            Verdict.Crept => $"The slide took {heard.Glide?.Milliseconds:0} ms where {c.Change.SmearIfUntongued.Milliseconds:0} ms were planned: wait on the first note, then move fast.",
+            Verdict.AirChanged => $"The tone after the touch is {Math.Abs((c.To.Level - c.From.Level)?.Value ?? 0):0.0} dB {((c.To.Level - c.From.Level)?.Value > 0 ? "louder" : "softer")}: the same air on both sides, as if the tongue were not there.",
+            _ => $"The tone was to stay steady and its pitch moved by {Drift(c):0} cents: only think the tongue, hold lips and air still.",
+        };
+    }
+
+    private static double Drift(ChangeCase c) => Math.Max(Math.Abs(c.From.Drift?.Value ?? 0), Math.Abs(c.To.Drift?.Value ?? 0));
+
+    private static double OffAim(ChangeCase c) => ((c.Heard.TongueOffset?.Value ?? 0) - c.TongueAim.Value) * 1000;
+
+    private static string Aim(ChangeCase c) => c.TongueAim.Value == 0 ? "the arm was half way" : "its moment in the arm's movement";
+
+    private static string Clean(ChangeCase c) => c.Change.Kind == ChangeKind.Breath ? "A breath: nothing to judge." : "Clean.";
+
+    private static string NoTongue(IReadOnlyList<Finding> findings, ChangeCase c) =>
+        findings.Any(f => f.Verdict is Verdict.Smear or Verdict.SmearPossible)
+            ? $"The slide was heard for {c.Heard.AudibleGlide?.Milliseconds:0} ms and no tongue hid it: touch lightly while the arm moves."
+            : "No tongue was heard: touch lightly while the arm moves.";
+
+    private static string Smear(ChangeCase c)
+    {
+        var what = $"The slide was heard for {c.Heard.AudibleGlide?.Milliseconds:0} ms{Why(c)}";
+        return c.Change.Kind switch
         {
             ChangeKind.SoftTongue => $"{what}: stay on the first note longer, then move fast and touch in the middle of the move.",
             ChangeKind.NaturalSlur or ChangeKind.ValveSlur => $"{what}, where the note should break by itself: let arm and lips change in the same moment.",
             _ => $"{what}: have the slide in place before the new note begins.",
         };
     }
+
+    private static string Why(ChangeCase c) => (ArmWords.EarlyBy(c), c.Heard.Arm?.Crept ?? false) switch
+    {
+        ({ } early, true) => $" because the arm set off {early * 1000:0} ms too early and crept",
+        ({ } early, false) => $" because the arm set off {early * 1000:0} ms too early",
+        (null, true) => " because the arm crept",
+        _ => "",
+    };
 }

@@ -15,6 +15,9 @@ public sealed record Diagnosis
 
     public required DiagnosisSummary Summary { get; init; }
 
+    /// <summary>One for each attempt of the take, same order; empty where the take tells no attempts apart.</summary>
+    public ImmutableArray<AttemptJudgement> Attempts { get; init; } = [];
+
     /// <summary>The limits that were used.</summary>
     public required VerdictSettings Settings { get; init; }
 }
@@ -33,9 +36,12 @@ public sealed record NoteJudgement
     /// <summary>Null where the pitch could not be measured.</summary>
     public Intonation? Intonation { get; init; }
 
-    /// <summary>How far the slide must move to be in tune at the planned setting: positive out, negative in.
+    /// <summary>How far the slide must move to be in tune at the setting that was played: positive out, negative in.
     /// Null where the pitch or the setting is unknown.</summary>
     public Centimetres? SlideCorrection { get; init; }
+
+    /// <summary>What else was heard, a sentence each: another setting, a drift, a vibrato.</summary>
+    public ImmutableArray<string> Remarks { get; init; } = [];
 
     public ImmutableArray<Verdict> Verdicts => [.. Findings.Select(f => f.Verdict)];
 }
@@ -69,7 +75,29 @@ public sealed record ChangeJudgement
     /// <summary>How much it disturbs: 0 clean; larger is worse. Orders what to work on first.</summary>
     public required double Weight { get; init; }
 
+    /// <summary>What an exercise asked for; null where it is what <see cref="Kind"/> says.</summary>
+    public ChangeIntent? Intent { get; init; }
+
+    /// <summary>What else was heard, a sentence each: how the arm moved, a break or slide against the plan.</summary>
+    public ImmutableArray<string> Remarks { get; init; } = [];
+
     public ImmutableArray<Verdict> Verdicts => [.. Findings.Select(f => f.Verdict)];
+}
+
+/// <summary>What is said about one pass at the line.</summary>
+public sealed record AttemptJudgement
+{
+    /// <summary>Whether this is the pass that <see cref="Diagnosis.Notes"/> and <see cref="Diagnosis.Changes"/> judge.</summary>
+    public required bool Best { get; init; }
+
+    /// <summary>One for each note of the plan; those outside the pass are <see cref="Verdict.CannotTell"/>.</summary>
+    public required ImmutableArray<NoteJudgement> Notes { get; init; }
+
+    /// <summary>One for each change of the plan; those outside the pass are <see cref="Verdict.CannotTell"/>.</summary>
+    public required ImmutableArray<ChangeJudgement> Changes { get; init; }
+
+    /// <summary>Changes with something to mend, of those that were heard.</summary>
+    public int ToMend => Changes.Count(c => TakeParts.Worst(c.Findings).Gravity() is Gravity.Fault or Gravity.Watch);
 }
 
 /// <summary>The whole take in a few words.</summary>

@@ -19,13 +19,42 @@ public static class Diagnostician
         if (limits.Validate() is { IsEmpty: false } wrong) throw new ArgumentException(string.Join(" ", wrong), nameof(settings));
         if (take.Notes.Length != plan.Notes.Length || take.Changes.Length != plan.Changes.Length)
             throw new ArgumentException($"The take has {take.Notes.Length} notes and the plan {plan.Notes.Length}.", nameof(take));
-        ImmutableArray<NoteJudgement> notes = [.. take.Notes.Select(n => NoteJudge.Judge(n, plan, limits))];
-        ImmutableArray<ChangeJudgement> changes = [.. take.Changes.Select(c => ChangeJudge.Judge(c, plan, limits))];
-        return new Diagnosis { Notes = notes, Changes = changes, Settings = limits, Summary = Summarise(take, plan, notes, changes) };
+        var best = Attempts.BestOf(take);
+        var transposed = best < 0 ? 0 : take.Attempts[best].Transposition;
+        var (notes, changes) = Judge(take.Notes, take.Changes, transposed, plan, limits);
+        return new Diagnosis
+        {
+            Notes = notes,
+            Changes = changes,
+            Settings = limits,
+            Attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(a, i == best, plan, limits))],
+            Summary = Summarise(take, best, plan, notes, changes),
+        };
+    }
+
+    /// <summary>Judges every note and change of one attempt.</summary>
+    /// <param name="attempt">One of the take's.</param>
+    /// <param name="best">Whether it is the one that the take's own notes and changes tell of.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="limits">Limits in range.</param>
+    /// <exception cref="ArgumentException">The attempt does not belong to the plan.</exception>
+    internal static AttemptJudgement JudgeAttempt(Attempt attempt, bool best, Plan plan, VerdictSettings limits)
+    {
+        if (attempt.Notes.Length != plan.Notes.Length || attempt.Changes.Length != plan.Changes.Length)
+            throw new ArgumentException($"The attempt has {attempt.Notes.Length} notes and the plan {plan.Notes.Length}.", nameof(attempt));
+        var (notes, changes) = Judge(attempt.Notes, attempt.Changes, attempt.Transposition, plan, limits);
+        return new AttemptJudgement { Best = best, Notes = notes, Changes = changes };
+    }
+
+    private static (ImmutableArray<NoteJudgement> Notes, ImmutableArray<ChangeJudgement> Changes) Judge(
+        ImmutableArray<HeardNote> notes, ImmutableArray<HeardChange> changes, int transposed, Plan plan, VerdictSettings limits)
+    {
+        ChangeCase Case(HeardChange c) => new(c, plan.Changes[c.Index], notes[plan.Changes[c.Index].FromNote], notes[plan.Changes[c.Index].ToNote], plan, limits);
+        return ([.. notes.Select(n => NoteJudge.Judge(n, plan, limits, transposed == 0))], [.. changes.Select(c => ChangeJudge.Judge(Case(c)))]);
     }
 
     private static DiagnosisSummary Summarise(
-        Take take, Plan plan, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
+        Take take, int best, Plan plan, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
         var found = take.Notes.Count(n => n.Found);
         var known = 2 * found >= take.Notes.Length;
@@ -39,7 +68,7 @@ public static class Diagnostician
             WorkOnFirst = WorkList.Of(plan, notes, changes),
             Tuning = known && tuning is { } t ? new Cents(t) : null,
             TempoRatio = known ? take.TempoRatio : null,
-            Overall = known ? Overall(found, take.Notes.Length, tuning, take.TempoRatio) : Unknown(found, take.Notes.Length),
+            Overall = known ? Overall(found, take.Notes.Length, tuning, take.TempoRatio) + Attempts.Words(take, best) : Unknown(found, take.Notes.Length),
         };
     }
 

@@ -22,62 +22,17 @@ public static class TakeJson
         json.WriteString("title", plan.Line.Title);
         json.WriteString("instrument", plan.Instrument.Id);
         json.WriteStartArray("notes");
-        for (var i = 0; i < take.Notes.Length; i++) WriteNote(json, take.Notes[i], diagnosis.Notes[i]);
+        for (var i = 0; i < take.Notes.Length; i++) HeardJson.WriteNote(json, take.Notes[i], diagnosis.Notes[i]);
         json.WriteEndArray();
         json.WriteStartArray("changes");
-        for (var i = 0; i < take.Changes.Length; i++) WriteChange(json, take.Changes[i], diagnosis.Changes[i], plan.Changes[i]);
+        for (var i = 0; i < take.Changes.Length; i++) HeardJson.WriteChange(json, take.Changes[i], diagnosis.Changes[i], plan.Changes[i]);
         json.WriteEndArray();
+        AttemptJson.WriteAttempts(json, take, diagnosis, plan);
+        AttemptJson.WriteUnmatched(json, take.Unmatched);
+        AttemptJson.WriteRoom(json, take.Room);
         WriteSummary(json, diagnosis.Summary);
         PlanJson.WriteProblems(json, take.Problems);
         json.WriteEndObject();
-    }
-
-    private static void WriteNote(Utf8JsonWriter json, HeardNote note, NoteJudgement judgement)
-    {
-        json.WriteStartObject();
-        json.WriteNumber("index", note.Index);
-        json.WriteString("pitch", note.Pitch.ToString());
-        json.WriteBoolean("found", note.Found);
-        Number(json, "onset", note.Onset?.Value, 4);
-        Number(json, "offset", note.Offset?.Value, 4);
-        Number(json, "cents", note.Cents?.Value, 1);
-        Number(json, "levelDb", note.Level?.Value, 1);
-        Number(json, "slideMm", judgement.SlideCorrection?.Millimetres, 1);
-        WriteFindings(json, judgement.Findings, judgement.Advice);
-        json.WriteEndObject();
-    }
-
-    private static void WriteChange(Utf8JsonWriter json, HeardChange heard, ChangeJudgement judgement, NoteChange planned)
-    {
-        json.WriteStartObject();
-        json.WriteNumber("index", heard.Index);
-        json.WriteNumber("fromNote", planned.FromNote);
-        json.WriteNumber("toNote", planned.ToNote);
-        json.WriteString("kind", judgement.Kind.WireName());
-        Number(json, "glideMs", heard.Glide?.Milliseconds, 1);
-        Number(json, "glideCentre", heard.GlideCentre?.Value, 4);
-        Number(json, "glideSemitones", heard.GlideSemitones, 2);
-        Number(json, "audibleGlideMs", heard.AudibleGlide?.Milliseconds, 1);
-        Number(json, "dipDb", heard.Dip?.Value, 1);
-        Number(json, "dipWidthMs", heard.DipWidth?.Milliseconds, 1);
-        Number(json, "dipCentre", heard.DipCentre?.Value, 4);
-        Number(json, "tongueOffsetMs", heard.TongueOffset?.Milliseconds, 1);
-        Number(json, "gapMs", heard.Gap?.Milliseconds, 1);
-        Number(json, "overshootDb", heard.Overshoot?.Value, 1);
-        Number(json, "caughtHz", heard.CaughtPitch?.Value, 2);
-        WriteFindings(json, judgement.Findings, judgement.Advice);
-        json.WriteEndObject();
-    }
-
-    private static void WriteFindings(Utf8JsonWriter json, IEnumerable<Finding> findings, string advice)
-    {
-        json.WriteStartArray("verdicts");
-        foreach (var finding in findings) json.WriteStringValue(finding.Verdict.WireName());
-        json.WriteEndArray();
-        json.WriteStartArray("basis");
-        foreach (var finding in findings) json.WriteStringValue(finding.Basis);
-        json.WriteEndArray();
-        json.WriteString("advice", advice);
     }
 
     private static void WriteSummary(Utf8JsonWriter json, DiagnosisSummary summary)
@@ -86,8 +41,8 @@ public static class TakeJson
         json.WriteString("overall", summary.Overall);
         json.WriteNumber("notesAsked", summary.NotesAsked);
         json.WriteNumber("notesFound", summary.NotesFound);
-        Number(json, "tuningCents", summary.Tuning?.Value, 1);
-        Number(json, "tempoRatio", summary.TempoRatio, 3);
+        HeardJson.Number(json, "tuningCents", summary.Tuning?.Value, 1);
+        HeardJson.Number(json, "tempoRatio", summary.TempoRatio, 3);
         WriteCounts(json, "changeVerdicts", summary.ChangeCounts);
         WriteCounts(json, "noteVerdicts", summary.NoteCounts);
         json.WriteStartArray("workOnFirst");
@@ -101,11 +56,5 @@ public static class TakeJson
         json.WriteStartObject(name);
         foreach (var (verdict, count) in counts) json.WriteNumber(verdict.WireName(), count);
         json.WriteEndObject();
-    }
-
-    // Adding 0 turns a rounded −0 into 0.
-    private static void Number(Utf8JsonWriter json, string name, double? value, int digits)
-    {
-        if (value is { } v && double.IsFinite(v)) json.WriteNumber(name, Math.Round(v, digits) + 0.0);
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 
@@ -15,11 +16,15 @@ public static class TakeText
         TakeParts.Check(take, diagnosis, plan);
         Paragraph(output, diagnosis.Summary.Overall, "");
         WriteProblems(take, output);
+        WriteList("Attempts", AttemptText.Attempts(take, diagnosis), "  ", output);
         WriteWork(diagnosis, output);
         WriteChanges(take, diagnosis, plan, output);
         WriteNotes(take, diagnosis, plan, output);
-        WriteUnknown(take, diagnosis, plan, output);
+        WriteList("Remarks", [.. TakeRemarks.Of(diagnosis, plan)], "  - ", output);
+        WriteList("Could not be told", UnknownThings.Of(take, diagnosis, plan), "  - ", output);
+        WriteList("Sound that belongs to no note", AttemptText.Unmatched(take), "  - ", output);
         output.WriteLine();
+        if (AttemptText.Room(take) is { } room) Paragraph(output, room, "");
         Paragraph(output, "Levels are relative to this take, never sound pressure. Glide: 10 to 90 % of the pitch's way. Tongue: middle of the dip against the middle of the glide, + is late.", "");
     }
 
@@ -80,13 +85,12 @@ public static class TakeText
         }
     }
 
-    private static void WriteUnknown(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
+    private static void WriteList(string heading, ImmutableArray<string> lines, string lead, TextWriter output)
     {
-        var lines = UnknownThings.Of(take, diagnosis, plan);
         if (lines.IsEmpty) return;
         output.WriteLine();
-        output.WriteLine("Could not be told");
-        foreach (var line in lines) Paragraph(output, line, "  - ");
+        output.WriteLine(heading);
+        foreach (var line in lines) Paragraph(output, line, lead);
     }
 
     /// <summary><c>slide 4 mm further in</c>.</summary>

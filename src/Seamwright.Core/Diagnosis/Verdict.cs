@@ -41,6 +41,30 @@ public enum Verdict
 
     /// <summary>The recording does not settle it.</summary>
     CannotTell,
+
+    /// <summary>A tongue is heard where none was asked for.</summary>
+    TongueHeard,
+
+    /// <summary>The pitch slid where it was to break by itself.</summary>
+    Slid,
+
+    /// <summary>The pitch broke where a slide was to be heard.</summary>
+    Broke,
+
+    /// <summary>A slow slide was asked for and it was over almost at once.</summary>
+    TooShortSlide,
+
+    /// <summary>A touch was asked for and none is heard.</summary>
+    NoTouch,
+
+    /// <summary>The steady air between the touches is not what it was.</summary>
+    AirChanged,
+
+    /// <summary>A fast slide was asked for and the arm took longer than planned.</summary>
+    Crept,
+
+    /// <summary>A steady tone was asked for and its pitch moved.</summary>
+    Unsteady,
 }
 
 /// <summary>The verdicts' names in files.</summary>
@@ -50,6 +74,7 @@ public static class VerdictNames
     [
         "clean", "smear", "smear-possible", "air-stopped", "too-hard", "bump",
         "tongue-early", "tongue-late", "no-tongue", "cracked", "out-of-tune", "cannot-tell",
+        "tongue-heard", "slid", "broke", "too-short-slide", "no-touch", "air-changed", "crept", "unsteady",
     ];
 
     /// <summary>For instance <c>smear-possible</c>.</summary>

@@ -58,6 +58,31 @@ public sealed record VerdictSettings
     /// <summary>Out of tune beyond this. Default 25 cents (Larrouy-Maestri, Music and Science 2018).</summary>
     public Cents OutOfTune { get; init; } = new(25);
 
+    /// <summary>Where no tongue is asked for, a deeper dip is one. Default 3 dB, proposed: between what is just heard (1 dB) and the
+    /// shallowest tenth of one fine player's legato (5 dB).</summary>
+    public Decibels TongueDip { get; init; } = new(3);
+
+    /// <summary>Deepest dip of a slur that breaks by itself. Default 18 dB, proposed: nine in ten of one fine player's legato and
+    /// tenuto changes stay above it.</summary>
+    public Decibels NaturalDip { get; init; } = new(18);
+
+    /// <summary>A slow slide takes at least this share of the time from note to note, 10 to 90 % of its way. Default 0.25, proposed:
+    /// half of what a minimum-jerk movement over the whole time takes (0.51).</summary>
+    public double SlowSlideShare { get; init; } = 0.25;
+
+    /// <summary>A fast slide takes at most so many times the planned glide. Default 1.25, proposed.</summary>
+    public double FastSlideRatio { get; init; } = 1.25;
+
+    /// <summary>Most a steady tone's pitch may move. Default 10 cents (pitch just heard by musicians, Arndt et al., Exp Brain Res 238).</summary>
+    public Cents SteadyPitch { get; init; } = new(10);
+
+    /// <summary>From one touch to the next the level may change by so much. Default 2 dB, proposed: twice what is just heard.</summary>
+    public Decibels AirChanged { get; init; } = new(2);
+
+    /// <summary>An arm that sets off so much before its planned moment is early. Default 60 ms (order is sure beyond 60 ms,
+    /// Watson, Semin. Hear. 25 (2004)).</summary>
+    public Seconds ArmEarly { get; init; } = Seconds.FromMilliseconds(60);
+
     /// <summary>Every limit that is negative, not a number, or out of order with its neighbour.</summary>
     public ImmutableArray<Problem> Validate()
     {
@@ -69,6 +94,12 @@ public sealed record VerdictSettings
         Ordered("smear", "s", (nameof(SmearPossible), SmearPossible.Value), (nameof(SmearClear), SmearClear.Value));
         Ordered("smear", "s", (nameof(SmearNeverUnder), SmearNeverUnder.Value));
         Ordered("tongue timing", "s", (nameof(TongueTogether), TongueTogether.Value), (nameof(TongueOff), TongueOff.Value));
+        Ordered("tongue where none is asked for", "dB", (nameof(TongueDip), TongueDip.Value), (nameof(NaturalDip), NaturalDip.Value));
+        Ordered("slow slide", "of the time", (nameof(SlowSlideShare), SlowSlideShare));
+        Ordered("fast slide", "times the plan", (nameof(FastSlideRatio), FastSlideRatio));
+        Ordered("steady pitch", "cents", (nameof(SteadyPitch), SteadyPitch.Value));
+        Ordered("steady air", "dB", (nameof(AirChanged), AirChanged.Value));
+        Ordered("early arm", "s", (nameof(ArmEarly), ArmEarly.Value));
         Ordered("intonation", "cents", (nameof(InTune), InTune.Value), (nameof(OutOfTune), OutOfTune.Value));
         return problems.ToImmutable();
 

@@ -44,6 +44,14 @@ internal static class WorkList
         Verdict.TongueLate => "The tongue came late",
         Verdict.TongueEarly => "The tongue came early",
         Verdict.Bump => "The new note burst",
+        Verdict.TongueHeard => "A tongue was heard",
+        Verdict.Slid => "A slide was heard instead of a break",
+        Verdict.Broke => "The slide broke",
+        Verdict.TooShortSlide => "The slide was too short",
+        Verdict.NoTouch => "A touch was missing",
+        Verdict.AirChanged => "The air changed",
+        Verdict.Crept => "The slide crept",
+        Verdict.Unsteady => "The tone was unsteady",
         _ => "A smear may have been heard",
     };
 }

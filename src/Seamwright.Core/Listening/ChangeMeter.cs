@@ -1,21 +1,28 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Listening;
 
 /// <summary>Measures one note change: the pitch's way, the level's dip, and what lies between.</summary>
-internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettings settings, double roomDb)
+internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, double roomDb, Decay? decay)
 {
     private const double FurthestLook = 0.45;
-    private const double Heard = 6;
+    private const double Margin = 0.15;
+
+    // Pitch needs no reading every millisecond: its windows are ten times as long.
+    private const int PitchEvery = 2;
 
     // 10–90 % time of a minimum-jerk glide, and nearly of any smooth one, over its standard deviation.
     private const double TenToNinetyOverDeviation = 2.69;
     private const double LeastSemitones = 0.3;
     private const double BumpWithin = 0.08;
     private const double CaughtAtLeast = 0.03;
+    private const double Explained = 15;
     private const double LeastDip = 1;
     private const double LevelDoubt = 1;
+    private const double OvershootDoubt = 0.35;
+    private const double DepthDoubt = 5;
 
     // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
     private const double LowestShare = 0.74;
@@ -25,53 +32,80 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
     private const double WorthUndoing = 5;
     private const double Blind = 32;
 
+    private readonly Excerpt excerpt = new(samples);
+
     /// <summary>Measures the change between two steady notes.</summary>
-    public HeardChange Measure(NoteChange change, SteadyNote a, SteadyNote b, double boundary)
+    public (HeardChange Heard, FittedGlide? Glide) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var low = Math.Min(a.Hz, b.Hz);
-        var curve = CurveOf(a, b, boundary);
+        var part = ExcerptOf(a, b, boundary);
+        var curve = CurveOf(part, a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
-        if (change.Kind == ChangeKind.Breath) return WithLevels(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary);
+        heard = heard with { Doubts = DoubtsAt(low, Math.Min(a.Db, b.Db), Math.Min(a.To - a.From, b.To - b.From)) };
+        if (change.Kind == ChangeKind.Breath) return (WithLevels(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary), null);
         var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
-        var dip = DipOf(curve, a, b, (moves ? GlideOf(curve, a, b, boundary)?.Centre : null) ?? boundary);
-        if (dip is { Depth: >= WorthUndoing } deep) LookInside(curve, deep, low, Math.Max(a.Hz, b.Hz));
-        var glide = moves && !(dip?.Depth > Blind) ? GlideOf(curve, a, b, boundary) : null;
-        heard = WithLevels(heard, curve, a.Db, b, dip, glide?.Centre ?? boundary);
-        heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06), CaughtPitch = Caught(curve, a, b, boundary) };
-        if (glide is not { } g || heard.CaughtPitch is not null) return heard;
-        return heard with
-        {
-            Glide = new(g.Length),
-            GlideCentre = new(g.Centre),
-            GlideSemitones = 12 * Math.Log2(b.Hz / a.Hz),
-            AudibleGlide = new(Audible(curve, g, Math.Min(a.Db, b.Db))),
-        };
+        var reading = moves ? GlideOf(curve, a, b, boundary) : null;
+        var dip = DipOf(curve, a, b, reading?.Centre ?? boundary);
+        var lifted = dip is { Depth: >= WorthUndoing };
+        if (lifted) LookInside(part.Fine, curve, dip!.Value, low, Math.Max(a.Hz, b.Hz));
+        if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
+        heard = WithLevels(heard, curve, a.Db, b, dip, reading?.Centre ?? boundary);
+        heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
+        var caught = Caught(curve, a, b, boundary);
+        if (reading is not { } r || dip?.Depth > Blind) return (heard with { CaughtPitch = caught }, null);
+        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape, RoomTime).Measure(heard, plan, change, r);
+
+        // What one movement explains is no wrong partial, however slow it is.
+        return caught is null || glide?.Misfit < Explained ? (glided, glide) : (heard with { CaughtPitch = caught }, null);
     }
 
-    private ChangeCurve CurveOf(SteadyNote a, SteadyNote b, double boundary)
+    private ImmutableArray<Doubt> DoubtsAt(double low, double quieter, double shorter)
+    {
+        const double NearNoise = 30;
+        var doubts = ImmutableArray.CreateBuilder<Doubt>();
+        if (2 / low > settings.EarWindow.Value * 1.3) doubts.Add(Doubt.LowNote);
+        if (quieter - roomDb < NearNoise) doubts.Add(Doubt.Noise);
+        if (decay is { Matters: true }) doubts.Add(Doubt.Reverberation);
+        if (shorter < 3 / low) doubts.Add(Doubt.ShortNotes);
+        return doubts.ToImmutable();
+    }
+
+    private static (double From, double To) Span(SteadyNote a, SteadyNote b, double boundary) =>
+        (Math.Max(boundary - FurthestLook, (a.From + a.To) / 2), Math.Min(boundary + FurthestLook, (b.From + b.To) / 2));
+
+    private Excerpt ExcerptOf(SteadyNote a, SteadyNote b, double boundary)
+    {
+        var (from, to) = Span(a, b, boundary);
+        return excerpt.Load(from - Margin, to + Margin);
+    }
+
+    private ChangeCurve CurveOf(Excerpt part, SteadyNote a, SteadyNote b, double boundary)
     {
         var (low, high) = (Math.Min(a.Hz, b.Hz), Math.Max(a.Hz, b.Hz));
-        var from = Math.Max(boundary - FurthestLook, (a.From + a.To) / 2);
-        var to = Math.Min(boundary + FurthestLook, (b.From + b.To) / 2);
+        var (from, to) = Span(a, b, boundary);
         var count = Math.Max(3, (int)((to - from) / FinePitch.Hop) + 1);
         var curve = new ChangeCurve(from, count);
         for (var i = 0; i < count; i++)
         {
             var t = curve.Time(i);
-            var c = fine.At(t, LowestShare * low, HighestShare * high, 1 / low);
+            if (i % PitchEvery != 0)
+            {
+                curve.Repeat(i);
+                curve.Db[i] = part.Energy.Db(t, curve.Window[i]);
+                continue;
+            }
+
+            var c = part.Fine.At(t, LowestShare * low, HighestShare * high, 1 / low);
             (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
             var period = 1 / (c is { Hz: > 0, Strength: > 0.7f } ? c.Hz : low);
             curve.Window[i] = Energy.Window(settings.EarWindow.Value, period);
-            curve.Db[i] = energy.Db(t, curve.Window[i]);
+            curve.Db[i] = part.Energy.Db(t, curve.Window[i]);
         }
 
         return curve;
     }
 
-    /// <summary>The pitch's way from one note to the other.</summary>
-    private readonly record struct Glide(double Centre, double Length, double From, double To);
-
-    private static Glide? GlideOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
+    private static GlideReading? GlideOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
     {
         var share = curve.Shares(a.Hz, b.Hz);
         var middle = NearestCrossing(share, curve, boundary);
@@ -84,7 +118,7 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
         var centre = curve.Time(middle) - FinePitch.Hop + Part(share, middle - 1, 0.5);
         var deviation = Math.Max(0, to - from) / TenToNinetyOverDeviation;
         var blur = FinePitch.Blur(Math.Min(a.Hz, b.Hz), Math.Sqrt(a.Hz * b.Hz));
-        return new Glide(centre, TenToNinetyOverDeviation * Math.Sqrt(Math.Max(0, (deviation * deviation) - (blur * blur))), from, to);
+        return new GlideReading(centre, TenToNinetyOverDeviation * Math.Sqrt(Math.Max(0, (deviation * deviation) - (blur * blur))), from, to);
     }
 
     private static double Part(double[] share, int i, double wanted)
@@ -105,56 +139,107 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
         return best;
     }
 
-    private static double Audible(ChangeCurve curve, Glide glide, double quieter)
-    {
-        var (inside, loud) = (0, 0);
-        for (var i = 0; i < curve.Count; i++)
-        {
-            if (curve.Time(i) < glide.From || curve.Time(i) > glide.To) continue;
-            inside++;
-            if (curve.Db[i] > quieter - Heard) loud++;
-        }
-
-        return inside == 0 ? 0 : glide.Length * loud / inside;
-    }
-
     private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb).Solve();
+        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb, decay).Solve();
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.
-    private void LookInside(ChangeCurve curve, DipFit.Result dip, double low, double high)
+    private static void LookInside(FinePitch fine, ChangeCurve curve, DipFit.Result dip, double low, double high)
     {
-        var reach = dip.Shape.Flank + (dip.Shape.Hold / 2) + (2 / low);
+        var reach = dip.Shape.Reach + (2 / low);
         var lifted = fine.Undipped(dip.Shape.Centre - reach - (3 / low), dip.Shape.Centre + reach + (3 / low), dip.Shape, Blind);
         for (var i = 0; i < curve.Count; i++)
         {
             if (Math.Abs(curve.Time(i) - dip.Shape.Centre) > reach) continue;
+            if (i % PitchEvery != 0)
+            {
+                curve.Repeat(i);
+                continue;
+            }
+
             var c = lifted.At(curve.Time(i), LowestShare * low, HighestShare * high, 1 / low);
             (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
         }
     }
 
-    private static HeardChange WithLevels(HeardChange heard, ChangeCurve curve, double before, SteadyNote b, DipFit.Result? dip, double turn)
+    private HeardChange WithLevels(HeardChange heard, ChangeCurve curve, double before, SteadyNote b, DipFit.Result? dip, double turn)
     {
-        heard = heard with { Overshoot = new(Overshoot(curve, b, dip?.Centre ?? turn)) };
+        var over = Overshoot(curve, b, dip?.Centre ?? turn);
+        heard = heard with { Overshoot = new(over), OvershootBounds = Around(over, 0, OvershootDoubt, 0, x => new Decibels(x)) };
         if (dip is not { } d) return heard with { Dip = new(0), EarDip = new(0), Gap = Seconds.Zero, EarGap = Seconds.Zero, Below10 = Seconds.Zero };
         var quieter = Math.Min(before, b.Db);
-        var silent = curve.Below(quieter - 20);
-        heard = heard with
+        heard = WithSilence(heard, curve, d, quieter) with
         {
             Dip = new(d.Depth),
-            EarDip = new(Math.Max(0, quieter - curve.Db.Min())),
-            Below10 = new(curve.Below(quieter - 10)),
-            Below10Interval = (new(curve.Below(quieter - 10 - LevelDoubt)), new(curve.Below(quieter - 10 + LevelDoubt))),
+            DipBounds = Around(d.Depth, d.DepthDeviation, 0.3 + (RoomDoubt * DepthDoubt), (0.03 + (0.1 * RoomDoubt)) * d.Depth, x => new Decibels(x)),
+            EarDip = new(Math.Max(0, quieter - Under(curve.Db.Min()))),
+            Below10 = new(curve.Below(Over(quieter - 10))),
+            Below10Interval = (new(curve.Below(Over(quieter - 10 - LevelDoubt))), new(curve.Below(Over(quieter - 10 + LevelDoubt)))),
+        };
+        if (d.Depth < LeastDip) return heard;
+        var window = heard.Resolution!.Value.Value;
+        return heard with
+        {
+            DipWidth = new(d.HalfWidth),
+            DipWidthBounds = Around(d.HalfWidth, d.WidthDeviation, (0.05 * window) + (0.4 * RoomTime), 0.02 * d.HalfWidth, x => new Seconds(x)),
+            DipCentre = new(d.Centre),
+            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), 0, x => new Seconds(x), double.NegativeInfinity),
+        };
+    }
+
+    // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
+    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter)
+    {
+        const double NearFloor = 3;
+        var silent = curve.Below(Over(quieter - 20));
+        var floor = Math.Max(roomDb, decay is { Matters: true } r ? quieter + (10 * Math.Log10(r.Share)) - 6 : roomDb);
+        if (floor + NearFloor > quieter - 20)
+        {
+            var hidden = Math.Max(silent, curve.Below(Math.Max(floor, quieter - 20) + (2 * NearFloor)));
+            var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20)));
+            return heard with
+            {
+                Gap = new(silent),
+                EarGap = new(silent),
+                GapBounds = new(new(sure), new(hidden)),
+                EarGapInterval = (new(sure), new(hidden)),
+            };
+        }
+
+        return heard with
+        {
             Gap = new(silent > 0 ? d.Below20 : 0),
             EarGap = new(silent),
-            EarGapInterval = (new(curve.Below(quieter - 20 - LevelDoubt)), new(curve.Below(quieter - 20 + LevelDoubt))),
+            EarGapInterval = (new(curve.Below(Over(quieter - 20 - LevelDoubt))), new(curve.Below(Over(quieter - 20 + LevelDoubt)))),
+            GapBounds = GapAround(d),
         };
-        return d.Depth < LeastDip ? heard : heard with { DipWidth = new(d.HalfWidth), DipCentre = new(d.Centre) };
     }
+
+    // The tone alone at a level sounds so loud together with the room's noise, and the other way round.
+    private double Over(double db) => Energy.ToDb(Math.Pow(10, db / 10) + Math.Pow(10, roomDb / 10));
+
+    private double Under(double db)
+    {
+        var power = Math.Pow(10, db / 10);
+        return Energy.ToDb(Math.Max(power - Math.Pow(10, roomDb / 10), 0.1 * power));
+    }
+
+    // How much of a decibel and of time the room's tail leaves in doubt: it is noise-like, and its model only a mean.
+    private double RoomDoubt => decay is { Matters: true } d ? Math.Sqrt(d.Share) : 0;
+
+    private double RoomTime => decay is { Matters: true } d ? Math.Sqrt(d.Share) * 0.1 * d.Seconds60 : 0;
+
+    // A 90 % interval: what the fit does not know, and what no fit of this kind knows.
+    private static Bounds<T> Around<T>(double value, double deviation, double floor, double share, Func<double, T> unit, double least = 0)
+    {
+        var reach = Bounding.Reach(deviation, floor, share);
+        return new(unit(Math.Max(least, value - reach)), unit(value + reach));
+    }
+
+    private static Bounds<Seconds>? GapAround(DipFit.Result d) =>
+        d.Below20 > 0 ? Around(d.Below20, d.WidthDeviation, 0.002, 0.05 * d.Below20, x => new Seconds(x)) : null;
 
     private static double Overshoot(ChangeCurve curve, SteadyNote b, double from)
     {
@@ -197,81 +282,5 @@ internal sealed class ChangeMeter(Energy energy, FinePitch fine, ListeningSettin
 
         // An octave or a twelfth off is a slip of the ear, not of the lips.
         return cents > 90 && Math.Abs(cents - 1200) > 60 && Math.Abs(cents - 1902) > 60;
-    }
-}
-
-/// <summary>Pitch and level through one change.</summary>
-internal sealed class ChangeCurve(double from, int count)
-{
-    public int Count { get; } = count;
-
-    public double[] Hz { get; } = new double[count];
-
-    public float[] Strength { get; } = new float[count];
-
-    public double[] Db { get; } = new double[count];
-
-    public double[] Window { get; } = new double[count];
-
-    public double Time(int i) => from + (i * FinePitch.Hop);
-
-    /// <summary>How far the pitch has gone from one note to the other, in shares of the interval; gaps are bridged by a step in their middle.</summary>
-    public double[] Shares(double a, double b)
-    {
-        var broken = Broken((int)Math.Ceiling(1 / Math.Min(a, b) / FinePitch.Hop));
-        var share = new double[Count];
-        var span = Math.Log2(b / a);
-        var (last, lastAt) = (0.0, -1);
-        for (var i = 0; i < Count; i++)
-        {
-            var x = Hz[i] > 0 && !broken[i] ? Math.Log2(Hz[i] / a) / span : double.NaN;
-            if (double.IsNaN(x) || x < -1.2 || x > 2.2) continue;
-            // A slide on one partial stays periodic; where it is not, a partial breaks, and the pitch jumps in the middle.
-            for (var k = lastAt + 1; k < i; k++) share[k] = lastAt < 0 || 2 * k >= lastAt + i ? x : last;
-            share[i] = x;
-            (last, lastAt) = (x, i);
-        }
-
-        for (var k = lastAt + 1; k < Count; k++) share[k] = last;
-        return share;
-    }
-
-    // Below 0.7 of full correlation a partial breaks (measured on one player: slides stay above 0.88). What is read there as pitch is
-    // neither note, and a window's length to either side still overlaps it, until the correlation is whole again.
-    private bool[] Broken(int reach)
-    {
-        var full = Strength.Max();
-        var broken = new bool[Count];
-        for (var i = 0; i < Count; i++)
-        {
-            if (Strength[i] >= 0.7f * full) continue;
-            broken[i] = true;
-            for (var side = -1; side <= 1; side += 2)
-            {
-                for (var k = 1; k <= reach; k++)
-                {
-                    var at = i + (side * k);
-                    if (at < 0 || at >= Count || Strength[at] >= 0.97f * full) break;
-                    broken[at] = true;
-                }
-            }
-        }
-
-        return broken;
-    }
-
-    /// <summary>How long the level, in the ear's own window, stays below a limit.</summary>
-    public double Below(double limit) => FinePitch.Hop * Db.Count(d => d < limit);
-
-    /// <summary>Lowest correlation in a span.</summary>
-    public double Lowest(double start, double end)
-    {
-        var lowest = 1.0;
-        for (var i = 0; i < Count; i++)
-        {
-            if (Time(i) >= start && Time(i) <= end) lowest = Math.Min(lowest, Strength[i]);
-        }
-
-        return Math.Max(0, lowest);
     }
 }

@@ -1,6 +1,3 @@
-using MathNet.Numerics.LinearAlgebra;
-using MathNet.Numerics.Optimization;
-
 namespace Seamwright.Core.Listening;
 
 /// <summary>The dip behind a measured level curve: raised-cosine flanks in dB about a flat bottom, seen through the level's own window.</summary>
@@ -12,10 +9,19 @@ internal sealed class DipFit
     private const int Stride = 2;
     private const double ModelStep = 0.001;
     private const double LeastReach = 0.12;
-    private const int MostSteps = 900;
 
     // Where the reading itself has fallen so far, the window lies inside the silence and has seen its bottom.
     private const double Inside = 30;
+    private const double Deepest = 70;
+
+    // Mean square in dB² below which no better minimum is looked for.
+    private const double Fits = 0.05;
+
+    // So far the room's filling is undone; what lies deeper it has hidden.
+    private const double MostUndone = 10;
+
+    // Flanks that differ, flat bottoms, and depths no window can see are taken only where the readings ask for them.
+    private const int Wishes = 3;
 
     private readonly double[] times;
     private readonly double[] measured;
@@ -28,6 +34,8 @@ internal sealed class DipFit
     private readonly double seen;
     private readonly double widest;
     private readonly double[] sums;
+    private readonly double roomShare;
+    private readonly double roomKeeps;
 
     /// <summary>Prepares a fit: only what lies near the deepest moment is kept.</summary>
     /// <param name="times">Seconds, evenly spaced.</param>
@@ -37,8 +45,10 @@ internal sealed class DipFit
     /// <param name="after">Level of the second note, dB.</param>
     /// <param name="turn">When one level gives way to the other.</param>
     /// <param name="floor">Level of the room, dB.</param>
-    public DipFit(double[] times, double[] measured, double[] windows, double before, double after, double turn, double floor)
+    /// <param name="room">How the room answers; it fills dips.</param>
+    public DipFit(double[] times, double[] measured, double[] windows, double before, double after, double turn, double floor, Decay? room)
     {
+        if (room is { Matters: true } r) (roomShare, roomKeeps) = (r.Share, Math.Pow(10, -6 * ModelStep / r.Seconds60));
         this.before = before;
         this.after = after;
         this.turn = turn;
@@ -56,8 +66,9 @@ internal sealed class DipFit
         sums = new double[(int)Math.Ceiling((this.times[^1] - this.times[0] + (2 * widest)) / ModelStep) + 3];
     }
 
-    /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour.</summary>
-    internal readonly record struct Result(double Depth, double Centre, double HalfWidth, double Below20, DipShape Shape);
+    /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour; the deviations are standard ones.</summary>
+    internal readonly record struct Result(
+        double Depth, double Centre, double HalfWidth, double Below20, DipShape Shape, double DepthDeviation, double CentreDeviation, double WidthDeviation, double Misfit);
 
     /// <summary>The best of several starts; null where there is no dip.</summary>
     public Result? Solve()
@@ -67,63 +78,57 @@ internal sealed class DipFit
         var depth = quieter - measured[lowest];
         if (depth < 0.3) return null;
         var width = Math.Max(0.006, rawWidth - (windows[lowest] / 3));
-        Vector<double>? best = null;
-        var error = double.MaxValue;
+        LeastSquares.Solution? best = null;
         foreach (var (w, hold, d) in ((double, double, double)[])[(width, 0.002, Deeper(depth, 1.15)), (width * 0.6, width * 0.6, Deeper(depth, 1.6))])
         {
-            var start = Vector<double>.Build.DenseOfArray([times[lowest] * 100, Math.Log(w), hold * 100, d / 10]);
-            var found = Minimise(start);
-            var e = Misfit(found);
-            if (e < error) (best, error) = (found, e);
+            var found = LeastSquares.Solve(Residuals, [times[lowest] * 10, Math.Log(w), 0, Math.Sqrt(hold) * 3, d / 10], times.Length + Wishes);
+            if (best is null || found.MeanSquare < best.MeanSquare) best = found;
+            if (best.MeanSquare < Fits) break;
         }
 
-        return best is null ? null : Read(best, quieter);
+        return Read(best!, quieter);
     }
 
     private static double Deeper(double depth, double factor) => depth > Inside ? depth + 1 : depth * factor;
 
-    private Vector<double> Minimise(Vector<double> start)
+    // In dB; the wishes are scaled so that together they weigh as little as the plainest dip allows.
+    private void Residuals(ReadOnlySpan<double> p, Span<double> residuals)
     {
-        var perturbation = Vector<double>.Build.DenseOfArray([0.3, 0.25, 0.4, 0.3]);
-        try
-        {
-            return NelderMeadSimplex.Minimum(ObjectiveFunction.Value(Misfit), start, perturbation, 1e-4, MostSteps).MinimizingPoint;
-        }
-        catch (MathNet.Numerics.Optimization.MaximumIterationsException)
-        {
-            return start;
-        }
-    }
-
-    // Mean square misfit in dB², and a small price for flat bottoms and for depths no window can see.
-    private double Misfit(Vector<double> p)
-    {
-        var (centre, flank, hold, depth) = Parameters(p);
-        Run(new DipShape(centre, flank, hold, depth));
-        var total = 0.0;
+        var shape = Shape(p);
+        Run(shape);
         for (var i = 0; i < times.Length; i++)
         {
             var power = (Integral(times[i] + (windows[i] / 2)) - Integral(times[i] - (windows[i] / 2))) / windows[i];
-            var off = measured[i] - (10 * Math.Log10(power + floor));
-            total += off * off;
+            residuals[i] = measured[i] - (10 * Math.Log10(power + floor));
         }
 
-        var beyond = seen > Inside ? 0.05 * Math.Max(0, depth - seen) : 0.001 * Math.Max(0, depth - 30);
-        return (total / times.Length) + (2 * hold) + beyond;
+        var many = Math.Sqrt(times.Length);
+        residuals[^3] = many * 0.1 * p[2];
+        residuals[^2] = many * Math.Sqrt(2 * shape.Hold);
+        var credible = seen > Inside ? seen : roomShare > 0 ? Math.Min(Inside, seen + MostUndone) : Inside;
+        var beyond = Math.Max(0, shape.Depth - credible);
+        residuals[^1] = many * Math.Sqrt((seen > Inside || roomShare > 0 ? 0.05 : 0.001) * beyond);
     }
 
-    private static (double Centre, double Flank, double Hold, double Depth) Parameters(Vector<double> p) =>
-        (p[0] / 100, Math.Exp(Math.Clamp(p[1], -6, -1)), Math.Abs(p[2]) / 100, Math.Min(70, Math.Abs(p[3]) * 10));
+    private static DipShape Shape(ReadOnlySpan<double> p)
+    {
+        var flank = Math.Exp(Math.Clamp(p[1], -6, -1));
+        var lean = Math.Exp(Math.Clamp(p[2], -1.2, 1.2));
+        return new(p[0] / 10, flank * lean, flank / lean, p[3] * p[3] / 9, Math.Min(Deepest, Math.Abs(p[4]) * 10));
+    }
 
     // Running power of the model, which continues a window beyond the measured times on both sides.
     private void Run(DipShape shape)
     {
         var (loud, next) = (Math.Pow(10, before / 10), Math.Pow(10, after / 10));
+        var room = loud;
         for (var i = 0; i < sums.Length - 1; i++)
         {
             var t = times[0] - widest + ((i + 0.5) * ModelStep);
             var db = shape.At(t);
-            sums[i + 1] = sums[i] + ((t < turn ? loud : next) * (db == 0 ? 1 : Math.Exp(db * (Math.Log(10) / 10))) * ModelStep);
+            var power = (t < turn ? loud : next) * (db == 0 ? 1 : Math.Exp(db * (Math.Log(10) / 10)));
+            room = (roomKeeps * room) + ((1 - roomKeeps) * power);
+            sums[i + 1] = sums[i] + ((power + (roomShare * (room - power))) * ModelStep);
         }
     }
 
@@ -134,40 +139,77 @@ internal sealed class DipFit
         return sums[i] + ((x - i) * (sums[i + 1] - sums[i]));
     }
 
-    private double Model(double t, double centre, double flank, double hold, double depth) =>
-        (t < turn ? before : after) + new DipShape(centre, flank, hold, depth).At(t);
+    private double Model(double t, DipShape shape) => (t < turn ? before : after) + shape.At(t);
 
-    private Result Read(Vector<double> p, double quieter)
+    private Result Read(LeastSquares.Solution found, double quieter)
     {
-        var (centre, flank, hold, depth) = Parameters(p);
-        const double Fine = 0.0002;
-        var from = centre - flank - (hold / 2);
-        var count = (int)(((2 * flank) + hold) / Fine) + 1;
+        var (depth, centre, width, below20) = Figures(found.Parameters, quieter);
+        var (d, c, w) = Deviations(found, quieter, depth, centre, width);
+        return new Result(depth, centre, width, below20, Shape(found.Parameters), d, c, w, Math.Sqrt(found.MeanSquare));
+    }
+
+    // How far each figure moves with the parameters, against how far the parameters may move.
+    private (double Depth, double Centre, double Width) Deviations(LeastSquares.Solution found, double quieter, double depth, double centre, double width)
+    {
+        var step = Stride * (times.Length > 1 ? (times[^1] - times[0]) / (times.Length - 1) / Stride : ModelStep);
+        var covariance = found.Covariance(found.MeanSquare, Math.Max(1, windows.Average() / step));
+        if (covariance is null) return (depth, 0.05, width);
+        const double Small = 0.01;
+        var slopes = new double[3, found.Parameters.Length];
+        for (var k = 0; k < found.Parameters.Length; k++)
+        {
+            var moved = found.Parameters.ToArray();
+            moved[k] += Small;
+            var f = Figures(moved, quieter);
+            (slopes[0, k], slopes[1, k], slopes[2, k]) = ((f.Depth - depth) / Small, (f.Centre - centre) / Small, (f.Width - width) / Small);
+        }
+
+        return (Along(0), Along(1), Along(2));
+
+        double Along(int figure)
+        {
+            var sum = 0.0;
+            for (var i = 0; i < found.Parameters.Length; i++)
+            {
+                for (var k = 0; k < found.Parameters.Length; k++) sum += slopes[figure, i] * covariance[i, k] * slopes[figure, k];
+            }
+
+            return Math.Sqrt(Math.Max(0, sum));
+        }
+    }
+
+    private (double Depth, double Centre, double Width, double Below20) Figures(ReadOnlySpan<double> p, double quieter)
+    {
+        const double Fine = 0.0005;
+        var shape = Shape(p);
+        var from = shape.Centre - (shape.Hold / 2) - shape.Fall;
+        var count = (int)((shape.Fall + shape.Rise + shape.Hold) / Fine) + 1;
         var lowest = double.MaxValue;
-        for (var i = 0; i <= count; i++) lowest = Math.Min(lowest, Model(from + (i * Fine), centre, flank, hold, depth));
+        for (var i = 0; i <= count; i++) lowest = Math.Min(lowest, Model(from + (i * Fine), shape));
+        lowest = Math.Min(lowest, Model(shape.Centre, shape));
         var deep = quieter - lowest;
         var (start, end) = Below(deep / 2);
-        return new Result(deep, (start + end) / 2, end - start, deep > 20 ? Width(20) : 0, new DipShape(centre, flank, hold, depth));
-
-        double Width(double db)
-        {
-            var (a, b) = Below(db);
-            return b - a;
-        }
+        var (start20, end20) = deep > 20 ? Below(20) : (0, 0);
+        return (deep, (start + end) / 2, end - start, end20 - start20);
 
         (double Start, double End) Below(double db)
         {
-            var (a, b) = (centre, centre);
+            var (a, b) = (shape.Centre, shape.Centre);
+            var last = double.NaN;
             for (var i = 0; i <= count; i++)
             {
                 var t = from + (i * Fine);
-                if (Model(t, centre, flank, hold, depth) > quieter - db) continue;
-                a = Math.Min(a, t);
-                b = Math.Max(b, t);
+                var under = quieter - db - Model(t, shape);
+                if (under >= 0 && t < a) a = Crossing(t, last, under);
+                if (under >= 0) b = Math.Max(b, t);
+                else if (last >= 0 && t > shape.Centre) b = Math.Max(b, Crossing(t, last, under));
+                last = under;
             }
 
             return (a, b);
         }
+
+        static double Crossing(double t, double last, double now) => double.IsNaN(last) || last == now ? t : t - (Fine * now / (now - last));
     }
 
     private static int Lowest(double[] measured)
@@ -192,17 +234,22 @@ internal sealed class DipFit
 }
 
 /// <summary>Raised-cosine flanks in dB about a flat bottom.</summary>
-/// <param name="Centre">Seconds.</param>
-/// <param name="Flank">Length of each flank, seconds.</param>
+/// <param name="Centre">Middle of the bottom, seconds.</param>
+/// <param name="Fall">Length of the falling flank, seconds.</param>
+/// <param name="Rise">Length of the rising flank, seconds.</param>
 /// <param name="Hold">Length of the bottom, seconds.</param>
 /// <param name="Depth">dB, positive.</param>
-internal readonly record struct DipShape(double Centre, double Flank, double Hold, double Depth)
+internal readonly record struct DipShape(double Centre, double Fall, double Rise, double Hold, double Depth)
 {
+    /// <summary>How far from its middle it reaches.</summary>
+    public double Reach => Math.Max(Fall, Rise) + (Hold / 2);
+
     /// <summary>dB, 0 or less.</summary>
     public double At(double t)
     {
+        var flank = t < Centre ? Fall : Rise;
         var away = Math.Abs(t - Centre) - (Hold / 2);
-        var share = away <= 0 ? 1 : away >= Flank ? 0 : (1 + Math.Cos(Math.PI * away / Flank)) / 2;
+        var share = away <= 0 ? 1 : away >= flank ? 0 : (1 + Math.Cos(Math.PI * away / flank)) / 2;
         return -Depth * share;
     }
 }

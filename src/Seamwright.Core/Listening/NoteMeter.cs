@@ -8,25 +8,32 @@ namespace Seamwright.Core.Listening;
 internal readonly record struct SteadyNote(double From, double To, double Hz, double Db);
 
 /// <summary>Measures the steady parts of notes.</summary>
-internal static class NoteMeter
+internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ear)
 {
+    private const double Hop = LiveEar.Hop;
+    private const double Margin = 0.1;
+
+    private readonly Excerpt excerpt = new(samples);
+
     // Near its ends a note belongs to the changes.
     private const double EdgeShare = 0.22;
     private const double EdgeAtMost = 0.12;
 
     /// <summary>The steady part of a note; null where nothing periodic is found in it.</summary>
-    public static SteadyNote? Measure(Stretch stretch, double hop, RoughTrack track, Energy energy, FinePitch fine, double ear, double expected)
+    public SteadyNote? Measure(Stretch stretch, double expected)
     {
-        var (from, to) = (stretch.From * hop, stretch.To * hop);
+        var (from, to) = (stretch.From * Hop, stretch.To * Hop);
+        var part = excerpt.Load(from - Margin, to + Margin);
+        var (energy, fine) = (part.Energy, part.Fine);
         var edge = Math.Min(EdgeAtMost, EdgeShare * (to - from));
         var (a, b) = (from + edge, to - edge);
-        var near = MedianHz(track, (int)Math.Ceiling(a / hop), (int)Math.Floor(b / hop), expected);
+        var near = MedianHz((int)Math.Ceiling(a / Hop), (int)Math.Floor(b / Hop), expected);
         if (near <= 0) return null;
         var found = MedianOfPieces(fine, a, b, near);
         if (found <= 0 || SoundsHigher(fine, a, b, found)) return null;
         var window = Energy.Window(ear, 1 / found);
         var levels = new List<double>();
-        for (var t = a; t <= b; t += hop) levels.Add(energy.Db(t, window));
+        for (var t = a; t <= b; t += Hop) levels.Add(energy.Db(t, window));
         levels.Sort();
         return new SteadyNote(a, b, found, levels[levels.Count / 2]);
     }
@@ -44,7 +51,7 @@ internal static class NoteMeter
         return higher >= 2;
     }
 
-    private static double MedianHz(RoughTrack track, int from, int to, double expected)
+    private double MedianHz(int from, int to, double expected)
     {
         var near = new List<double>();
         for (var i = Math.Max(0, from); i < Math.Min(track.Count, to + 1); i++)

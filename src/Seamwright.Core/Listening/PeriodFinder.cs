@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
 /// <summary>Finds how strongly each block of sound repeats itself at every lag, and keeps the best lags.</summary>
@@ -46,6 +47,7 @@ internal sealed class PeriodFinder
     }
 
     // With z = a + i·b the spectra separate by symmetry; both powers are even, so one more transform correlates both.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void PowerOfBoth()
     {
         for (var k = 0; k <= Size / 2; k++)
@@ -58,6 +60,7 @@ internal sealed class PeriodFinder
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Pick(ReadOnlySpan<float> block, ReadOnlySpan<float> correlation, Span<Candidate> found)
     {
         found.Clear();
@@ -73,6 +76,7 @@ internal sealed class PeriodFinder
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Normalise(ReadOnlySpan<float> block, ReadOnlySpan<float> correlation, float m)
     {
         for (var lag = 0; lag <= longest; lag++)

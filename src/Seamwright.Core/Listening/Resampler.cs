@@ -1,9 +1,10 @@
+using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
-/// <summary>Changes the sampling rate with a windowed sinc; the output has no lag against the input.</summary>
+/// <summary>Changes the sampling rate with a windowed sinc, block by block; the output has no lag against the input.</summary>
 /// <remarks>Kaiser window, β = 9 (about 90 dB of stop band), 24 zero crossings a side, polyphase (Smith, "Digital Audio Resampling",
-/// CCRMA). <see cref="Slow"/> is the equivalent it is tested against.</remarks>
-internal static class Resampler
+/// CCRMA). Blocks of any size give the same samples. <see cref="Slow"/> is the equivalent it is tested against.</remarks>
+internal sealed class Resampler
 {
     private const int Crossings = 24;
     private const double Beta = 9;
@@ -14,26 +15,57 @@ internal static class Resampler
     // Beyond this many phases neighbouring ones differ by less than the stop band.
     private const int MostPhases = 8192;
 
+    private readonly SlidingBuffer input = new();
+    private readonly float[] table;
+    private readonly int up;
+    private readonly int down;
+    private readonly int phases;
+    private readonly int half;
+    private long next;
+
+    /// <param name="from">Samples a second that come in.</param>
+    /// <param name="to">Samples a second that go out.</param>
+    public Resampler(int from, int to)
+    {
+        var divisor = Gcd(from, to);
+        (up, down) = (to / divisor, from / divisor);
+        phases = Math.Min(up, MostPhases);
+        var cutoff = PassBand * Math.Min(1, to / (double)from);
+        half = (int)Math.Ceiling(Crossings / cutoff);
+        table = up == down ? [] : Table(phases, half, cutoff);
+    }
+
     /// <summary>Output sample n lies at the same time as input place n·from/to.</summary>
     public static float[] Convert(ReadOnlySpan<float> input, int from, int to)
     {
-        if (from == to) return input.ToArray();
-        var divisor = Gcd(from, to);
-        var (up, down) = (to / divisor, from / divisor);
-        var phases = Math.Min(up, MostPhases);
-        var cutoff = PassBand * Math.Min(1, to / (double)from);
-        var half = (int)Math.Ceiling(Crossings / cutoff);
-        var table = Table(phases, half, cutoff);
-        var output = new float[(int)((((long)input.Length * up) + down - 1) / down)];
-        for (var n = 0; n < output.Length; n++)
+        var output = new SlidingBuffer();
+        var resampler = new Resampler(from, to);
+        resampler.Push(input, output);
+        resampler.Finish(output);
+        return output.From(0).ToArray();
+    }
+
+    /// <summary>Takes the next samples and appends what can be told from them.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Push(ReadOnlySpan<float> samples, SlidingBuffer output)
+    {
+        if (up == down)
         {
-            var place = (long)n * down;
-            var whole = (int)(place / up);
-            var phase = (int)(place % up * phases / up);
-            output[n] = Tap(input, table.AsSpan(phase * 2 * half, 2 * half), whole - half + 1);
+            output.Append(samples);
+            return;
         }
 
-        return output;
+        input.Append(samples);
+        for (; (next * down / up) + half < input.Length; next++) output.Append(At(next));
+        input.Forget((next * down / up) - half);
+    }
+
+    /// <summary>Appends the rest: beyond the end lies silence.</summary>
+    public void Finish(SlidingBuffer output)
+    {
+        if (up == down) return;
+        var count = ((input.Length * up) + down - 1) / down;
+        for (; next < count; next++) output.Append(At(next));
     }
 
     /// <summary>The defining sum, evaluated directly.</summary>
@@ -51,12 +83,15 @@ internal static class Resampler
         return sum;
     }
 
-    private static float Tap(ReadOnlySpan<float> input, ReadOnlySpan<float> taps, int first)
+    private float At(long n)
     {
-        var start = Math.Max(0, -first);
-        var end = Math.Min(taps.Length, input.Length - first);
-        if (end <= start) return 0;
-        return Vectors.Dot(input.Slice(first + start, end - start), taps[start..end]);
+        var place = n * down;
+        var first = (place / up) - half + 1;
+        var phase = (int)(place % up * phases / up);
+        var taps = table.AsSpan(phase * 2 * half, 2 * half);
+        var start = (int)Math.Max(0, -first);
+        var end = (int)Math.Min(taps.Length, input.Length - first);
+        return end <= start ? 0 : Vectors.Dot(input.Slice(first + start, end - start), taps[start..end]);
     }
 
     private static float[] Table(int phases, int half, double cutoff)

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace Seamwright.Core.Listening;
@@ -7,6 +8,7 @@ namespace Seamwright.Core.Listening;
 internal static class Vectors
 {
     /// <summary>Σ a·b over spans of equal length.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static float Dot(ReadOnlySpan<float> a, ReadOnlySpan<float> b)
     {
         var va = MemoryMarshal.Cast<float, Vector<float>>(a);

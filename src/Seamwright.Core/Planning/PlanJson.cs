@@ -91,6 +91,7 @@ public static class PlanJson
         json.WriteNumber("fromNote", change.FromNote);
         json.WriteNumber("toNote", change.ToNote);
         json.WriteString("kind", change.Kind.WireName());
+        if (change.Intent is { } intent) json.WriteString("intent", intent.WireName());
         json.WriteString("reason", change.Reason);
         if (change.Travel is { } travel) json.WriteNumber("travelCm", Math.Round(travel.Value, 2) + 0.0);
         json.WriteString("pitchMotion", change.PitchMotion.ToString().ToLowerInvariant());

@@ -32,6 +32,77 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         return Of(plan, plan.Changes.ToDictionary(c => c.Index, _ => Fault.None), lost: -1);
     }
 
+    /// <summary>Every quantity there is, two attempts, stray sound and a room; the first change asks for a slow slide.</summary>
+    public static InventedTake WithEverythingMeasured()
+    {
+        var faulty = WithEveryFault();
+        var plan = faulty.Plan with { Changes = faulty.Plan.Changes.SetItem(0, faulty.Plan.Changes[0] with { Intent = ChangeIntent.SlowSlide }) };
+        var notes = faulty.Take.Notes.Select(n => n.Found ? Measured(n, plan) : n).ToImmutableArray();
+        var changes = faulty.Take.Changes.Select(c => c.Found ? Measured(c) : c).ToImmutableArray();
+        var first = new Attempt
+        {
+            Start = new(1.2),
+            End = new(4.9),
+            Notes = [.. notes.Select(n => n.Index < 5 ? n : new HeardNote { Index = n.Index, Pitch = n.Pitch, Found = false })],
+            Changes = [.. changes.Select(c => c.Index < 4 ? c : new HeardChange { Index = c.Index, Found = false })],
+            Transposition = -12,
+            TempoRatio = 0.9,
+        };
+        var take = faulty.Take with
+        {
+            Notes = notes,
+            Changes = changes,
+            Attempts = [first, new Attempt { Start = new(75.3), End = new(101.25), Notes = notes, Changes = changes, TempoRatio = 1.02 }],
+            Unmatched = [new(new(0), new(1.1), UnmatchedKind.Noise), new(new(6), new(74.2), UnmatchedKind.Tones)],
+            Room = new RoomSound(new(-71), new(48), new(0.4), 0.00012),
+        };
+        return new(plan, take, Diagnostician.Judge(take, plan));
+    }
+
+    private static HeardNote Measured(HeardNote n, Plan plan) => n with
+    {
+        CentsBounds = new(n.Cents!.Value - new Cents(2), n.Cents.Value + new Cents(2)),
+        Drift = new(n.Index == 4 ? -18 : 3),
+        Vibrato = n.Index == 3 ? new Vibrato(new(5.5), new(18)) : null,
+        Brightness = 3.214,
+        ToneToNoise = new(41),
+        PlayedSetting = n.Index == 7 ? plan.Notes[7].Alternatives[0].Setting : null,
+    };
+
+    private static HeardChange Measured(HeardChange c) => c with
+    {
+        AudibleGlide = c.Glide,
+        GlideBounds = Around(c.Glide, 0.004),
+        GlideCentreBounds = Around(c.GlideCentre, 0.002),
+        AudibleGlideBounds = Around(c.Glide, c.Index == 7 ? 0.045 : 0.005),
+        DipBounds = c.Dip is { } d ? new(d - new Decibels(0.6), d + new Decibels(0.6)) : null,
+        DipWidthBounds = Around(c.DipWidth, 0.003),
+        DipCentreBounds = Around(c.DipCentre, 0.002),
+        TongueOffsetBounds = Around(c.TongueOffset, 0.004),
+        EarDip = c.Dip,
+        EarGap = c.Gap,
+        GapBounds = Around(c.Gap, 0.004),
+        OvershootBounds = c.Overshoot is { } o ? new(o - new Decibels(0.4), o + new Decibels(0.4)) : null,
+        Doubts = c.Index == 7 ? [Doubt.Reverberation, Doubt.LowNote] : [],
+        Resolution = new(0.0172),
+        Broke = c.GlideSemitones is null,
+        Break = c.GlideSemitones is null && c.GlideCentre is { } centre ? new PartialBreak(centre, 4.6) : null,
+        Arm = c.GlideSemitones is null ? null : new HeardArm
+        {
+            Start = c.GlideCentre!.Value - new Seconds(0.2),
+            End = c.GlideCentre.Value + new Seconds(0.12),
+            DurationBounds = new(new(0.3), new(0.34)),
+            From = new(0),
+            To = new(18.04),
+            PeakSpeed = 1.06,
+            PeakSpeedBounds = new(1, 1.13),
+            Lead = new(-0.16),
+            Crept = c.Index == 3,
+        },
+    };
+
+    private static Bounds<Seconds>? Around(Seconds? x, double reach) => x is { } v ? new(new(v.Value - reach), new(v.Value + reach)) : null;
+
     private static InventedTake Of(Plan plan, Dictionary<int, Fault> faults, int lost)
     {
         var truth = SimpleSource.Render(plan, Playing.WithFaults(plan, faults)).Truth;

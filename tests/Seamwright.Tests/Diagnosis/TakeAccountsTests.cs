@@ -5,6 +5,7 @@ using System.Xml.Linq;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Diagnosis.Page;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Tests.Diagnoses;
@@ -47,12 +48,61 @@ public partial class TakeAccountsTests
     }
 
     [Fact]
-    public void The_json_carries_the_fields_that_its_page_documents()
+    public void The_json_of_everything_that_can_be_measured_is_as_approved() => Golden.Check("take-everything.json", Json(Everything));
+
+    [Fact]
+    public void The_text_of_everything_is_as_approved_and_fits_eighty_columns()
     {
-        var documented = FieldInTable().Matches(File.ReadAllText(Path.Combine(Repository.Root, "docs", "take-json.md")))
-            .SelectMany(m => m.Value.Split('`').Where((_, i) => i % 2 == 1)).Select(f => f.Replace("[]", "")).ToHashSet();
-        using var json = JsonDocument.Parse(Json(Invented));
-        Assert.All(FieldsOf(json.RootElement), name => Assert.Contains(name, documented));
+        var text = Text(Everything);
+        Assert.All(text.Split('\n'), line => Assert.True(line.Length <= 80, line));
+        Golden.Check("take-everything.txt", text);
+    }
+
+    [Fact]
+    public void The_json_carries_the_fields_that_its_page_documents_and_no_others()
+    {
+        var documented = Documented();
+        using var json = JsonDocument.Parse(Json(Everything));
+        using var faulty = JsonDocument.Parse(Json(Invented));
+        var written = FieldsOf(json.RootElement).Concat(FieldsOf(faulty.RootElement)).ToHashSet();
+        Assert.Empty(written.Except(documented));
+        Assert.Empty(documented.Except(written));
+    }
+
+    [Fact]
+    public void Every_interval_stands_beside_its_quantity_and_holds_it()
+    {
+        using var json = JsonDocument.Parse(Json(Everything));
+        var intervals = Objects(json.RootElement).SelectMany(o => o.EnumerateObject().Where(p => p.Name.EndsWith("Interval", StringComparison.Ordinal)).Select(p => (Object: o, Field: p))).ToList();
+        Assert.Equal(12, intervals.Select(x => x.Field.Name).Distinct().Count());
+        foreach (var (owner, field) in intervals)
+        {
+            var value = owner.GetProperty(field.Name[..^"Interval".Length]).GetDouble();
+            Assert.Equal(2, field.Value.GetArrayLength());
+            Assert.InRange(value, field.Value[0].GetDouble(), field.Value[1].GetDouble());
+        }
+    }
+
+    [Fact]
+    public void Every_code_in_the_json_is_documented()
+    {
+        var page = TakeJsonPage();
+        Assert.All(Enum.GetValues<Verdict>(), v => Assert.Contains($"`{v.WireName()}`", page));
+        Assert.All(Enum.GetValues<Doubt>(), d => Assert.Contains($"`{d.WireName()}`", page));
+        Assert.All(Enum.GetValues<ChangeIntent>(), i => Assert.Contains($"`{i.WireName()}`", page));
+        Assert.All(Enum.GetValues<Verdict>(), v => Assert.True(VerdictNames.TryParse(v.WireName(), out var back) && back == v));
+        Assert.All(Enum.GetValues<ChangeIntent>(), i => Assert.True(ChangeIntentNames.TryParse(i.WireName(), out var back) && back == i));
+    }
+
+    [Fact]
+    public void Other_attempts_carry_what_was_heard_in_them_and_the_best_one_does_not_stand_twice()
+    {
+        using var json = JsonDocument.Parse(Json(Everything));
+        var attempts = json.RootElement.GetProperty("attempts");
+        Assert.Equal([false, true], attempts.EnumerateArray().Select(a => a.GetProperty("best").GetBoolean()));
+        Assert.Equal([0, 1, 2, 3, 4], attempts[0].GetProperty("notes").EnumerateArray().Select(n => n.GetProperty("index").GetInt32()));
+        Assert.Equal([0, 1, 2, 3], attempts[0].GetProperty("changes").EnumerateArray().Select(n => n.GetProperty("index").GetInt32()));
+        Assert.False(attempts[1].TryGetProperty("notes", out _));
     }
 
     [Fact]
@@ -175,6 +225,20 @@ public partial class TakeAccountsTests
         Assert.All(Cautions.Lines, line => Assert.Contains(System.Net.WebUtility.HtmlEncode(line), page));
         Assert.DoesNotMatch(@"\d\s*dB SPL", page);
     }
+
+    private static readonly InventedTake Everything = InventedTake.WithEverythingMeasured();
+
+    private static string TakeJsonPage() => File.ReadAllText(Path.Combine(Repository.Root, "docs", "take-json.md"));
+
+    private static HashSet<string> Documented() => [.. FieldInTable().Matches(TakeJsonPage())
+        .SelectMany(m => m.Value.Split('`').Where((_, i) => i % 2 == 1)).Select(f => f.Replace("[]", ""))];
+
+    private static IEnumerable<JsonElement> Objects(JsonElement element) => element.ValueKind switch
+    {
+        JsonValueKind.Object => element.EnumerateObject().SelectMany(p => Objects(p.Value)).Prepend(element),
+        JsonValueKind.Array => element.EnumerateArray().SelectMany(Objects),
+        _ => [],
+    };
 
     private static string Json(InventedTake t)
     {

@@ -30,6 +30,20 @@ internal static class VerdictMarks
         // A broken line.
         Verdict.Cracked => """<path d="M-6 4L-2 -5L1 2L5 -5" class="stroke"/>""",
         Verdict.OutOfTune => """<path d="M0 -6L5.5 0L0 6L-5.5 0Z"/>""",
+
+        // A post on a line: touched where nothing should be; the line alone, cut, where a touch should be.
+        Verdict.TongueHeard => """<path d="M-6 3H-1.2V-6H1.2V3H6V5H-6Z"/>""",
+        Verdict.NoTouch => """<path d="M-6 -1.2H-2V1.2H-6ZM2 -1.2H6V1.2H2Z"/>""",
+
+        // A curve where a step should be, a step where a curve should be, and a step at the end of a line.
+        Verdict.Slid => """<path d="M-6 4C0 4 0 -4 6 -4" class="stroke"/>""",
+        Verdict.Broke => """<path d="M-6 4H0V-4H6" class="stroke"/>""",
+        Verdict.TooShortSlide => """<path d="M-6 4H3L5 -4H6" class="stroke"/>""",
+        Verdict.Crept => """<path d="M-6 4L4 1L6 -4" class="stroke"/>""",
+
+        // Two levels; a wave.
+        Verdict.AirChanged => """<path d="M-6 1H-0.5V4H-6ZM0.5 -4H6V-1H0.5Z"/>""",
+        Verdict.Unsteady => """<path d="M-6 0Q-4 -5 -2 0T2 0T6 0" class="stroke"/>""",
         _ => """<path d="M-3 -3.2A3 3 0 1 1 0 0.4V2M0 4.2V5.4" class="stroke"/>""",
     });
 

@@ -1,0 +1,67 @@
+using System.CommandLine;
+using Seamwright.GroundTruth.Making;
+using Seamwright.GroundTruth.Measuring;
+using Seamwright.GroundTruth.Peers;
+
+namespace Seamwright.GroundTruth;
+
+/// <summary>The command line.</summary>
+internal static class Commands
+{
+    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Check(), Peers() };
+
+    private static Command Make()
+    {
+        var folder = new Option<string>("--output", "-o") { Description = "Folder for the takes.", Required = true, HelpName = "DIR" };
+        var seed = new Option<int>("--seed") { Description = "The same seed gives the same takes.", DefaultValueFactory = _ => 1 };
+        var quick = new Option<bool>("--quick") { Description = "About 160 s of sound in place of 15 minutes." };
+        var recordings = new Option<string>("--recordings") { Description = "Folder of real notes.", DefaultValueFactory = _ => Path.Combine("..", "shared", "sounds"), HelpName = "DIR" };
+        var make = new Command("make", "Make takes whose truth is known exactly.") { folder, seed, quick, recordings };
+        make.SetAction(r => new TakeSet(r.GetValue(folder)!, r.GetValue(seed), r.GetValue(quick), r.GetValue(recordings)!, Console.WriteLine).Make());
+        return make;
+    }
+
+    private static Command Measure()
+    {
+        var folder = Folder();
+        var json = new Option<string?>("--json") { Description = "Also write every figure to a file.", HelpName = "FILE" };
+        var measure = new Command("measure", "Hear every take and print the figures beside their goals.") { folder, json };
+        measure.SetAction(r =>
+        {
+            var takes = Measurement.Of(r.GetValue(folder)!);
+            Measurement.Print(takes, Console.Out);
+            if (r.GetValue(json) is { } path) Measurement.WriteJson(takes, path);
+        });
+        return measure;
+    }
+
+    private static Command WorstChanges()
+    {
+        var folder = Folder();
+        var condition = new Option<string?>("--condition") { Description = "Only takes of this condition, for instance clean.", HelpName = "NAME" };
+        var count = new Option<int>("--count") { Description = "How many of each quantity.", DefaultValueFactory = _ => 15 };
+        var worst = new Command("worst", "List the changes that are heard worst.") { folder, condition, count };
+        worst.SetAction(r => Worst.Print(
+            Measurement.Of(r.GetValue(folder)!, t => r.GetValue(condition) is not { } c || t.Condition == c), r.GetValue(count), Console.Out));
+        return worst;
+    }
+
+    private static Command Peers()
+    {
+        var folder = Folder();
+        var json = new Option<string?>("--json") { Description = "Also write the rows to a file.", HelpName = "FILE" };
+        var peers = new Command("peers", "Run other pitch trackers on the same takes beside ours.") { folder, json };
+        peers.SetAction(r => PeerTable.Print(r.GetValue(folder)!, Console.Out, r.GetValue(json)));
+        return peers;
+    }
+
+    private static Command Check()
+    {
+        var folder = Folder();
+        var check = new Command("check", "Compare the stated truth with pitch and level read off the samples by other means.") { folder };
+        check.SetAction(r => TruthCheck.Print(r.GetValue(folder)!, Console.Out) ? 0 : 1);
+        return check;
+    }
+
+    private static Argument<string> Folder() => new("DIR") { Description = "A folder that make has filled." };
+}

@@ -1,0 +1,3 @@
+using Seamwright.GroundTruth;
+
+return Commands.Root().Parse(args).Invoke();

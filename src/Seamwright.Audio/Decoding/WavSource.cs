@@ -1,0 +1,46 @@
+using NAudio.Wave;
+
+namespace Seamwright.Audio.Decoding;
+
+/// <summary>The samples of a WAV file, block by block.</summary>
+internal sealed class WavSource : SampleSource
+{
+    private const int BlockFrames = 4096;
+
+    private readonly Stream file;
+    private readonly WavLayout layout;
+    private readonly WaveFormat coding;
+    private readonly byte[] block;
+    private long frame;
+
+    /// <param name="file">Seekable; not closed.</param>
+    /// <param name="layout">Found in this file.</param>
+    public WavSource(Stream file, WavLayout layout)
+    {
+        this.file = file;
+        this.layout = layout;
+        block = new byte[BlockFrames * layout.BlockAlign];
+        coding = layout.IsFloat
+            ? WaveFormat.CreateCustomFormat(WaveFormatEncoding.IeeeFloat, layout.Rate, layout.Channels, layout.Rate * layout.BlockAlign, layout.BlockAlign, layout.Bits)
+            : new WaveFormat(layout.Rate, layout.Bits, layout.Channels);
+        file.Position = layout.DataStart;
+    }
+
+    public override int Channels => layout.Channels;
+
+    public override int Rate => layout.Rate;
+
+    public override float FullScale => layout.Bits == 8 ? 0.99f : base.FullScale;
+
+    // The package turns every sample format into floats of ±1.
+    public override int Read(Span<float> interleaved)
+    {
+        var frames = (int)Math.Min(Math.Min(BlockFrames, interleaved.Length / Channels), layout.Frames - frame);
+        var bytes = file.ReadAtLeast(block.AsSpan(0, frames * layout.BlockAlign), frames * layout.BlockAlign, throwOnEndOfStream: false);
+        frames = bytes / layout.BlockAlign;
+        if (frames == 0) return 0;
+        frame += frames;
+        using var raw = new RawSourceWaveStream(block, 0, frames * layout.BlockAlign, coding);
+        return raw.ToSampleProvider().Read(interleaved[..(frames * Channels)]);
+    }
+}

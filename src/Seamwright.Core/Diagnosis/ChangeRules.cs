@@ -1,0 +1,136 @@
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>The rules that every kind of change draws from: one quantity against one limit each.</summary>
+/// <remarks>A rule yields nothing where there is nothing to blame, its verdict where there is, and <see cref="Verdict.CannotTell"/>
+/// with its reason where the figure's 90 % interval lies across the limit.</remarks>
+internal static class ChangeRules
+{
+    /// <summary>The air must go on.</summary>
+    public static IEnumerable<Finding> Air(ChangeCase c) =>
+        Exceeds(c, Readings.Gap(c.Heard), c.Limits.AirStopped.Value, Verdict.AirStopped, "more than 20 dB down for", Milliseconds);
+
+    /// <summary>The touch must be soft: neither deep nor long.</summary>
+    public static IEnumerable<Finding> Touch(ChangeCase c)
+    {
+        if (AirStopped(c)) return [];
+        var deep = Exceeds(c, Readings.Dip(c.Heard), c.Limits.HardDip.Value, Verdict.TooHard, "a dip of", DecibelsUnit).ToList();
+        var isLong = Long(c).ToList();
+
+        // Deep or long is too hard either way: one sure answer settles it.
+        return deep.Concat(isLong).OrderBy(f => f.Verdict == Verdict.CannotTell).Take(1);
+    }
+
+    /// <summary>The sound must be back soon.</summary>
+    public static IEnumerable<Finding> Long(ChangeCase c) => AirStopped(c)
+        ? []
+        : Exceeds(c, Readings.Below10(c.Heard), c.Limits.HardBelow10.Value, Verdict.TooHard, "more than 10 dB down for", Milliseconds);
+
+    /// <summary>The new note must not burst.</summary>
+    public static IEnumerable<Finding> Burst(ChangeCase c) =>
+        Exceeds(c, Readings.Overshoot(c.Heard), c.Limits.Bump.Value, Verdict.Bump, "the new note begins above its own level by", DecibelsUnit);
+
+    /// <summary>No other partial may be caught.</summary>
+    public static IEnumerable<Finding> Crack(ChangeCase c)
+    {
+        if (c.Heard.CaughtPitch is { } caught) yield return new(Verdict.Cracked, $"a pitch of {caught.Value:0} Hz is caught on the way");
+    }
+
+    /// <summary>The slide must not be heard.</summary>
+    public static IEnumerable<Finding> Smear(ChangeCase c)
+    {
+        if (Readings.AudibleGlide(c.Heard) is not { } audible || c.Semitones is not (> 0 and var semitones)) yield break;
+        var clear = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearClear.Value / semitones);
+        var possible = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearPossible.Value / semitones);
+        var limits = $"over {semitones:0.0} semitones; possible from {possible * 1000:0}, clear from {clear * 1000:0} ms";
+        var basis = $"the glide is heard for {Milliseconds.Of(audible)} {limits}";
+        var open = $"the glide is heard for {Milliseconds.Range(audible)} {limits}: {DoubtWords.Reason(c.Heard, audible)}";
+        var standing = audible.Against(possible);
+        if (standing == Standing.Unsettled) yield return new(Verdict.CannotTell, open);
+        if (standing != Standing.Beyond) yield break;
+
+        // Where the ear gives no interval, what is surely possible is called by its estimate.
+        switch ((audible.JustNoticed == 0 ? Reading.Point(audible.Value) : audible).Against(clear))
+        {
+            case Standing.Beyond:
+                yield return new(Verdict.Smear, basis);
+                break;
+            case Standing.Within:
+                yield return new(Verdict.SmearPossible, basis);
+                break;
+            default:
+                yield return new(Verdict.SmearPossible, basis);
+                yield return new(Verdict.CannotTell, open);
+                break;
+        }
+    }
+
+    /// <summary>A tongue must hide the slide that is heard.</summary>
+    /// <param name="c">The change.</param>
+    /// <param name="always">Whether the touch is asked for even where no slide is heard.</param>
+    public static IEnumerable<Finding> NoTongue(ChangeCase c, bool always = false) =>
+        always || Smear(c).Any(f => f.Verdict is Verdict.Smear or Verdict.SmearPossible)
+            ? FallsShort(c, Readings.Dip(c.Heard) ?? Reading.Point(0), c.Limits.DipHeard.Value, Verdict.NoTongue, "the level dips", DecibelsUnit)
+            : [];
+
+    /// <summary>The tongue must touch where the arm is.</summary>
+    public static IEnumerable<Finding> Timing(ChangeCase c)
+    {
+        if (c.SlideStill || Readings.Tongue(c.Heard, c.TongueAim, c.Limits.TongueTogether) is not var (off, late)) return [];
+        if (c.Heard.Dip is not { } dip || dip.Value < c.Limits.DipHeard.Value) return [];
+        var where = c.TongueAim.Value == 0 ? "the arm is half way" : "its moment in the arm's movement";
+        var verdict = late ? Verdict.TongueLate : Verdict.TongueEarly;
+        return Exceeds(c, off, c.Limits.TongueOff.Value, verdict, $"the tongue touches {(late ? "after" : "before")} {where} by", Milliseconds);
+    }
+
+    /// <summary>A verdict where a quantity lies beyond a limit.</summary>
+    public static IEnumerable<Finding> Exceeds(ChangeCase c, Reading? reading, double limit, Verdict verdict, string what, PrintedUnit unit)
+    {
+        if (reading is not { } r) yield break;
+        switch (r.Against(limit))
+        {
+            case Standing.Beyond:
+                yield return new(verdict, $"{what} {unit.Of(r)}; limit {unit.Of(limit)}");
+                break;
+            case Standing.Unsettled:
+                yield return new(Verdict.CannotTell, $"{what} {unit.Range(r)}, limit {unit.Of(limit)}: {DoubtWords.Reason(c.Heard, r)}");
+                break;
+        }
+    }
+
+    /// <summary>A verdict where a quantity does not reach a limit.</summary>
+    public static IEnumerable<Finding> FallsShort(ChangeCase c, Reading? reading, double limit, Verdict verdict, string what, PrintedUnit unit)
+    {
+        if (reading is not { } r) yield break;
+        switch (r.Against(limit))
+        {
+            case Standing.Within:
+                yield return new(verdict, $"{what} {unit.Of(r)}; at least {unit.Of(limit)} was asked for");
+                break;
+            case Standing.Unsettled:
+                yield return new(Verdict.CannotTell, $"{what} {unit.Range(r)}, at least {unit.Of(limit)} was asked for: {DoubtWords.Reason(c.Heard, r)}");
+                break;
+        }
+    }
+
+    /// <summary>Whether the air surely stopped: then nothing more is said about the touch.</summary>
+    public static bool AirStopped(ChangeCase c) => Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Beyond;
+
+    /// <summary>Seconds printed as ms.</summary>
+    public static readonly PrintedUnit Milliseconds = new(1000, "ms", "0");
+
+    /// <summary>Decibels to 0.1.</summary>
+    public static readonly PrintedUnit DecibelsUnit = new(1, "dB", "0.0");
+
+    /// <summary>Cents.</summary>
+    public static readonly PrintedUnit CentsUnit = new(1, "cents", "0");
+}
+
+/// <summary>How a quantity is printed.</summary>
+internal readonly record struct PrintedUnit(double Scale, string Name, string Format)
+{
+    public string Of(double value) => $"{(value * Scale).ToString("0.#")} {Name}";
+
+    public string Of(Reading reading) => reading.Figure(Scale, Name, Format);
+
+    public string Range(Reading reading) => reading.HasInterval ? reading.Range(Scale, Name, Format) : Of(reading);
+}

@@ -1,0 +1,35 @@
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>What was heard beside the verdicts and is worth a line: other settings than planned, how the arm moved where it matters.</summary>
+internal static class TakeRemarks
+{
+    private const int Most = 8;
+
+    /// <summary>One line a place, in order of the line; at most eight, then how many more.</summary>
+    public static IEnumerable<string> Of(Diagnosis diagnosis, Plan plan)
+    {
+        var lines = Notes(diagnosis, plan).Concat(Changes(diagnosis, plan)).OrderBy(x => x.Place).Select(x => x.Line).ToList();
+        return lines.Count <= Most ? lines : lines.Take(Most).Append($"and {lines.Count - Most} more in the file");
+    }
+
+    private static IEnumerable<(int Place, string Line)> Notes(Diagnosis diagnosis, Plan plan)
+    {
+        foreach (var note in diagnosis.Notes.Where(n => !n.Remarks.IsEmpty))
+        {
+            var played = plan.Notes[note.Index].Note;
+            yield return (2 * note.Index, $"bar {played.Bar}, beat {TakeParts.BeatWords(played.Beat)}{TakeParts.PassWords(played.Pass)}, {played.Pitch.ToDisplay()}: {string.Join(" ", note.Remarks)}");
+        }
+    }
+
+    // The arm's figures are told where the change is to be mended or an exercise asks about the arm.
+    private static IEnumerable<(int Place, string Line)> Changes(Diagnosis diagnosis, Plan plan)
+    {
+        foreach (var change in diagnosis.Changes.Where(c => !c.Remarks.IsEmpty))
+        {
+            if (change.Intent is null && TakeParts.Worst(change.Findings).Gravity() is not (Gravity.Fault or Gravity.Watch)) continue;
+            yield return ((2 * plan.Changes[change.Index].ToNote) - 1, $"{TakeParts.PlaceOf(plan, plan.Changes[change.Index])}, change {change.Index}: {string.Join(" ", change.Remarks)}");
+        }
+    }
+}

@@ -1,0 +1,108 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Listening;
+
+/// <summary>Measures the notes and changes of one pass at the line.</summary>
+internal sealed class AttemptMeter
+{
+    private const double Hop = LiveEar.Hop;
+
+    // Beyond a note's stretch of frames its edge is looked for no further, less far where no pitch is heard: other sound may be as loud.
+    private const double EdgeBeyond = 0.1;
+    private const double UnpitchedEdge = 0.02;
+
+    private readonly Plan plan;
+    private readonly RoughTrack track;
+    private readonly SampleStore samples;
+    private readonly ListeningSettings settings;
+    private readonly NoteMeter noteMeter;
+    private readonly ChangeMeter changeMeter;
+    private readonly double[] written;
+
+    /// <param name="sound">The whole recording.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="settings">How to listen.</param>
+    /// <param name="noise">Level of the room's own noise, dB.</param>
+    /// <param name="decay">How the room answers; null where that is unknown.</param>
+    public AttemptMeter(HeardSound sound, Plan plan, ListeningSettings settings, double noise, Decay? decay)
+    {
+        (this.plan, this.settings, track, samples) = (plan, settings, sound.Track, sound.Samples);
+        noteMeter = new NoteMeter(samples, track, settings.EarWindow.Value);
+        changeMeter = new ChangeMeter(samples, settings, noise, decay);
+        written = [.. plan.Notes.Select(n => n.Note.Pitch.Frequency(plan.Instrument.A4).Value)];
+    }
+
+    /// <summary>The figures, and the fitted ways of the pitch.</summary>
+    public (Attempt Attempt, ImmutableArray<FittedGlide> Glides) Measure(FoundAttempt found)
+    {
+        var pitches = written.Select(p => p * Math.Pow(2, found.Transposition / 12.0)).ToArray();
+        var steady = found.Stretches.Select((x, i) => x is { } s ? noteMeter.Measure(s, pitches[i]) : null).ToArray();
+        var measured = plan.Changes.Select(c => ChangeOf(c, found, steady)).ToList();
+        var changes = measured.Select(m => m.Heard).ToImmutableArray();
+        var notes = plan.Notes.Select((n, i) => NoteOf(n, i, found.Stretches, steady[i], changes, pitches[i])).ToImmutableArray();
+        if (found.Transposition == 0) (notes, changes) = (PlayedSettings.Guess(plan, notes, changes), Leads.Add(plan, notes, changes));
+        var onsets = notes.Where(n => n.Onset is not null).Select(n => (plan.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
+        var attempt = new Attempt
+        {
+            Start = notes.FirstOrDefault(n => n.Found)?.Onset ?? new(found.From * Hop),
+            End = notes.LastOrDefault(n => n.Found)?.Offset ?? new(found.To * Hop),
+            Notes = notes,
+            Changes = changes,
+            Transposition = found.Transposition,
+            TempoRatio = Alignment.Ratio(onsets) is { } ratio ? 1 / ratio : null,
+        };
+        return (attempt, [.. measured.Select(m => m.Glide).OfType<FittedGlide>()]);
+    }
+
+    private (HeardChange Heard, FittedGlide? Glide) ChangeOf(NoteChange change, FoundAttempt found, SteadyNote?[] steady)
+    {
+        var (a, b) = (steady[change.FromNote], steady[change.ToNote]);
+        if (a is not { } from || b is not { } to) return (new HeardChange { Index = change.Index, Found = false }, null);
+        var (heard, glide) = changeMeter.Measure(plan, change, from, to, found.Stretches[change.ToNote]!.Value.From * Hop);
+
+        // In another key the arm does something else than planned.
+        return (found.Transposition == 0 ? heard : heard with { Arm = null }, glide);
+    }
+
+    private HeardNote NoteOf(PlannedNote planned, int i, Stretch?[] stretches, SteadyNote? measured, ImmutableArray<HeardChange> changes, double hz)
+    {
+        if (stretches[i] is not { } stretch || measured is not { } note) return new HeardNote { Index = i, Pitch = planned.Note.Pitch, Found = false };
+        var before = i > 0 ? Seam(changes[i - 1]) : null;
+        var after = i < changes.Length ? Seam(changes[i]) : null;
+        var edge = note.Db - settings.OnsetBelowNote.Value;
+        var heard = new HeardNote
+        {
+            Index = i,
+            Pitch = planned.Note.Pitch,
+            Found = true,
+            Onset = new(before ?? Edge(stretch.From, edge, -1, note.Hz, stretches.Take(i).LastOrDefault(x => x is not null)?.To ?? 0)),
+            Offset = new(after ?? Edge(stretch.To - 1, edge, 1, note.Hz, (stretches.Skip(i + 1).FirstOrDefault(x => x is not null)?.From ?? track.Count) - 1)),
+            Cents = new(1200 * Math.Log2(note.Hz / hz)),
+            Level = new(note.Db),
+        };
+        return ToneReader.Add(heard, note, track, samples);
+    }
+
+    // Joined notes give way to each other where the pitch is half way, or where the tongue touches; with the air stopped each has its own edge.
+    private static double? Seam(HeardChange change)
+    {
+        if (!change.Found || change.Gap?.Value > 0) return null;
+        return change.GlideCentre?.Value ?? change.DipCentre?.Value;
+    }
+
+    // Where the level passes the note's edge, searched from inside the note: outward, not into a neighbour, while it is loud and no
+    // other pitch sounds, else inward.
+    private double Edge(int frame, double edge, int outward, double hz, int last)
+    {
+        var i = Math.Clamp(frame, 0, track.Count - 1);
+        var (pitched, unpitched) = (i + (outward * (int)(EdgeBeyond / Hop)), i + (outward * (int)(UnpitchedEdge / Hop)));
+        if (track.Db[i] >= edge)
+            while (i != last && i != pitched && track.Db[i + outward] >= edge && !IsOther(track.Hz[i + outward], hz, (i - unpitched) * outward >= 0)) i += outward;
+        else
+            while (i - outward >= 0 && i - outward < track.Count && track.Db[i] < edge) i -= outward;
+        return i * Hop;
+    }
+
+    private static bool IsOther(double heard, double hz, bool noneIsOther) => heard > 0 ? Math.Abs(Math.Log2(heard / hz)) > 0.05 : noneIsOther;
+}

@@ -1,0 +1,319 @@
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Listening;
+
+/// <summary>The pitch's way from one note to the next, as a share of the interval: the arm's minimum-jerk movement, and where a partial
+/// breaks a jump on the way.</summary>
+/// <param name="Centre">Middle of the arm's movement, seconds.</param>
+/// <param name="Length">The whole movement, seconds.</param>
+/// <param name="Jump">Share of the interval taken at once; 0 on one partial, over 1 where the slide runs against the pitch.</param>
+/// <param name="JumpAt">When, seconds.</param>
+internal readonly record struct GlideShape(double Centre, double Length, double Jump, double JumpAt)
+{
+    // Between two partials the pitch is nowhere for a moment: 8 ms is the median of 1–33 ms measured on one player.
+    private const double JumpTime = 0.008;
+
+    /// <summary>Tube length at the end of the movement over that at its beginning; 1 where the pitch itself is taken to move so.</summary>
+    public double TubeRatio { get; init; } = 1;
+
+    /// <summary>0 at the first note, 1 at the second.</summary>
+    public double At(double t)
+    {
+        var moved = MinimumJerk.Progress((t - Centre) / Length + 0.5);
+        var slid = Math.Abs(TubeRatio - 1) < 1e-6 ? moved : Math.Log(1 + ((TubeRatio - 1) * moved)) / Math.Log(TubeRatio);
+        if (Jump == 0) return slid;
+        var x = Math.Clamp(((t - JumpAt) / JumpTime) + 0.5, 0, 1);
+        return ((1 - Jump) * slid) + (Jump * x * x * (3 - (2 * x)));
+    }
+
+    /// <summary>Before this it is at the first note.</summary>
+    public double Start => Math.Min(Centre - (Length / 2), Jump == 0 ? double.MaxValue : JumpAt - JumpTime);
+
+    /// <summary>After this it is at the second.</summary>
+    public double End => Math.Max(Centre + (Length / 2), Jump == 0 ? double.MinValue : JumpAt + JumpTime);
+
+    /// <summary>The way proper: from where it last leaves the first tenth to where it first reaches the last one, and where it is half way.</summary>
+    public (double Ten, double Half, double Ninety) Passage()
+    {
+        // Coarse steps find each crossing, halving makes it exact; a jump is never stepped over.
+        var step = Math.Min((End - Start) / 40, JumpTime / 4);
+        var ninety = Start;
+        while (ninety < End && At(ninety) < 0.9) ninety += step;
+        ninety = Halve(0.9, ninety - step, ninety);
+        return (Last(0.1, ninety, step), Last(0.5, ninety, step), ninety);
+    }
+
+    private double Last(double share, double to, double step)
+    {
+        var t = to;
+        while (t > Start && At(t) > share) t -= step;
+        return Halve(share, t, t + step);
+    }
+
+    private double Halve(double share, double below, double above)
+    {
+        for (var round = 0; round < 8; round++)
+        {
+            var middle = (below + above) / 2;
+            if (At(middle) < share) below = middle;
+            else above = middle;
+        }
+
+        return (below + above) / 2;
+    }
+}
+
+/// <summary>Fits a <see cref="GlideShape"/> to the pitch read through a change.</summary>
+/// <remarks>Each reading compares two neighbouring stretches of sound, so it is smeared: over the lag by the mean of the pitch, over the
+/// stretch by the correlation's own peak, which stands where most of the sound agrees, not at the mean, once the pitches differ
+/// by more than the peak is wide. The model is read through the same two windows before it is compared.</remarks>
+internal sealed class GlideFit
+{
+    private const double GridStep = 0.001;
+    private const double Margin = 0.05;
+
+    // So many readings to a window: more would only repeat what they say.
+    private const int ReadingsAWindow = 5;
+    private const double ReachAtLeast = 0.07;
+    private const double ReachAcrossPartials = 0.12;
+    private const double ShortestMove = 0.004;
+    private const double LongestMove = 1.2;
+
+    // Beside a jump only the arm slides, and no arm is faster.
+    private const double ShortestArm = 0.06;
+
+    // Width of the correlation's peak as a share of the lag that sounding brass shows: half a semitone either side.
+    private const double PeakWidth = 0.03;
+    private const int Stretches = 6;
+
+    // A jump lies so near the middle of the unperiodic moment, for a cent of misfit.
+    private const double JumpDoubt = 0.001;
+
+    // Cents of misfit that a slide beside the jump, of the whole interval, must be worth: where nothing shows it, all of it jumps.
+    private const double WholeJump = 6;
+
+    // A figure the readings say nothing about.
+    private const double MostDoubt = 0.1;
+
+    // Cents within which a mean and a mode are the same.
+    private const double Narrow = 15;
+
+    // Cents of misfit below which no better minimum is looked for.
+    private const double Fits = 4;
+
+    // Cents beyond which a reading is thought to be of something else.
+    private const double Believable = 60;
+
+    private readonly double[] times;
+    private readonly double[] cents;
+    private readonly double[] weights;
+    private readonly double[] weightGrid;
+    private readonly double[] path;
+    private readonly double[] sums;
+    private readonly int step;
+    private readonly double centre;
+    private readonly double gridStart;
+    private readonly double span;
+    private readonly double lowHz;
+    private readonly double firstHz;
+    private readonly double tubeRatio;
+    private readonly double[] averaged = new double[Stretches];
+    private readonly double[] stretchWeights = new double[Stretches];
+
+    /// <param name="curve">Pitch through the change.</param>
+    /// <param name="from">Pitch of the first note, Hz.</param>
+    /// <param name="to">Pitch of the second.</param>
+    /// <param name="near">The way as read off the curve: what lies far from it is left out.</param>
+    /// <param name="power">Relative power at a time: what is louder is heard more.</param>
+    /// <param name="tubeRatio">See <see cref="GlideShape.TubeRatio"/>.</param>
+    /// <param name="mayBreak">Whether the slide may run on another partial, before or after, against the pitch.</param>
+    public GlideFit(ChangeCurve curve, double from, double to, GlideReading near, Func<double, double> power, double tubeRatio, bool mayBreak)
+    {
+        (firstHz, lowHz, span, this.tubeRatio) = (from, Math.Min(from, to), 1200 * Math.Log2(to / from), tubeRatio);
+        centre = near.Centre;
+        step = Math.Max(2, (int)Math.Round(1 / lowHz / FinePitch.Hop * 2 / ReadingsAWindow / 2) * 2);
+        var least = mayBreak ? ReachAcrossPartials : ReachAtLeast;
+        var reach = Math.Max(least, 1.4 * (near.To - near.From)) + (2 / lowHz);
+        var first = curve.Index(near.Centre - reach) / 2 * 2;
+        var last = curve.Index(near.Centre + reach);
+        var used = Enumerable.Range(first, last - first + 1).Where(i => (i - first) % step == 0 && Usable(curve, i)).ToArray();
+        times = [.. used.Select(curve.Time)];
+        cents = [.. used.Select(i => 1200 * Math.Log2(curve.Hz[i] / from))];
+        weights = [.. used.Select(i => Math.Clamp((curve.Strength[i] - 0.5) / 0.4, 0.05, 1))];
+        gridStart = curve.Time(first) - Margin;
+        path = new double[(int)((curve.Time(last) + Margin - gridStart) / GridStep) + 2];
+        sums = new double[path.Length + 1];
+        weightGrid = [.. Enumerable.Range(0, path.Length).Select(i => Math.Sqrt(power(gridStart + (i * GridStep))))];
+    }
+
+    /// <summary>What was found.</summary>
+    /// <param name="Shape">The way.</param>
+    /// <param name="LengthDeviation">Standard deviation of the 10–90 % time, seconds.</param>
+    /// <param name="CentreDeviation">Of the half-way time, seconds.</param>
+    /// <param name="Misfit">Root mean square of the residuals, cents.</param>
+    public readonly record struct Result(GlideShape Shape, double LengthDeviation, double CentreDeviation, double Misfit);
+
+    /// <summary>Readings that can be fitted.</summary>
+    public int Count => times.Length;
+
+    /// <summary>Readings that do not overlap.</summary>
+    public double Independent => Count * step * FinePitch.Hop * lowHz / 2;
+
+    /// <summary>One movement of the slide, or of the lips.</summary>
+    public Result? Slide(double length)
+    {
+        if (Count < 8) return null;
+        var found = Best([[centre * 10, Math.Log(Math.Clamp(length, ShortestMove * 1.5, LongestMove / 2))]]);
+        return found.Misfit < Fits ? found : Best([Parameters(found.Shape), [centre * 10, Math.Log(0.02)], [centre * 10, Math.Log(0.2)]]);
+    }
+
+    /// <summary>A movement with a jump in it.</summary>
+    public Result? SlideAndJump(double length)
+    {
+        if (Count < 12) return null;
+        var log = Math.Log(Math.Clamp(length, 1.2 * ShortestArm, LongestMove / 2));
+        return Best([[centre * 10, log, 0.6, centre * 10], [centre * 10, Math.Log(0.15), 1.15, centre * 10]]);
+    }
+
+    private static bool Usable(ChangeCurve curve, int i) => curve.Hz[i] > 0 && curve.Strength[i] >= 0.5f;
+
+    private static double[] Parameters(GlideShape shape) => [shape.Centre * 10, Math.Log(shape.Length)];
+
+    private Result Best(double[][] starts)
+    {
+        LeastSquares.Solution? best = null;
+        foreach (var start in starts)
+        {
+            var found = LeastSquares.Solve(Residuals, start, times.Length + 2);
+            if (best is null || found.MeanSquare < best.MeanSquare) best = found;
+        }
+
+        var (length, centre) = Deviations(best!);
+        return new Result(Shape(best!.Parameters), length, centre, Math.Sqrt(best.MeanSquare));
+    }
+
+    private GlideShape Shape(ReadOnlySpan<double> p)
+    {
+        var length = Math.Clamp(Math.Exp(p[1]), p.Length == 2 ? ShortestMove : ShortestArm, LongestMove);
+        return p.Length == 2
+            ? new GlideShape(p[0] / 10, length, 0, 0) { TubeRatio = tubeRatio }
+            : new GlideShape(p[0] / 10, length, Math.Clamp(p[2], 0.2, 1.8), p[3] / 10);
+    }
+
+    private void Residuals(ReadOnlySpan<double> p, Span<double> residuals)
+    {
+        var shape = Shape(p);
+        var (start, end) = (shape.Start, shape.End);
+        for (var i = 0; i < path.Length; i++)
+        {
+            var t = gridStart + (i * GridStep);
+            path[i] = t <= start ? 0 : t >= end ? span : span * shape.At(t);
+            sums[i + 1] = sums[i] + path[i];
+        }
+
+        for (var i = 0; i < times.Length; i++)
+        {
+            var off = cents[i] - Read(times[i], start, end);
+            residuals[i] = weights[i] * Believable * Math.Tanh(off / Believable);
+        }
+
+        // While nothing is periodic the readings favour the shorter period; the middle of that moment is the better witness.
+        residuals[^2] = p.Length == 2 ? 0 : Math.Sqrt(times.Length) * WholeJump * (1 - shape.Jump);
+        residuals[^1] = p.Length == 2 ? 0 : Math.Sqrt(times.Length) * (shape.JumpAt - centre) / JumpDoubt;
+    }
+
+    // What the correlation's peak shows at a moment.
+    private double Read(double time, double start, double end)
+    {
+        var furthest = 1.1 / lowHz;
+        if (time + furthest < start) return 0;
+        if (time - furthest > end) return span;
+        var here = path[Index(time)];
+        var lag = 1 / (firstHz * Math.Exp(here / 1200 * Math.Log(2)));
+        var window = 1 / lowHz;
+        var from = time - ((window + lag) / 2);
+        var total = 0.0;
+        var mean = 0.0;
+        var (lowest, highest) = (double.MaxValue, double.MinValue);
+        for (var k = 0; k < Stretches; k++)
+        {
+            var n = from + ((k + 0.5) * window / Stretches);
+            averaged[k] = Mean(n, n + lag);
+            stretchWeights[k] = weightGrid[Index(n)] * weightGrid[Index(n + lag)];
+            mean += averaged[k] * stretchWeights[k];
+            total += stretchWeights[k];
+            (lowest, highest) = (Math.Min(lowest, averaged[k]), Math.Max(highest, averaged[k]));
+        }
+
+        mean /= Math.Max(total, 1e-12);
+        return highest - lowest < Narrow ? mean : Mode(mean);
+    }
+
+    private double Mode(double start)
+    {
+        const double Width = PeakWidth * 1731;
+        var at = start;
+        for (var round = 0; round < 2; round++)
+        {
+            var (sum, total) = (0.0, 1e-12);
+            for (var k = 0; k < Stretches; k++)
+            {
+                var x = (averaged[k] - at) / Width;
+                var near = 1 / ((1 + (x * x)) * (1 + (x * x)));
+                sum += near * stretchWeights[k] * averaged[k];
+                total += near * stretchWeights[k];
+            }
+
+            at = sum / total;
+        }
+
+        return at;
+    }
+
+    private int Index(double t) => Math.Clamp((int)Math.Round((t - gridStart) / GridStep), 0, path.Length - 1);
+
+    private double Mean(double from, double to)
+    {
+        var (a, b) = (Place(from), Place(to));
+        return (Running(b) - Running(a)) / (b - a);
+
+        double Place(double t) => Math.Clamp(((t - gridStart) / GridStep) + 0.5, 0, path.Length - 0.001);
+
+        double Running(double x)
+        {
+            var i = (int)x;
+            return sums[i] + ((x - i) * path[i]);
+        }
+    }
+
+    // How far the figures move with the parameters, against how far the parameters may move.
+    private (double Length, double Centre) Deviations(LeastSquares.Solution found)
+    {
+        var covariance = found.Covariance(Math.Max(found.MeanSquare, 0.25), Math.Max(1, 2 / lowHz / (step * FinePitch.Hop)));
+        if (covariance is null) return (MostDoubt, MostDoubt);
+        const double Small = 0.01;
+        var p = found.Parameters;
+        var slopes = new double[2, p.Length];
+        var (ten, half, ninety) = Shape(p).Passage();
+        for (var k = 0; k < p.Length; k++)
+        {
+            var moved = p.ToArray();
+            moved[k] += Small;
+            var (t, h, n) = Shape(moved).Passage();
+            (slopes[0, k], slopes[1, k]) = ((n - t - (ninety - ten)) / Small, (h - half) / Small);
+        }
+
+        return (Math.Min(MostDoubt, Along(0)), Math.Min(MostDoubt, Along(1)));
+
+        double Along(int figure)
+        {
+            var sum = 0.0;
+            for (var i = 0; i < p.Length; i++)
+            {
+                for (var k = 0; k < p.Length; k++) sum += slopes[figure, i] * covariance[i, k] * slopes[figure, k];
+            }
+
+            return Math.Sqrt(Math.Max(0, sum));
+        }
+    }
+}

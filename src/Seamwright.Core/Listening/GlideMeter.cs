@@ -1,0 +1,167 @@
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Listening;
+
+/// <summary>The pitch's way as the curve shows it, before anything is fitted.</summary>
+/// <param name="Centre">Where it is half way, seconds.</param>
+/// <param name="Length">10–90 % time, seconds.</param>
+/// <param name="From">Where it leaves the first tenth.</param>
+/// <param name="To">Where it reaches the last.</param>
+internal readonly record struct GlideReading(double Centre, double Length, double From, double To);
+
+/// <summary>Fits the pitch's way through one change, and reads the arm from it.</summary>
+/// <param name="curve">Pitch and level through the change.</param>
+/// <param name="a">The note before.</param>
+/// <param name="b">The note after.</param>
+/// <param name="roomTime">How long, seconds, the room lets a pitch linger.</param>
+/// <param name="dip">The dip the pitch is seen through; null where there is none or it has been undone.</param>
+internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip, double roomTime)
+{
+    private const double AudibleWithin = 6;
+    private const double TenToNinety = 0.507;
+
+    // Half the logarithm of the odds that a jump is there, from which it is believed; twice that where none was planned.
+    private const double Believed = 3;
+    private const double WorthAJump = 3;
+
+    // Periodicity of a break and of a slide on one partial (measured on one player).
+    private const double Breaks = 0.7;
+    private const double Slides = 0.88;
+    private const double LongForABreak = 0.045;
+
+    // With a break on the way only what slides before and after it in the pitch's own direction is continuous.
+    private const double LeastSlide = 0.3;
+
+    /// <summary>Adds glide, break and arm to what was heard.</summary>
+    public (HeardChange Heard, FittedGlide? Glide) Measure(HeardChange heard, Plan plan, NoteChange change, GlideReading reading)
+    {
+        var (from, to) = (plan.Notes[change.FromNote].Setting, plan.Notes[change.ToNote].Setting);
+        var onOnePartial = from is not null && to is not null && from.Side.Id == to.Side.Id && from.Partial == to.Partial;
+        var fit = new GlideFit(curve, a.Hz, b.Hz, reading, Power, onOnePartial ? a.Hz / b.Hz : 1, !onOnePartial);
+        if (fit.Slide(reading.Length / TenToNinety) is not { } found) return (heard, null);
+        if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / TenToNinety) is { } broken && Better(found, broken, fit.Independent, Needed(heard, onOnePartial)))
+            found = broken;
+        var (ten, half, ninety) = found.Shape.Passage();
+        var window = heard.Resolution!.Value.Value;
+        var length = Bounding.Reach(found.LengthDeviation, ((ninety - ten < window ? 0.15 : 0.08) * window) + roomTime, 0.02 * (ninety - ten));
+        var centre = Bounding.Reach(found.CentreDeviation, (0.03 * window) + (0.5 * roomTime), 0);
+        var semitones = 12 * Math.Log2(b.Hz / a.Hz);
+        var continuous = (1 - found.Shape.Jump) * semitones;
+        var audible = Audible(ten, ninety);
+        heard = heard with
+        {
+            Glide = new(ninety - ten),
+            GlideBounds = new(new(Math.Max(0, ninety - ten - length)), new(ninety - ten + length)),
+            GlideCentre = new(half),
+            GlideCentreBounds = new(new(half - centre), new(half + centre)),
+            GlideSemitones = found.Shape.Jump < 1 && Math.Abs(continuous) >= LeastSlide ? continuous : semitones,
+            AudibleGlide = new(audible),
+            AudibleGlideBounds = new(new(Math.Max(0, audible - length)), new(audible + length)),
+            TongueOffsetBounds = Offset(heard, half, centre),
+            Broke = Broke(heard, found.Shape, ninety - ten),
+            Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * semitones),
+        };
+        if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
+            heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
+        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz, found.Misfit));
+    }
+
+    private double Power(double t)
+    {
+        var level = t < (a.To + b.From) / 2 ? a.Db : b.Db;
+        return Math.Pow(10, (level + (dip?.At(t) ?? 0)) / 10);
+    }
+
+    private static bool MayBreak(HeardChange heard, GlideFit.Result slide, bool onOnePartial) => onOnePartial
+        ? slide.Misfit >= WorthAJump && heard.LowestPeriodicity < Slides
+        : slide.Misfit >= WorthAJump || heard.LowestPeriodicity < Slides;
+
+    // Where a partial was to change and nothing was periodic for a moment, a jump needs no proof; less periodic than any slide, only to fit as well.
+    private static double Needed(HeardChange heard, bool onOnePartial) => heard.LowestPeriodicity switch
+    {
+        _ when onOnePartial => 2 * Believed,
+        < Breaks => double.NegativeInfinity,
+        < Slides => -1,
+        _ => Believed,
+    };
+
+    private static bool Better(GlideFit.Result slide, GlideFit.Result broken, double independent, double needed) =>
+        broken.Misfit <= 0 || independent * Math.Log(Math.Max(slide.Misfit, 0.01) / broken.Misfit) > needed;
+
+    private double Audible(double from, double to)
+    {
+        var quieter = Math.Min(a.Db, b.Db);
+        var (inside, loud) = (0, 0);
+        for (var i = 0; i < curve.Count; i++)
+        {
+            if (curve.Time(i) < from || curve.Time(i) > to) continue;
+            inside++;
+            if (curve.Db[i] > quieter - AudibleWithin) loud++;
+        }
+
+        return inside == 0 ? 0 : (to - from) * loud / inside;
+    }
+
+    private static Bounds<Seconds>? Offset(HeardChange heard, double half, double centre)
+    {
+        if (heard.DipCentre is not { } d || heard.DipCentreBounds is not { } known) return null;
+        var reach = Math.Sqrt(Math.Pow((known.High - known.Low).Value / 2, 2) + (centre * centre));
+        return new(new(d.Value - half - reach), new(d.Value - half + reach));
+    }
+
+    private static bool? Broke(HeardChange heard, GlideShape shape, double length)
+    {
+        if (shape.Jump >= 0.6 || heard.LowestPeriodicity < Breaks) return true;
+        if (heard.LowestPeriodicity > Slides && length > LongForABreak) return false;
+        return null;
+    }
+}
+
+/// <summary>Reads the slide's movement from a glide on one partial.</summary>
+internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
+{
+    private const double PathHop = 0.005;
+    private const double BeforeAndAfter = 0.08;
+    private const double Creeping = 0.4;
+    private const double TenToNinety = 0.507;
+
+    public HeardArm Read(GlideFit.Result found, SlideSetting from, SlideSetting to, SteadyNote a, SteadyNote b)
+    {
+        var (shape, length) = (found.Shape, found.Shape.Length);
+        var (x, y) = (TravelAt(from, a.Hz), TravelAt(to, b.Hz));
+        var reach = Bounding.Reach(found.LengthDeviation, 0.1 * 2 / Math.Min(a.Hz, b.Hz), 0.03 * length) / TenToNinety;
+        var (shortest, longest) = (Math.Max(0.001, length - reach), length + reach);
+        var (start, end) = (shape.Centre - (length / 2), shape.Centre + (length / 2));
+        var pathStart = Math.Max(curve.Time(0), start - BeforeAndAfter);
+        var pathEnd = Math.Min(curve.Time(curve.Count - 1), end + BeforeAndAfter);
+        return new HeardArm
+        {
+            Start = new(start),
+            End = new(end),
+            DurationBounds = new(new(shortest), new(longest)),
+            From = x,
+            To = y,
+            PeakSpeed = MinimumJerk.PeakSpeed(y - x, new(length)),
+            PeakSpeedBounds = new(MinimumJerk.PeakSpeed(y - x, new(longest)), MinimumJerk.PeakSpeed(y - x, new(shortest))),
+            Crept = length > Creeping * (a.To - a.From) / 0.6 && length > 0.2,
+            PathStart = new(pathStart),
+            Path = [.. Enumerable.Range(0, Math.Max(0, (int)((pathEnd - pathStart) / PathHop))).Select(i => PathAt(pathStart + (i * PathHop), from))],
+        };
+    }
+
+    private Centimetres? PathAt(double time, SlideSetting setting)
+    {
+        var i = curve.Index(time);
+        return curve.Hz[i] > 0 && curve.Strength[i] > 0.6f ? TravelAt(setting, curve.Hz[i]) : null;
+    }
+
+    // The column's length is inverse to the pitch, whatever the partial, and the slide counts twice.
+    private Centimetres TravelAt(SlideSetting setting, double hz)
+    {
+        var closed = setting.Side.EffectiveLength.Value;
+        var sounding = (closed + (2 * setting.Travel.Value)) * instrument.Sounding(setting).Value / hz;
+        return new((sounding - closed) / 2);
+    }
+}

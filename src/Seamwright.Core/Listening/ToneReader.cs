@@ -1,0 +1,111 @@
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Listening;
+
+/// <summary>What a held tone does: drift, vibrato, brightness, noise.</summary>
+internal static class ToneReader
+{
+    private const double Hop = LiveEar.Hop;
+
+    // Vibrato of brass: 4 to 8 Hz (Sundberg 1994, common practice for brass). Two swings must fit into the note.
+    private const double Slowest = 4;
+    private const double Fastest = 8;
+    private const double Swings = 2;
+    private const double LeastExtent = 4;
+    private const double LeastShare = 0.5;
+
+    private const double HighestPartial = 5000;
+    private const double BrightWindow = 0.06;
+    private const double PitchFloor = 0.8;
+
+    public static HeardNote Add(HeardNote heard, SteadyNote note, RoughTrack track, SampleStore samples)
+    {
+        var frames = Enumerable.Range((int)Math.Ceiling(note.From / Hop), Math.Max(0, (int)((note.To - note.From) / Hop)))
+            .Where(i => i < track.Count && track.Hz[i] > 0 && Math.Abs(Math.Log2(track.Hz[i] / note.Hz)) < 0.06).ToArray();
+        heard = heard with { Brightness = Brightness(note, samples) };
+        if (frames.Length < 8) return heard;
+        var times = frames.Select(i => i * Hop).ToArray();
+        var cents = frames.Select(i => 1200 * Math.Log2(track.Hz[i] / note.Hz)).ToArray();
+        var (intercept, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit(times, cents);
+        var rest = cents.Select((c, i) => c - intercept - (slope * times[i])).ToArray();
+        var vibrato = VibratoOf(times, rest);
+        var strength = frames.Select(i => (double)track.Strength[i]).Order().ElementAt(frames.Length / 2);
+        return heard with
+        {
+            Drift = new(slope * (note.To - note.From)),
+            Vibrato = vibrato,
+            CentsBounds = BoundsOf(heard.Cents!.Value.Value, rest, note.To - note.From),
+            ToneToNoise = new(10 * Math.Log10(Math.Clamp(strength, 0.01, 0.9999) / (1 - Math.Clamp(strength, 0.01, 0.9999)))),
+        };
+    }
+
+    private static Bounds<Cents> BoundsOf(double cents, double[] rest, double seconds)
+    {
+        const double Window = 0.05;
+        var deviation = Math.Sqrt(rest.Average(r => r * r) / Math.Max(1, seconds / Window));
+        var reach = Bounding.Reach(deviation, PitchFloor, 0);
+        return new(new(cents - reach), new(cents + reach));
+    }
+
+    private static Vibrato? VibratoOf(double[] times, double[] rest)
+    {
+        if (times[^1] - times[0] < Swings / Slowest) return null;
+        var all = rest.Sum(r => r * r);
+        var (rate, extent, share) = (0.0, 0.0, 0.0);
+        for (var hz = Slowest - 0.5; hz <= Fastest + 0.5; hz += 0.1)
+        {
+            var (amplitude, explained) = Sinusoid(times, rest, hz);
+            if (explained > share * all) (rate, extent, share) = (hz, amplitude, explained / all);
+        }
+
+        return share >= LeastShare && extent >= LeastExtent && rate is >= Slowest and <= Fastest ? new(new(rate), new(extent)) : null;
+    }
+
+    // Least squares with sine and cosine; the two are nearly orthogonal over whole swings, exactly so in the normal equations.
+    private static (double Amplitude, double Explained) Sinusoid(double[] times, double[] rest, double hz)
+    {
+        var (ss, cc, sc, ys, yc) = (0.0, 0.0, 0.0, 0.0, 0.0);
+        for (var i = 0; i < times.Length; i++)
+        {
+            var (s, c) = Math.SinCos(2 * Math.PI * hz * times[i]);
+            (ss, cc, sc, ys, yc) = (ss + (s * s), cc + (c * c), sc + (s * c), ys + (rest[i] * s), yc + (rest[i] * c));
+        }
+
+        var determinant = (ss * cc) - (sc * sc);
+        if (determinant <= 1e-9) return (0, 0);
+        var (a, b) = (((ys * cc) - (yc * sc)) / determinant, ((yc * ss) - (ys * sc)) / determinant);
+        return (Math.Sqrt((a * a) + (b * b)), (a * ys) + (b * yc));
+    }
+
+    // Each partial's power through a raised-cosine window in the middle of the note.
+    private static double? Brightness(SteadyNote note, SampleStore samples)
+    {
+        var length = Math.Min(Math.Max(BrightWindow, 6 / note.Hz), note.To - note.From);
+        if (length < 3 / note.Hz) return null;
+        var block = new float[(int)(length * FinePitch.Rate)];
+        samples.CopyTo((long)((((note.From + note.To) / 2) - (length / 2)) * FinePitch.Rate), block);
+        for (var i = 0; i < block.Length; i++) block[i] *= (float)(0.5 - (0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / block.Length)));
+        var (sum, total) = (0.0, 0.0);
+        for (var k = 1; k * note.Hz < HighestPartial; k++)
+        {
+            var power = PowerAt(block, k * note.Hz);
+            (sum, total) = (sum + (k * power), total + power);
+        }
+
+        return total > 0 ? sum / total : null;
+    }
+
+    private static double PowerAt(float[] block, double hz)
+    {
+        var (stepSin, stepCos) = Math.SinCos(2 * Math.PI * hz / FinePitch.Rate);
+        var (s, c, re, im) = (0.0, 1.0, 0.0, 0.0);
+        foreach (var x in block)
+        {
+            re += x * c;
+            im += x * s;
+            (s, c) = ((s * stepCos) + (c * stepSin), (c * stepCos) - (s * stepSin));
+        }
+
+        return (re * re) + (im * im);
+    }
+}

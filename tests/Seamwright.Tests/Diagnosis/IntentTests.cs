@@ -1,0 +1,128 @@
+using Seamwright.Core.Diagnosis;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
+using static Seamwright.Tests.Diagnoses.VerdictCases;
+
+namespace Seamwright.Tests.Diagnoses;
+
+/// <summary>What an exercise asks, against the same figures.</summary>
+public class IntentTests
+{
+    private static readonly HeardChange Slow = Touched(0.4) with { DipCentre = null, Glide = Ms(900), AudibleGlide = Ms(900), GlideSemitones = -2, GlideCentre = new(1.4), Broke = false };
+
+    [Fact]
+    public void A_slow_slide_is_not_blamed_for_its_smear_and_legato_is()
+    {
+        Assert.Equal([Verdict.Clean], Judge(Slow, intent: ChangeIntent.SlowSlide).Verdicts);
+        Assert.Contains(Verdict.Smear, Judge(Slow).Verdicts);
+    }
+
+    [Theory] // Two seconds were there for it, a quarter of them is the least.
+    [InlineData(300, 290, 310, "TooShortSlide")]
+    [InlineData(480, 440, 520, "CannotTell")]
+    [InlineData(700, 690, 710, "Clean")]
+    public void A_slow_slide_takes_its_time(double glide, double low, double high, string expected)
+    {
+        var judged = Judge(Slow with { Glide = Ms(glide), GlideBounds = MsBounds(low, high) }, intent: ChangeIntent.SlowSlide);
+        Assert.Equal(expected, string.Join(",", judged.Verdicts));
+    }
+
+    [Fact]
+    public void A_slow_slide_that_breaks_or_stops_is_blamed()
+    {
+        var broke = Judge(Slow with { Broke = true, Break = new PartialBreak(new(1.9), -1.6), Glide = Ms(8) }, intent: ChangeIntent.SlowSlide);
+        Assert.Equal([Verdict.Broke], broke.Verdicts);
+        Assert.Contains("jumps by 1.6 semitones", broke.Findings[0].Basis);
+        var stopped = Judge(Slow with { Gap = Ms(60), EarGap = Ms(60), EarDip = new(30) }, intent: ChangeIntent.SlowSlide);
+        Assert.Equal([Verdict.AirStopped], stopped.Verdicts);
+    }
+
+    [Theory]
+    [InlineData(1, "The arm moved evenly.")]
+    [InlineData(3, "The arm did not move evenly: it was slow at first, then fast.")]
+    [InlineData(0.33, "The arm did not move evenly: it was fast at first, then slow.")]
+    public void A_slow_slide_tells_whether_the_arm_moved_evenly(double power, string expected)
+    {
+        var arm = new HeardArm
+        {
+            Start = new(0.5),
+            End = new(2),
+            From = new(0),
+            To = new(18),
+            PeakSpeed = 0.2,
+            Path = [.. Enumerable.Range(0, 301).Select(i => i % 50 == 7 ? null : (Centimetres?)new Centimetres(18 * Math.Pow(i / 300.0, power)))],
+            PathStart = new(0.5),
+        };
+        Assert.Contains(expected, Judge(Slow with { Arm = arm }, intent: ChangeIntent.SlowSlide).Remarks);
+    }
+
+    [Theory] // The plan moves over two positions in 185 ms, of which the glide is about half.
+    [InlineData(90, 0.5, "Clean")]
+    [InlineData(200, 0.5, "Crept")]
+    [InlineData(90, 9, "TongueHeard")]
+    [InlineData(200, 9, "TongueHeard,Crept")]
+    public void A_fast_slide_is_short_and_without_a_tongue(double glide, double dip, string expected)
+    {
+        var heard = Touched(dip) with { Glide = Ms(glide), GlideBounds = MsBounds(glide - 4, glide + 4), AudibleGlide = Ms(glide), GlideSemitones = -2, Broke = false };
+        Assert.Equal(expected, string.Join(",", Judge(heard, intent: ChangeIntent.FastSlide).Verdicts));
+    }
+
+    [Fact]
+    public void A_soft_tongue_that_is_not_there_is_missed_even_where_no_slide_is_heard()
+    {
+        var heard = Touched(0.3) with { AudibleGlide = Ms(20), Glide = Ms(30), GlideSemitones = -2 };
+        Assert.Equal([Verdict.NoTongue], Judge(heard, intent: ChangeIntent.SoftTongue).Verdicts);
+        Assert.Equal([Verdict.Clean], Judge(heard).Verdicts);
+    }
+
+    [Theory]
+    [InlineData(12, true, "Clean")]
+    [InlineData(19.5, true, "TongueHeard")]
+    [InlineData(6, false, "Slid")]
+    public void A_natural_slur_breaks_by_itself_without_a_deep_dip(double dip, bool broke, string expected)
+    {
+        var heard = Touched(dip) with { Broke = broke, Glide = Ms(broke ? 8 : 40), AudibleGlide = Ms(8), GlideSemitones = broke ? 0.2 : 5 };
+        Assert.Equal(expected, string.Join(",", Judge(heard, AcrossPartials, ChangeIntent.NaturalSlur).Verdicts));
+    }
+
+    [Fact]
+    public void A_break_or_slide_against_the_plan_is_remarked_where_no_exercise_asks()
+    {
+        var plan = PlanOf(AcrossPartials);
+        var sixth = plan.Instrument.SettingsFor(Pitch.Parse("F3")).Single(s => s.Partial == 4);
+        var slid = Whole(Fine() with { Broke = false, GlideSemitones = 5 }, plan, n => n.Index == 0 ? n with { PlayedSetting = sixth } : n).Changes[0];
+        Assert.Equal(["The pitch slid on one partial where the planned settings break: F3 was probably played in 6th position."], slid.Remarks);
+        var broke = Judge(Fine() with { Broke = true, GlideSemitones = -0.2 });
+        Assert.Equal([Verdict.Clean], broke.Verdicts);
+        Assert.Equal(["The pitch broke where the planned settings stay on one partial: another setting was probably played."], broke.Remarks);
+    }
+
+    [Theory]
+    [InlineData(0.5, 2, "Clean")]
+    [InlineData(5, 2, "TongueHeard")]
+    [InlineData(0.5, 16, "Unsteady")]
+    public void An_imagined_tongue_leaves_the_tone_steady(double dip, double drift, string expected)
+    {
+        var judged = Whole(Touched(dip), PlanOf(OnePitch, ChangeIntent.ImaginedTongue), n => n with { Drift = new(drift) }).Changes[0];
+        Assert.Equal(expected, string.Join(",", judged.Verdicts));
+    }
+
+    [Theory]
+    [InlineData(8, 0.3, "Clean")]
+    [InlineData(0.4, 0.3, "NoTouch")]
+    [InlineData(23, 0.3, "TooHard")]
+    [InlineData(8, -3, "AirChanged")]
+    public void Touches_on_a_long_tone_are_there_and_soft_and_leave_the_air_alone(double dip, double change, string expected)
+    {
+        var judged = Whole(Touched(dip), PlanOf(OnePitch, ChangeIntent.TouchedTone), n => n with { Level = new(-20 + (n.Index * change)) }).Changes[0];
+        Assert.Equal(expected, string.Join(",", judged.Verdicts));
+    }
+
+    [Fact]
+    public void A_written_glissando_that_breaks_is_blamed_and_one_that_is_heard_is_not()
+    {
+        Assert.Equal([Verdict.Clean], Judge(Slow, "Bb3:2g Ab3:2").Verdicts);
+        Assert.Equal([Verdict.Broke], Judge(Slow with { Broke = true }, "Bb3:2g Ab3:2").Verdicts);
+    }
+}
