@@ -108,7 +108,7 @@ internal static class AttemptFinder
             if (onsets.Count == 0) continue;
             var ratio = Alignment.Ratio([.. onsets.Select(o => (plan.Notes[o.Note].Note.StartTime.Value, o.Time))]);
             var attempt = new FoundAttempt(stretches, passes[p].Key.Transposition, ratio is { } r ? 1 / r : null) { Semitones = passes[p].Key.Semitones };
-            free = attempt.To;
+            free = Math.Max(attempt.To, passes[p].End);
             MeetHalfWay(attempt, sound, plan);
             found.Add(attempt);
         }
