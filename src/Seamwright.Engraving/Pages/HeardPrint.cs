@@ -16,7 +16,7 @@ internal static class HeardPrint
     public const double ShapeWidth = 12 * Scale;
 
     // From the shape's box of 12 units to hundredths of a millimetre.
-    private const double Scale = 19;
+    private const double Scale = 23;
     private const double Baseline = HalfShape + (0.85 * WordSize);
 
     public static double Bottom(HeardMark mark) => mark.Word.Length == 0 ? HalfShape : Baseline + (0.22 * WordSize);

@@ -31,7 +31,7 @@ internal sealed class ReportHead
     public XElement Running()
     {
         var line = Fitting(Face.Page, 9, Joined(title, under));
-        return Print.Group("head", Lettering.Word(Face.Page, 9, PageSize.Side, 1150, line, Lettering.Faint), PageHead.Stitches(PageSize.Side, size.Right, 1330));
+        return Print.Group("head", Lettering.Word(Face.Page, 9, PageSize.Side, 1150, line, Lettering.Faint));
     }
 
     private (XElement Drawing, double Bottom) First()

@@ -22,7 +22,7 @@ internal sealed class ReportPages(ReportText report, PageSize size, SheetFonts f
     public ImmutableArray<XDocument> Compose(EngravedSystems music)
     {
         var head = new ReportHead(report, size, fonts);
-        var flow = new Flow(PageSize.Side, page => page == 0 ? head.Bottom : PageSize.Top + 100, size.Height - 1500);
+        var flow = new Flow(PageSize.Side, page => page == 0 ? head.Bottom : PageSize.Top - 50, size.Height - 1500);
         flow.Add([.. Work(), .. Music(music), .. Troubles(), .. Section("Notes", report.Notes), .. Section("Attempts", report.Attempts), .. Section("Sound that belongs to no note", report.Unmatched), .. Unknown(), .. Table(), .. Measures(), .. Care()]);
         var pages = flow.Pages;
         return [.. pages.Select((p, i) => Page(p, music, head, i + 1, pages.Length))];
@@ -65,14 +65,14 @@ internal sealed class ReportPages(ReportText report, PageSize size, SheetFonts f
 
         yield return letters.Paragraph(Face.PageItalic, Small, Width, $"{report.Troubles.Length} of {changes} changes. Unbroken line: what was heard. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.", Lettering.Faint) with { KeepsWithNext = true };
         var cards = new TroubleCards(letters, Width);
-        foreach (var pair in report.Troubles.Chunk(2)) yield return cards.SideBySide(pair) with { Before = 260 };
+        foreach (var trouble in report.Troubles) yield return cards.Card(trouble) with { Before = 330 };
     }
 
     private IEnumerable<Block> Table()
     {
         yield return Heading("Every note, and the change that led to it");
         yield return letters.Paragraph(Face.PageItalic, Small, Width, "In played order. A figure is followed by its 90 % interval; a number in brackets is that of the picture. Tongue: against the arm, + is late. Slide: how far it must go to be in tune.", Lettering.Faint) with { KeepsWithNext = true };
-        foreach (var row in new ReportTable(letters, Width).Rows(report)) yield return row;
+        foreach (var row in new ReportTable(report, letters, Width).Rows()) yield return row;
     }
 
     private IEnumerable<Block> Unknown() => Section("What could not be told", report.Unknown.IsEmpty ? ["Nothing was left open."] : report.Unknown);

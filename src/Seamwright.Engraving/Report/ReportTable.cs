@@ -1,42 +1,71 @@
 using System.Xml.Linq;
+using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Diagnosis.Page;
 using Seamwright.Engraving.Fonts;
 using Seamwright.Engraving.Pages;
 
 namespace Seamwright.Engraving.Report;
 
-/// <summary>Sets the table of all notes, a block a row.</summary>
-internal sealed class ReportTable(Lettering letters, double width)
+/// <summary>Sets the table of all notes, a block a row; columns are as wide as what stands in them, the print as large as then fits.</summary>
+internal sealed class ReportTable
 {
-    private const double Points = 7, Em = Points * PageSize.Point, RowHeight = 1.42 * Em;
+    private const double Largest = 7.5, Smallest = 5.5, Gap = 170;
 
-    // Shares of the width: place, note, asked for, heard, then the figures.
-    private static readonly double[] Shares = [11.5, 9.5, 10, 21, 10, 8.5, 10, 12, 10, 11, 7];
-    private static readonly int Words = 4;
+    // Place, note, asked for; then what was heard; then the figures.
+    private const int Words = 3, Heard = 3, Figures = 4;
 
-    private readonly double[] ends = Ends(width);
+    private readonly Lettering letters;
+    private readonly double width;
+    private readonly ReportText report;
+    private readonly string[] names = ["bar, beat", "note", "asked for", "heard", .. ReportRow.Columns.Select(c => $"{c.Name}, {c.Unit}")];
+    private readonly double points;
+    private readonly double[] lefts;
+    private readonly double[] widths;
+
+    public ReportTable(ReportText report, Lettering letters, double width)
+    {
+        (this.report, this.letters, this.width) = (report, letters, width);
+        for (points = Largest; points > Smallest && Needed().Sum() + (Gap * (names.Length - 1)) > width; points -= 0.25)
+        {
+        }
+
+        widths = Needed();
+        var spare = (width - widths.Sum()) / (names.Length - 1);
+        lefts = [.. widths.Select((_, i) => widths.Take(i).Sum() + (i * spare))];
+    }
+
+    private double Em => points * PageSize.Point;
+
+    private double RowHeight => 1.42 * Em;
 
     /// <summary>All rows; the head comes first and again on every page.</summary>
-    public IReadOnlyList<Block> Rows(ReportText report)
+    public IReadOnlyList<Block> Rows()
     {
         var head = Head();
-        return [head with { KeepsWithNext = true }, .. report.Rows.Select(r => Row(r) with { Head = head })];
+        return [head with { KeepsWithNext = true }, .. report.Rows.Select((r, i) => Row(r) with { Head = i == 0 ? null : head })];
     }
 
-    private static double[] Ends(double width)
+    private static string[] WordsOf(ReportRow row) => [row.Place, row.Name, row.Asked];
+
+    private static (Verdict Verdict, string Words)[] HeardOf(ReportRow row) =>
+        [.. row.Verdicts.Select((v, i) => (v, VerdictMarks.Words(v) + (row.Picture is { } n && i == 0 ? $" ({n})" : "")))];
+
+    private double[] Needed()
     {
-        var sum = 0.0;
-        return [.. Shares.Select(s => (sum += s) / Shares.Sum() * width)];
+        double Widest(Face face, IEnumerable<string> texts) => texts.Select(t => letters.Width(face, points, t)).DefaultIfEmpty().Max();
+        double heard = report.Rows.SelectMany(HeardOf).Select(v => letters.Verdict(v.Verdict, v.Words, points, 0, 0).Width).DefaultIfEmpty().Max();
+        return [.. names.Select((n, i) => Math.Max(letters.Width(Face.PageItalic, points, n), i switch
+        {
+            < Words => Widest(Face.Page, report.Rows.Select(r => WordsOf(r)[i])),
+            Heard => heard,
+            _ => Widest(Face.Page, report.Rows.Select(r => r.Cells[i - Figures])),
+        }))];
     }
-
-    private double Left(int column) => column == 0 ? 0 : ends[column - 1];
 
     private Block Head()
     {
         var group = Print.Group("head");
-        string[] names = ["bar, beat", "note", "asked for", "heard", .. ReportRow.Columns.Select(c => $"{c.Name}, {c.Unit}")];
-        for (var i = 0; i < names.Length; i++)
-            group.Add(i < Words ? Lettering.Word(Face.PageItalic, Points, Left(i), Em, names[i], Lettering.Faint) : Lettering.Word(Face.PageItalic, Points, ends[i], Em, names[i], Lettering.Faint, "end"));
+        for (var i = 0; i < names.Length; i++) group.Add(Cell(Face.PageItalic, i, names[i], Lettering.Faint));
         group.Add(Rule(RowHeight - 20, 14));
         return new(group, RowHeight + 10);
     }
@@ -44,28 +73,18 @@ internal sealed class ReportTable(Lettering letters, double width)
     private Block Row(ReportRow row)
     {
         var group = Print.Group("row");
-        string[] words = [row.Place, row.Name, row.Asked];
-        for (var i = 0; i < words.Length; i++) group.Add(Lettering.Word(Face.Page, Points, Left(i), Em, words[i], Lettering.Ink));
-        var heard = Heard(row, ends[3] - Left(3) - 60);
-        group.Add(Print.At(Left(3), 0, heard.Drawing));
-        for (var i = 0; i < row.Cells.Length; i++)
-        {
-            var known = row.Cells[i].Length > 0;
-            group.Add(Lettering.Word(Face.Page, Points, ends[Words + i], Em, known ? row.Cells[i] : "–", known ? Lettering.Ink : Lettering.Faint, "end"));
-        }
-
+        for (var i = 0; i < Words; i++) group.Add(Cell(Face.Page, i, WordsOf(row)[i], Lettering.Ink));
+        for (var i = 0; i < row.Cells.Length; i++) group.Add(Cell(Face.Page, Figures + i, row.Cells[i].Length > 0 ? row.Cells[i] : "–", row.Cells[i].Length > 0 ? Lettering.Ink : Lettering.Faint));
+        var heard = letters.Verdicts(HeardOf(row), points, widths[Heard], 100);
+        group.Add(Print.At(lefts[Heard], 0, heard.Drawing));
         var height = Math.Max(RowHeight, heard.Height + (0.1 * Em));
         group.Add(Rule(height - 20, 6));
         return new(group, height);
     }
 
-    private Block Heard(ReportRow row, double room)
-    {
-        var words = row.Verdicts.Select((v, i) => (v, Spoken(v) + (row.Picture is { } n && i == 0 ? $" ({n})" : ""))).ToList();
-        return words.Count == 0 ? new(Print.Group("verdicts"), RowHeight) : letters.Verdicts(words, Points, room, 100);
-    }
-
-    private static string Spoken(Core.Diagnosis.Verdict verdict) => VerdictMarks.Words(verdict);
+    private XElement Cell(Face face, int column, string text, string fill) => column < Figures
+        ? Lettering.Word(face, points, lefts[column], Em, text, fill)
+        : Lettering.Word(face, points, lefts[column] + widths[column], Em, text, fill, "end");
 
     private XElement Rule(double y, double thick)
     {

@@ -4,47 +4,59 @@ using Seamwright.Engraving.Pages;
 
 namespace Seamwright.Engraving.Report;
 
-/// <summary>Sets changes to mend, two beside each other: place, verdicts, advice, picture, figures.</summary>
+/// <summary>Sets changes to mend: the picture at the left; place, verdicts, advice and figures at its right.</summary>
 internal sealed class TroubleCards(Lettering letters, double width)
 {
-    private const double Between = 700;
-    private const double Small = 7.5;
+    private const double Between = 600, Small = 7.5;
 
-    private double Width => (width - Between) / 2;
+    private double PictureWidth => 0.47 * width;
 
-    /// <summary>One row of cards.</summary>
-    public Block SideBySide(IReadOnlyList<Trouble> pair)
+    private double TextWidth => width - PictureWidth - Between;
+
+    /// <summary>One change.</summary>
+    public Block Card(Trouble trouble)
     {
-        var cards = pair.Select(Card).ToList();
-        var group = Print.Group("cards", cards.Select((c, i) => Print.At(i * (Width + Between), 0, c.Drawing)));
-        return new(group, cards.Max(c => c.Height));
-    }
-
-    private Block Card(Trouble trouble)
-    {
-        var group = Print.Group("card");
+        var (picture, height) = PicturePrint.Of(trouble.Picture, PictureWidth);
+        var group = Print.Group("card", picture);
         var y = 0.0;
-        foreach (var block in Parts(trouble))
+        foreach (var block in Words(trouble))
         {
             y += block.Before;
-            group.Add(Print.At(0, y, block.Drawing));
+            group.Add(Print.At(PictureWidth + Between, y, block.Drawing));
             y += block.Height;
         }
 
-        return new(group, y);
+        return new(group, Math.Max(y, height));
     }
 
-    private IEnumerable<Block> Parts(Trouble trouble)
+    private IEnumerable<Block> Words(Trouble trouble)
     {
-        yield return letters.Paragraph(Face.PageStrong, 9.5, Width, $"{trouble.Number}. {char.ToUpperInvariant(trouble.Place[0])}{trouble.Place[1..]}", Lettering.Ink);
-        yield return letters.Paragraph(Face.Page, Small, Width, $"{trouble.Notes}, {trouble.Asked}", Lettering.Faint);
-        yield return letters.Verdicts(trouble.Findings.Select(f => (f.Verdict, VerdictMarks.Words(f.Verdict))), 9, Width, 250);
-        yield return letters.Paragraph(Face.Page, 8.5, Width, trouble.Advice, Lettering.Ink);
-        var (drawing, height) = PicturePrint.Of(trouble.Picture, Width);
-        yield return new Block(drawing, height) { Before = 60 };
-        yield return letters.Paragraph(Face.Page, Small, Width, string.Join("  ·  ", trouble.Figures.Select(f => $"{f.Name} {f.Figure}")), Lettering.Ink) with { Before = 60 };
-        foreach (var finding in trouble.Findings.Where(f => f.Basis.Length > 0))
-            yield return letters.Paragraph(Face.Page, Small, Width, $"{VerdictMarks.Words(finding.Verdict)}: {finding.Basis}", Lettering.Faint);
-        foreach (var remark in trouble.Remarks) yield return letters.Paragraph(Face.Page, Small, Width, remark, Lettering.Faint);
+        yield return letters.Paragraph(Face.PageStrong, 9.5, TextWidth, $"{trouble.Number}. {char.ToUpperInvariant(trouble.Place[0])}{trouble.Place[1..]}", Lettering.Ink);
+        yield return letters.Paragraph(Face.Page, Small, TextWidth, $"{trouble.Notes}, {trouble.Asked}", Lettering.Faint);
+        yield return letters.Verdicts(trouble.Findings.Select(f => (f.Verdict, VerdictMarks.Words(f.Verdict))), 9, TextWidth, 250) with { Before = 40 };
+        yield return letters.Paragraph(Face.Page, 9, TextWidth, trouble.Advice, Lettering.Ink) with { Before = 30 };
+        yield return Figures(trouble) with { Before = 110 };
+        var first = true;
+        foreach (var why in trouble.Findings.Where(f => f.Basis.Length > 0).Select(f => $"{VerdictMarks.Words(f.Verdict)}: {f.Basis}").Concat(trouble.Remarks))
+        {
+            yield return letters.Paragraph(Face.Page, Small, TextWidth, why, Lettering.Faint, "–") with { Before = first ? 110 : 0 };
+            first = false;
+        }
+    }
+
+    // Two columns, filled line by line.
+    private Block Figures(Trouble trouble)
+    {
+        const double Em = Small * PageSize.Point, Line = 1.32 * Em;
+        var group = Print.Group("figures");
+        for (var i = 0; i < trouble.Figures.Length; i++)
+        {
+            var (name, figure) = trouble.Figures[i];
+            var (x, y) = (i % 2 * TextWidth / 2, Em + (i / 2 * Line));
+            group.Add(Lettering.Word(Face.PageItalic, Small, x, y, name, Lettering.Faint));
+            group.Add(Lettering.Word(Face.Page, Small, x + letters.Width(Face.PageItalic, Small, name + " "), y, figure, Lettering.Ink));
+        }
+
+        return new(group, (trouble.Figures.Length + 1) / 2 * Line);
     }
 }

@@ -11,7 +11,7 @@ namespace Seamwright.Core.Diagnosis.Page;
 internal sealed class ChangePicture
 {
     public const double Width = 340;
-    private const double RowHeight = 64, RowGap = 24, FirstTop = 20, Foot = 16;
+    private const double RowHeight = 52, RowGap = 23, FirstTop = 20, Foot = 16;
     private readonly Take take;
     private readonly Plan plan;
     private readonly NoteChange change;
@@ -76,7 +76,7 @@ internal sealed class ChangePicture
     {
         svg.Add(Text("axis", PictureTime.Left, row.Top - 6, "pitch"));
         foreach (var pitch in new[] { From, To }.DistinctBy(p => p.Midi)) Level("target", row, pitch.Midi, pitch.ToDisplay());
-        if (heard.CaughtPitch is { } caught) svg.Add(Text("word", PictureTime.Right, row.Y(Midi(caught)) - 4, $"caught: {caught.Value:0} Hz", "end"));
+        if (heard.CaughtPitch is { } caught) svg.Add(Text("word", PictureTime.Right, row.Y(Midi(caught)) + 12, $"caught: {caught.Value:0} Hz", "end"));
         svg.Add(Path("heard", Line(row, f => f.Pitch is { } p ? Midi(p) : null, 0.7)));
         if (heard.Break is { } b && time.Shows(b.Time.Value)) svg.Add(Text("word", time.X(b.Time.Value) + 5, (row.Y(From.Midi) + row.Y(To.Midi)) / 2, "broke"));
     }
@@ -91,8 +91,9 @@ internal sealed class ChangePicture
         Level("limit", row, -10, "−10");
         Level("limit", row, -20, "−20");
         svg.Add(Path("heard", line));
-        svg.Add(Text("axis", PictureTime.Right, row.Y(-10) - 2, "10 below the quieter note", "end"));
-        svg.Add(Text("axis", PictureTime.Right, row.Y(-20) - 2, "20 below: the air stopped", "end"));
+        var (x, anchor) = heard.DipCentre is { } dip && dip.Value > (time.From + time.To) / 2 ? (PictureTime.Left + 2, "start") : (PictureTime.Right - 2, "end");
+        svg.Add(Text("axis", x, row.Y(-10) - 2, "10 below the quieter note", anchor));
+        svg.Add(Text("axis", x, row.Y(-20) - 2, "20 below: the air stopped", anchor));
     }
 
     private double QuieterNote()
@@ -111,14 +112,9 @@ internal sealed class ChangePicture
 
     private void DrawSlide(HeardArm arm, PictureRow row)
     {
-        svg.Add(Text("axis", PictureTime.Left, row.Top - 6, "slide, cm out"));
+        svg.Add(Text("axis", PictureTime.Left, row.Top - 6, Planned() is null ? "slide, cm out" : "slide, cm (dashed: planned)"));
         foreach (var cm in Math.Abs((arm.To - arm.From).Value) < 1 ? [arm.From] : new[] { arm.From, arm.To }) Level("grid", row, cm.Value, $"{cm.Value:0.0}");
-        if (Planned() is { } plan)
-        {
-            svg.Add(Path("planned", Movement(row, plan.Start, plan.End, plan.From, plan.To)));
-            svg.Add(Text("axis", PictureTime.Right, row.Top - 6, "dashed: as planned", "end"));
-        }
-
+        if (Planned() is { } asked) svg.Add(Path("planned", Movement(row, asked.Start, asked.End, asked.From, asked.To)));
         svg.Add(Path("heard", Travelled(arm, row)));
         foreach (var (moment, cm) in new[] { (arm.Start, arm.From), (arm.End, arm.To) })
         {
@@ -160,7 +156,7 @@ internal sealed class ChangePicture
             Post(x, bottom);
             Doubt(heard.DipCentreBounds, y - 2);
             svg.Add(Path("tongue", $"M{N(x - 4.5)} {N(y - 10)}H{N(x + 4.5)}L{N(x)} {N(y - 2)}Z"));
-            Word(x, y - 5, heard.Dip is { Value: < 1 } ? "least level" : "dip (tongue)");
+            Word(x, y - 5, AsksForTongue ? "tongue's dip" : "dip");
         }
 
         if (ArmMiddle() is { } middle && time.Shows(middle.Time))
@@ -172,6 +168,8 @@ internal sealed class ChangePicture
             Word(x, y + 3.5, middle.Word);
         }
     }
+
+    private bool AsksForTongue => change.Kind is ChangeKind.SoftTongue or ChangeKind.Tongued || change.Intent is ChangeIntent.SoftTongue or ChangeIntent.TouchedTone;
 
     private (double Time, string Word)? ArmMiddle() => heard.Arm is { } arm
         ? ((arm.Start.Value + arm.End.Value) / 2, "arm half way")

@@ -49,6 +49,6 @@ internal static class Figures
         yield return ("arm went", $"{Math.Abs((arm.To - arm.From).Value):0.0} cm {((arm.To - arm.From).Value < 0 ? "in" : "out")}");
         yield return ("arm's time", Ms(arm.Duration, arm.DurationBounds));
         yield return ("arm's fastest", Words(arm.PeakSpeed, arm.PeakSpeedBounds is { } b ? (b.Low, b.High) : null, "0.0", "m/s"));
-        yield return ("arm half way, against the note", Ms(arm.Lead, null, Signed));
+        yield return ("arm against the note", Ms(arm.Lead, null, Signed));
     }
 }

@@ -45,7 +45,7 @@ public sealed record ReportRow
         return new ReportRow
         {
             Note = note,
-            Place = $"{planned.Note.Bar}, {TakeParts.BeatWords(planned.Note.Beat)}{TakeParts.PassWords(planned.Note.Pass)}",
+            Place = $"{planned.Note.Bar}, {TakeParts.BeatWords(planned.Note.Beat)}{TakeParts.PassWords(planned.Note.Pass).Replace(" time", "", StringComparison.Ordinal)}",
             Name = NameOf(planned),
             Asked = change is null ? "" : AskedOf(change),
             Verdicts = [.. changeVerdicts.Concat(judged.Verdicts.Where(v => v is not (Verdict.Clean or Verdict.CannotTell) || changeVerdicts.IsEmpty)).Distinct()],
