@@ -44,19 +44,24 @@ internal sealed class TroubleCards(Lettering letters, double width)
         }
     }
 
-    // Two columns, filled line by line.
+    // Two columns, filled line by line; what is too wide for one takes the line.
     private Block Figures(Trouble trouble)
     {
         const double Em = Small * PageSize.Point, Line = 1.32 * Em;
         var group = Print.Group("figures");
-        for (var i = 0; i < trouble.Figures.Length; i++)
+        var half = TextWidth / 2;
+        double x = 0, y = Em;
+        foreach (var (name, figure) in trouble.Figures)
         {
-            var (name, figure) = trouble.Figures[i];
-            var (x, y) = (i % 2 * TextWidth / 2, Em + (i / 2 * Line));
+            var lead = letters.Width(Face.PageItalic, Small, name + " ");
+            var end = x + lead + letters.Width(Face.Page, Small, figure);
+            if (x > 0 && end > TextWidth) (x, y, end) = (0, y + Line, end - half);
             group.Add(Lettering.Word(Face.PageItalic, Small, x, y, name, Lettering.Faint));
-            group.Add(Lettering.Word(Face.Page, Small, x + letters.Width(Face.PageItalic, Small, name + " "), y, figure, Lettering.Ink));
+            group.Add(Lettering.Word(Face.Page, Small, x + lead, y, figure, Lettering.Ink));
+            if (x > 0 || end > half - (0.5 * Em)) (x, y) = (0, y + Line);
+            else x = half;
         }
 
-        return new(group, (trouble.Figures.Length + 1) / 2 * Line);
+        return new(group, y + (x > 0 ? Line : 0) - Em);
     }
 }

@@ -11,7 +11,8 @@ namespace Seamwright.Core.Diagnosis.Page;
 internal sealed class ChangePicture
 {
     public const double Width = 340;
-    private const double RowHeight = 52, RowGap = 23, FirstTop = 20, Foot = 16;
+    private const double RowGap = 23, FirstTop = 20, Foot = 16;
+    private static readonly double[] Heights = [50, 64, 50];
     private readonly Take take;
     private readonly Plan plan;
     private readonly NoteChange change;
@@ -23,7 +24,7 @@ internal sealed class ChangePicture
     {
         (this.take, this.plan, this.change, heard) = (take, plan, change, take.Changes[change.Index]);
         var rows = heard.Arm is null ? 2 : 3;
-        Height = FirstTop + (rows * RowHeight) + ((rows - 1) * RowGap) + Foot;
+        Height = FirstTop + Heights.Take(rows).Sum() + ((rows - 1) * RowGap) + Foot;
         time = PictureTime.Around(TakeParts.TimeOf(take, change) ?? 0, Moments());
         svg = new(Ns + "svg", new XAttribute("viewBox", $"0 0 {N(Width)} {N(Height)}"), new XAttribute("class", "picture"), new XAttribute("role", "img"));
     }
@@ -44,8 +45,8 @@ internal sealed class ChangePicture
 
     private static PictureRow Row(int index, (double Low, double High) range)
     {
-        var top = FirstTop + (index * (RowHeight + RowGap));
-        return new(top, top + RowHeight, range.Low, range.High);
+        var top = FirstTop + Heights.Take(index).Sum() + (index * RowGap);
+        return new(top, top + Heights[index], range.Low, range.High);
     }
 
     private IEnumerable<double> Moments() =>

@@ -17,12 +17,12 @@ internal static class PageStyle
         .under { color: var(--faint); margin: .2rem 0 1.1rem; overflow-wrap: anywhere; }
         h2 { font-size: 1.2rem; font-weight: normal; font-style: italic; margin: 2.4rem 0 .7rem; padding-top: .5rem; border-top: 2px dashed var(--rule); break-after: avoid; }
         h3 { font-size: 1.05rem; margin: 0; font-weight: normal; }
-        main > p, footer p, main > ul li, ol.first li { max-width: 46rem; }
+        main > p, footer p, main > ul li, ol.first li { max-width: 46rem; } main > p.fine, main > ul.key li { max-width: none; }
         .overall { font-size: 1.1rem; margin: 1.2rem 0 0; }
         ol.first { padding-left: 1.6rem; font-size: 1.1rem; } ol.first li { padding: .3rem 0; }
         ul { padding-left: 1.3rem; }
         .problem { border-left: 3px solid var(--watch); padding-left: .8rem; margin: .6rem 0; }
-        .verdict { display: inline-block; } .verdict svg { vertical-align: -2px; } .short { white-space: nowrap; }
+        .verdict { display: inline-block; white-space: nowrap; } .verdict svg { vertical-align: -2px; } .short { white-space: nowrap; }
         .clean { color: var(--clean); } .watch { color: var(--watch); } .fault { color: var(--fault); } .open { color: var(--open); }
         .mark-filled { fill: currentColor; } .mark-hollow { fill: none; stroke: currentColor; stroke-width: 1.6; } .mark-line { fill: none; stroke: currentColor; stroke-width: 1.8; }
         .key { display: flex; flex-wrap: wrap; gap: .2rem 1.4rem; padding: 0; margin: .3rem 0 .6rem; list-style: none; font-size: .9rem; }
@@ -39,7 +39,7 @@ internal static class PageStyle
         caption { text-align: left; color: var(--faint); padding-bottom: .4rem; }
         th { text-align: left; font-weight: normal; font-style: italic; color: var(--faint); border-bottom: 1px solid var(--rule); padding: .2rem .6rem .2rem 0; vertical-align: bottom; }
         td { padding: .2rem .6rem .2rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
-        td.figure, th.figure { text-align: right; font-variant-numeric: tabular-nums; } td.figure { white-space: nowrap; } td .basis { display: inline; }
+        td.figure, th.figure { text-align: right; font-variant-numeric: tabular-nums; } td.figure { white-space: nowrap; } td.say { min-width: 10.5rem; } a { color: inherit; } a:focus-visible { outline: 2px solid var(--ink); outline-offset: 2px; }
         dl { max-width: 46rem; } dt { font-style: italic; } dd { margin: 0 0 .4rem 1.2rem; }
         .care { border-top: 2px dashed var(--rule); margin-top: 2.5rem; padding-top: .8rem; padding-bottom: 2rem; }
         @media screen and (max-width: 760px) {
@@ -48,13 +48,13 @@ internal static class PageStyle
           table, caption, tbody, td { display: block; } thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
           tr { display: flex; flex-wrap: wrap; gap: 0 1rem; border-bottom: 1px solid var(--rule); padding: .5rem 0; }
           td, td.figure { border: 0; padding: .05rem 0; text-align: left; white-space: normal; } td[data-of]::before { content: attr(data-of) " "; color: var(--faint); font-style: italic; } td.none { display: none; }
-          td.say { flex-basis: 100%; }
+          td.say { flex-basis: 100%; min-width: 0; }
         }
         @media print {
           @page { margin: 14mm; }
           body { font-size: 9.5pt; line-height: 1.4; } main, header, footer { max-width: none; padding: 0; } header { padding-top: 0; } h1 { font-size: 17pt; } h2 { margin: 1.2rem 0 .4rem; }
           .troubles { grid-template-columns: 1fr 1fr 1fr; gap: .8rem 1rem; } .trouble p { margin: .1rem 0; } .trouble, .figures, .basis, .fine { font-size: 7.5pt; line-height: 1.3; }
-          table { font-size: 6.8pt; line-height: 1.25; } td, th { padding: .08rem .35rem .08rem 0; } thead { display: table-header-group; } .verdict svg { width: 9px; height: 9px; vertical-align: -1px; }
+          table { font-size: 6.8pt; line-height: 1.25; } td.say { min-width: 8rem; } td, th { padding: .08rem .35rem .08rem 0; } thead { display: table-header-group; } .verdict svg { width: 9px; height: 9px; vertical-align: -1px; }
           tr, li, .problem, dd { break-inside: avoid; } .music svg { margin-bottom: .2rem; } #measures ~ p, dl { font-size: 8pt; line-height: 1.3; }
         }
         """;

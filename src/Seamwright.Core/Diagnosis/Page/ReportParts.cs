@@ -100,7 +100,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
 
     private void Picture(Trouble trouble)
     {
-        html.Line($"""<article class="trouble"><h3>{trouble.Number}. {Capital(trouble.Place)}</h3>""");
+        html.Line($"""<article class="trouble" id="picture-{trouble.Number}"><h3>{trouble.Number}. {Capital(trouble.Place)}</h3>""");
         html.Line($"""<p class="pair">{trouble.Notes}, {trouble.Asked}</p>""");
         html.Write($"""<p class="heard">""");
         foreach (var finding in trouble.Findings) html.Write($"{VerdictMarks.Inline(finding.Verdict)} ");
@@ -119,7 +119,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         html.Write($"""<tr role="row"><td role="cell" class="short" data-of="bar">{row.Place}</td><td role="cell" class="short">{row.Name}</td>""");
         html.Write($"""<td role="cell" class="short">{row.Asked}</td><td role="cell" class="say">""");
         foreach (var verdict in row.Verdicts) html.Write($"{VerdictMarks.Inline(verdict)} ");
-        if (row.Picture is { } n) html.Write($"""<span class="basis">picture {n}</span>""");
+        if (row.Picture is { } n) html.Write($"""<a href="#picture-{n}">picture {n}</a>""");
         html.Write($"</td>");
         for (var i = 0; i < row.Cells.Length; i++)
         {
