@@ -25,7 +25,9 @@ internal static class PdfBook
             var glyphs = new PdfGlyphs();
             foreach (var page in pages) Add(document, page.Root!, size, fonts, glyphs);
             Describe(document, words, created);
-            document.Save(output, closeStream: false);
+            using var saved = new MemoryStream();
+            document.Save(saved, closeStream: false);
+            output.Write(SteadyPdf.Of(saved.ToArray()));
         }
     }
 
