@@ -27,7 +27,7 @@ internal static class PageStyle
         .mark-filled { fill: currentColor; } .mark-hollow { fill: none; stroke: currentColor; stroke-width: 1.6; } .mark-line { fill: none; stroke: currentColor; stroke-width: 1.8; }
         .key { display: flex; flex-wrap: wrap; gap: .2rem 1.4rem; padding: 0; margin: .3rem 0 .6rem; list-style: none; font-size: .9rem; }
         .fine, .basis { font-size: .85rem; color: var(--faint); } .basis { margin: .25rem 0 0; display: block; }
-        .music svg { display: block; width: 100%; height: auto; margin: 0 0 .7rem; break-inside: avoid; overflow: visible; }
+        .music svg { display: block; width: 100%; height: auto; margin: 0 0 .7rem; break-inside: avoid; overflow: visible; } .music text { fill: var(--ink); }
         .narrow { display: none; } .shapes { position: absolute; }
         .troubles { display: grid; grid-template-columns: repeat(auto-fill, minmax(20.5rem, 1fr)); gap: 2rem 1.6rem; }
         .trouble { break-inside: avoid; min-width: 0; } .trouble p { margin: .25rem 0; } .trouble .pair { color: var(--faint); margin: 0; }
