@@ -93,6 +93,8 @@ public sealed class ReportPageJourney(Browser browser) : IClassFixture<Browser>
             }
             """);
         Assert.Empty(faint);
+        var ink = await page.EvaluateAsync<string>("() => getComputedStyle(document.body).color");
+        Assert.Equal([ink], await page.EvaluateAsync<string[]>("() => [...new Set([...document.querySelectorAll('.music use')].map(u => getComputedStyle(u).fill))]"));
     }
 
     [Fact]

@@ -63,7 +63,7 @@ internal sealed class ReportPages(ReportText report, PageSize size, SheetFonts f
             yield break;
         }
 
-        yield return letters.Paragraph(Face.PageItalic, Small, Width, $"{report.Troubles.Length} of {changes} changes. Unbroken line: what was heard. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.", Lettering.Faint) with { KeepsWithNext = true };
+        yield return letters.Paragraph(Face.PageItalic, Small, Width, report.Legend, Lettering.Faint) with { KeepsWithNext = true };
         var cards = new TroubleCards(letters, Width);
         foreach (var trouble in report.Troubles) yield return cards.Card(trouble) with { Before = 330 };
     }

@@ -119,7 +119,7 @@ public partial class ReportPageTests
         var heard = Everything.Take.Changes[change.Index];
         var svg = new ChangePicture(Everything.Take, Everything.Plan, change).Draw("title");
         var texts = svg.Elements(Svg.Ns + "text").Select(t => t.Value).ToList();
-        string[] named = [Everything.Plan.Notes[change.FromNote].Note.Pitch.ToDisplay(), Everything.Plan.Notes[change.ToNote].Note.Pitch.ToDisplay(), "0", "−10", "−20", "10 below the quieter note"];
+        string[] named = [Everything.Plan.Notes[change.FromNote].Note.Pitch.ToDisplay(), Everything.Plan.Notes[change.ToNote].Note.Pitch.ToDisplay(), "0", "−10", "−20", "level, dB", "hard if long", "air stopped"];
         Assert.All(named, n => Assert.Contains(n, texts));
         var apex = double.Parse(ApexOfWedge().Match(svg.Elements().Single(e => (string?)e.Attribute("class") == "tongue").Attribute("d")!.Value).Groups[1].Value);
         var diamond = double.Parse(FirstX().Match(svg.Elements().Single(e => (string?)e.Attribute("class") == "arm").Attribute("d")!.Value).Groups[1].Value);

@@ -93,8 +93,8 @@ internal sealed class ChangePicture
         Level("limit", row, -20, "−20");
         svg.Add(Path("heard", line));
         var (x, anchor) = heard.DipCentre is { } dip && dip.Value > (time.From + time.To) / 2 ? (PictureTime.Left + 2, "start") : (PictureTime.Right - 2, "end");
-        svg.Add(Text("axis", x, row.Y(-10) - 2, "10 below the quieter note", anchor));
-        svg.Add(Text("axis", x, row.Y(-20) - 2, "20 below: the air stopped", anchor));
+        svg.Add(Text("axis", x, row.Y(-10) - 2, "hard if long", anchor));
+        svg.Add(Text("axis", x, row.Y(-20) - 2, "air stopped", anchor));
     }
 
     private double QuieterNote()

@@ -7,7 +7,7 @@ internal static class Measures
 {
     public static ImmutableArray<string> Paragraphs { get; } =
     [
-        "Times are seconds from the start of the file. Levels are in dB and relative, in a picture to the quieter of its two notes: the microphone was not calibrated, so no sound pressure level (dB SPL) is known. The level is read in a window of 13 ms, as the ear does, or two periods of the tone where those are longer; what is shorter than that cannot be told. Pitch is in cents against the equal-tempered note at the instrument's own tuning.",
+        "Times are seconds from the start of the file. Levels are in dB and relative, in a picture to the quieter of its two notes (0 dB): the microphone was not calibrated, so no sound pressure level (dB SPL) is known. The level is read in a window of 13 ms, as the ear does, or two periods of the tone where those are longer; what is shorter than that cannot be told. Pitch is in cents against the equal-tempered note at the instrument's own tuning.",
         "A figure such as “62 ms, 55 to 69” is the best estimate and its 90 % interval: in nine cases of ten the truth lies between the last two. Glide: 10 to 90 % of the pitch's way. Dip: depth below the quieter note. Tongue: middle of the dip against the middle of the glide; + is late. Silence: time more than 20 dB down. The slide is inferred from the pitch where both notes lie on one partial.",
         "A fine legato is not a level line: the lips let go for a moment at every change. What counts is that the level never falls far, is soon back, and that the new note does not burst.",
     ];

@@ -27,7 +27,7 @@ internal static class PageStyle
         .mark-filled { fill: currentColor; } .mark-hollow { fill: none; stroke: currentColor; stroke-width: 1.6; } .mark-line { fill: none; stroke: currentColor; stroke-width: 1.8; }
         .key { display: flex; flex-wrap: wrap; gap: .2rem 1.4rem; padding: 0; margin: .3rem 0 .6rem; list-style: none; font-size: .9rem; }
         .fine, .basis { font-size: .85rem; color: var(--faint); } .basis { margin: .25rem 0 0; display: block; }
-        .music svg { display: block; width: 100%; height: auto; margin: 0 0 .7rem; break-inside: avoid; overflow: visible; } .music text { fill: var(--ink); }
+        .music svg { display: block; width: 100%; height: auto; margin: 0 0 .7rem; break-inside: avoid; overflow: visible; } .music svg { fill: currentColor; } .music text { fill: var(--ink); }
         .narrow { display: none; } .shapes { position: absolute; }
         .troubles { display: grid; grid-template-columns: repeat(auto-fill, minmax(20.5rem, 1fr)); gap: 2rem 1.6rem; }
         .trouble { break-inside: avoid; min-width: 0; } .trouble p { margin: .25rem 0; } .trouble .pair { color: var(--faint); margin: 0; }
@@ -47,7 +47,7 @@ internal static class PageStyle
           .troubles { grid-template-columns: 1fr; }
           table, caption, tbody, td { display: block; } thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
           tr { display: flex; flex-wrap: wrap; gap: 0 1rem; border-bottom: 1px solid var(--rule); padding: .5rem 0; }
-          td, td.figure { border: 0; padding: .05rem 0; text-align: left; white-space: normal; } td[data-of]::before { content: attr(data-of) " "; color: var(--faint); font-style: italic; } td.none { display: none; }
+          td, td.figure { border: 0; padding: .05rem 0; text-align: left; white-space: normal; } td[data-of]::before { content: attr(data-of) " "; color: var(--faint); font-style: italic; } td[data-unit]::after { content: " " attr(data-unit); } td.none { display: none; }
           td.say { flex-basis: 100%; min-width: 0; }
         }
         @media print {

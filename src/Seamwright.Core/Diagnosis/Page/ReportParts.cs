@@ -34,7 +34,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
             return;
         }
 
-        html.Line($"""<p class="fine">{report.Troubles.Length} of {Changes} changes. Unbroken line: what was heard. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.</p>""");
+        html.Line($"""<p class="fine">{report.Legend}</p>""");
         html.Line($"""<div class="troubles">""");
         foreach (var trouble in report.Troubles) Picture(trouble);
         html.Line($"</div>");
@@ -125,7 +125,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         {
             var column = ReportRow.Columns[i];
             if (row.Cells[i].Length == 0) html.Write($"""<td role="cell" class="figure none">–</td>""");
-            else html.Write($"""<td role="cell" class="figure" data-of="{column.Name}, {column.Unit}">{row.Cells[i]}</td>""");
+            else html.Write($"""<td role="cell" class="figure" data-of="{column.Name}" data-unit="{column.Unit}">{row.Cells[i]}</td>""");
         }
 
         html.Line($"</tr>");

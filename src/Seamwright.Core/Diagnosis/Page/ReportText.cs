@@ -62,6 +62,10 @@ public sealed record ReportText
     /// <summary>Verdicts that occur and how often, for the key.</summary>
     public required ImmutableArray<(Verdict Verdict, int Count)> Counts { get; init; }
 
+    /// <summary>How to read the pictures.</summary>
+    public string Legend =>
+        $"{Troubles.Length} of {Math.Max(0, Rows.Length - 1)} changes. Unbroken line: what was heard. 0 dB: the quieter of the two notes. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.";
+
     /// <summary>Gathers a take and its diagnosis.</summary>
     /// <exception cref="ArgumentException">Take, diagnosis and plan are not of the same line.</exception>
     public static ReportText Of(Take take, Diagnosis diagnosis, Plan plan, ReportHeading heading)
