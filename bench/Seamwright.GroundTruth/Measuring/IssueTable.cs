@@ -86,7 +86,9 @@ internal static class IssueTable
 
     private static void Intervals(Table t)
     {
-        foreach (var quantity in Quantity.All)
+        var given = Quantity.All.Where(q => t.Pools.Any(p => p.Coverage(q) is not null)).ToList();
+        if (given.Count == 0) t.Words("90 % intervals", "85-95", _ => "none");
+        foreach (var quantity in given)
             t.Words($"90 % holds: {quantity}", "85-95", p => p.Coverage(quantity) is { } c ? Table.Text(c, 0) : "none");
     }
 

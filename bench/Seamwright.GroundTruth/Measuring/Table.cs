@@ -5,7 +5,7 @@ namespace Seamwright.GroundTruth.Measuring;
 /// <summary>A table of figures at 80 columns: a row for each quantity, a column for each pool.</summary>
 internal sealed class Table
 {
-    private const int LabelWidth = 30, GoalWidth = 8;
+    private const int LabelWidth = 29, GoalWidth = 7;
     private readonly List<(string Name, Pool Pool)> columns;
     private readonly TextWriter output;
 
@@ -21,6 +21,8 @@ internal sealed class Table
         Line("", "goal", this.columns.Select(c => c.Name));
         Line("seconds of sound", "", this.columns.Select(c => Text(c.Pool.Takes.Sum(t => t.Seconds), 0)));
     }
+
+    public IEnumerable<Pool> Pools => columns.Select(c => c.Pool);
 
     /// <summary>One row.</summary>
     public void Row(string label, string goal, Func<Pool, double?> figure, int digits = 1) =>

@@ -54,9 +54,10 @@ internal static class DemoCommand
 
         terminal.Line();
         terminal.Line("4. Listened to that recording, knowing only the part:");
-        var read = Files.Read(Path.Combine(folder, "take.wav"), (stream, name) => WavFile.Read(stream, name));
+        var read = SoundFile.Open(Path.Combine(folder, "take.wav"));
         if (!read.Succeeded) return terminal.Fail(read.Problems);
-        var heard = HeardTake.Of(read.Value, plan, read.Problems);
+        using var take = read.Value;
+        var heard = HeardTake.Of(take, plan);
         Files.Write(Path.Combine(folder, "diagnosis.json"), heard.WriteJson);
         Files.Write(Path.Combine(folder, "diagnosis.txt"), heard.WriteText);
         foreach (var report in new[] { "report.html", "report.pdf" }) terminal.Report(new ReportFile(Path.Combine(folder, report), "take.wav").Write(heard, made.Value));

@@ -31,16 +31,16 @@ internal static class HearCommand
             if (Files.WouldReplace([result.GetValue(output), result.GetValue(report), result.GetValue(track)], result.GetValue(take)!, result.GetValue(part)!).ToList() is { Count: > 0 } clash)
                 return terminal.Fail(clash);
             var loaded = options.Load(result.GetValue(part)!, result);
-            var recording = SoundFile.Read(result.GetValue(take)!);
-            if (!loaded.Succeeded || !recording.Succeeded) return terminal.Fail([.. loaded.Problems, .. recording.Problems]);
-            terminal.Report([.. loaded.Problems, .. recording.Problems]);
-            var heard = HeardTake.Of(recording.Value, loaded.Value.Plan, recording.Problems);
-            terminal.Report(heard.Take.Problems.Except(recording.Problems));
+            var opened = SoundFile.Open(result.GetValue(take)!);
+            using var sound = opened.Succeeded ? opened.Value : null;
+            if (!loaded.Succeeded || sound is null) return terminal.Fail([.. loaded.Problems, .. opened.Problems]);
+            terminal.Report(loaded.Problems);
+            var heard = HeardTake.Of(sound, loaded.Value.Plan);
+            terminal.Report(heard.Take.Problems);
             if (result.GetValue(report) is { } target)
             {
-                var name = Path.GetFileName(result.GetValue(take)!);
-                var file = new ReportFile(target, name, result.GetValue(pupil)!, result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4);
-                var problems = file.Write(heard, loaded.Value);
+                var sheetPaper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
+                var problems = new ReportFile(target, Path.GetFileName(result.GetValue(take)!), result.GetValue(pupil)!, sheetPaper).Write(heard, loaded.Value);
                 terminal.Report(problems);
                 if (problems.Any(p => p.Severity == Severity.Error)) return ExitCode.BadInput;
             }

@@ -1,4 +1,4 @@
-using Seamwright.Core;
+using Seamwright.Audio;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
@@ -11,12 +11,20 @@ namespace Seamwright.Cli.Input;
 /// <param name="Diagnosis">What it means.</param>
 internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
 {
-    /// <summary>Listens and judges; problems of the file are carried into the take.</summary>
-    public static HeardTake Of(Recording recording, Plan plan, IEnumerable<Problem> fileProblems)
+    /// <summary>Listens while the file is read, and judges; problems of the file are carried into the take.</summary>
+    public static HeardTake Of(SoundStream sound, Plan plan)
     {
-        var take = Listener.Listen(recording, plan);
-        take = take with { Problems = [.. fileProblems, .. take.Problems] };
+        var ear = new LiveEar(sound.Rate, expected: Listener.PitchesOf(plan));
+        Fill(ear, sound);
+        var take = Listener.Listen(ear, plan);
+        take = take with { Problems = [.. sound.Problems, .. take.Problems] };
         return new HeardTake(plan, take, Diagnostician.Judge(take, plan));
+    }
+
+    private static void Fill(LiveEar ear, SoundStream sound)
+    {
+        var block = new float[1 << 15];
+        for (var read = sound.Read(block); read > 0; read = sound.Read(block)) ear.Push(block.AsSpan(0, read));
     }
 
     public void WriteJson(Stream stream) => TakeJson.Write(Take, Diagnosis, Plan, stream);

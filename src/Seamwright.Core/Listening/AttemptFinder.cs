@@ -9,7 +9,17 @@ namespace Seamwright.Core.Listening;
 /// <param name="TempoRatio">The player's tempo against the plan's, 1.1 is ten per cent faster; null where too little was found.</param>
 internal sealed record FoundAttempt(Stretch?[] Stretches, int Transposition, double? TempoRatio)
 {
+    /// <summary>What is added to a written pitch to give the one played: the transposition and the player's tuning.</summary>
+    public double Semitones { get; init; } = Transposition;
+
     public int NotesFound => Stretches.Count(s => s is not null);
+
+    /// <summary>Whether a frame lies on the way between two neighbouring notes that were found: nothing else sounds there than their change.</summary>
+    public bool IsBetween(int note, int frame, Sounding sound, Plan plan)
+    {
+        var (a, b) = (plan.Notes[note].Note.Pitch.Midi + Semitones, plan.Notes[note + 1].Note.Pitch.Midi + Semitones);
+        return sound.HasPitch(frame) && sound.Pitch[frame] > Math.Min(a, b) - 0.5 && sound.Pitch[frame] < Math.Max(a, b) + 0.5;
+    }
 
     public int First => Array.FindIndex(Stretches, s => s is not null);
 
@@ -42,6 +52,7 @@ internal static class AttemptFinder
     // Bytes of the rough search's table: longer recordings are searched in pieces, parted at their longest pauses.
     private const long LargestTable = 32_000_000;
     private const double QuietestAgainstLoudest = 18;
+    private const double SlowSlide = 0.1;
 
     /// <param name="track">Of the whole recording.</param>
     /// <param name="plan">The part, at least one note.</param>
@@ -59,11 +70,12 @@ internal static class AttemptFinder
         if (sound.Count < 3) return new([], []);
         var places = Boundaries.Find(sound);
         var tones = Tones.Of(sound, places);
+        places = Boundaries.WithEnds(places, tones);
         var keys = Keys.Of(tones, plan, sound.Hop);
         var (passes, steps) = Passes(tones, plan, keys, sound.Hop, tolerance);
         var attempts = Refined(passes, sound, plan, places, tolerance, ref steps);
-        attempts = Believed(Foreground(attempts, sound), sound, tones, plan, keys);
-        return new([.. attempts], Leftovers.Of(sound, tones, attempts)) { Steps = steps };
+        attempts = Believed(Foreground(attempts, sound), sound, tones, plan);
+        return new([.. attempts], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
     }
 
     private static (List<Pass> Passes, long Steps) Passes(List<Tone> tones, Plan plan, List<Key> keys, double hop, double tolerance)
@@ -95,12 +107,28 @@ internal static class AttemptFinder
             var onsets = Alignment.Onsets(stretches, sound.Hop);
             if (onsets.Count == 0) continue;
             var ratio = Alignment.Ratio([.. onsets.Select(o => (plan.Notes[o.Note].Note.StartTime.Value, o.Time))]);
-            var attempt = new FoundAttempt(stretches, passes[p].Key.Transposition, ratio is { } r ? 1 / r : null);
+            var attempt = new FoundAttempt(stretches, passes[p].Key.Transposition, ratio is { } r ? 1 / r : null) { Semitones = passes[p].Key.Semitones };
             free = attempt.To;
+            MeetHalfWay(attempt, sound, plan);
             found.Add(attempt);
         }
 
         return found;
+    }
+
+    // A slow slide belongs half to each of its notes, as a fast one does.
+    private static void MeetHalfWay(FoundAttempt attempt, Sounding sound, Plan plan)
+    {
+        for (var i = 0; i + 1 < attempt.Stretches.Length; i++)
+        {
+            if (attempt.Stretches[i] is not { } a || attempt.Stretches[i + 1] is not { } b || (b.From - a.To) * sound.Hop < SlowSlide) continue;
+            var way = Enumerable.Range(a.To, b.From - a.To).Where(f => attempt.IsBetween(i, f, sound, plan)).ToList();
+            var (low, high) = (plan.Notes[i].Note.Pitch.Midi, plan.Notes[i + 1].Note.Pitch.Midi);
+            if (low == high || way.Count < 0.8 * (b.From - a.To)) continue;
+            var middle = (low + high) / 2.0 + attempt.Semitones;
+            var turn = way.Find(f => high > low ? sound.Pitch[f] >= middle : sound.Pitch[f] <= middle);
+            if (turn > 0) (attempt.Stretches[i], attempt.Stretches[i + 1]) = (a with { To = turn }, b with { From = turn });
+        }
     }
 
     // What is far quieter than the rest is a play-along or someone in the next room.
@@ -122,9 +150,9 @@ internal static class AttemptFinder
         return levels[levels.Count / 2];
     }
 
-    private static List<FoundAttempt> Believed(List<FoundAttempt> attempts, Sounding sound, List<Tone> tones, Plan plan, List<Key> keys)
+    private static List<FoundAttempt> Believed(List<FoundAttempt> attempts, Sounding sound, List<Tone> tones, Plan plan)
     {
-        var evidence = attempts.ConvertAll(a => Evidence.Of(a, sound, tones, plan, keys));
+        var evidence = attempts.ConvertAll(a => Evidence.Of(a, sound, tones, plan));
         var real = evidence.Where(e => e.Suffices).ToList();
         return [.. attempts.Where((_, i) => evidence[i].Suffices || real.Exists(evidence[i].SufficesBeside))];
     }

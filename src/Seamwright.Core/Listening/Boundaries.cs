@@ -15,6 +15,7 @@ internal static class Boundaries
     private const double LeastMove = 60;
     private const double LeastDip = 0.7;
     private const int Nearest = 4;
+    private const int Far = 20;
 
     /// <summary>In order of time, the first and the last frame included.</summary>
     public static Boundary[] Find(Sounding track)
@@ -32,6 +33,21 @@ internal static class Boundaries
         }
 
         return Thin(score, dips, moves);
+    }
+
+    /// <summary>The same, and the ends of held tones where none lies near: a slow slide moves too little in any moment to be seen.</summary>
+    public static Boundary[] WithEnds(Boundary[] places, List<Tone> tones)
+    {
+        var all = new List<Boundary>(places.Length);
+        var next = 0;
+        foreach (var end in tones.SelectMany(t => (int[])[t.From, t.To]))
+        {
+            while (next < places.Length && places[next].Frame <= end + Far) all.Add(places[next++]);
+            if (end - all[^1].Frame > Far) all.Add(new(end, 0, true));
+        }
+
+        all.AddRange(places.AsSpan(next));
+        return [.. all];
     }
 
     private static Boundary[] Thin(double[] score, double[] dips, bool[] moves)

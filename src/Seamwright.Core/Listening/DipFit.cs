@@ -14,6 +14,9 @@ internal sealed class DipFit
     private const double Inside = 30;
     private const double Deepest = 70;
 
+    // Mean square in dB² below which no better minimum is looked for.
+    private const double Fits = 0.05;
+
     // So far the room's filling is undone; what lies deeper it has hidden.
     private const double MostUndone = 10;
 
@@ -80,6 +83,7 @@ internal sealed class DipFit
         {
             var found = LeastSquares.Solve(Residuals, [times[lowest] * 10, Math.Log(w), 0, Math.Sqrt(hold) * 3, d / 10], times.Length + Wishes);
             if (best is null || found.MeanSquare < best.MeanSquare) best = found;
+            if (best.MeanSquare < Fits) break;
         }
 
         return Read(best!, quieter);

@@ -7,17 +7,20 @@ internal sealed class Energy
     public const double FloorDb = -120;
 
     private readonly double[] running;
+    private readonly int count;
     private readonly double rate;
     private readonly double start;
 
-    /// <param name="samples">Any sound.</param>
+    /// <param name="running">Sum of the squares up to each sample, one more than there are samples; see <see cref="Sum"/>.</param>
+    /// <param name="count">How many samples.</param>
     /// <param name="rate">Samples a second.</param>
     /// <param name="start">Time of the first sample, seconds.</param>
-    public Energy(ReadOnlySpan<float> samples, int rate, double start = 0)
+    public Energy(double[] running, int count, int rate, double start) => (this.running, this.count, this.rate, this.start) = (running, count, rate, start);
+
+    /// <summary>Fills the running sum of squares.</summary>
+    public static void Sum(ReadOnlySpan<float> samples, double[] running)
     {
-        this.rate = rate;
-        this.start = start;
-        running = new double[samples.Length + 1];
+        running[0] = 0;
         for (var i = 0; i < samples.Length; i++) running[i + 1] = running[i] + ((double)samples[i] * samples[i]);
     }
 
@@ -41,7 +44,7 @@ internal sealed class Energy
     private double UpTo(double place)
     {
         if (place <= 0) return 0;
-        if (place >= running.Length - 1) return running[^1];
+        if (place >= count) return running[count];
         var i = (int)place;
         return running[i] + ((place - i) * (running[i + 1] - running[i]));
     }

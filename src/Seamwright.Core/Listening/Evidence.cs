@@ -10,10 +10,12 @@ internal sealed record Evidence
     private const double LeastCover = 0.5;
     private const double ShortCover = 0.75;
     private const double ShortSteady = 0.75;
-    private const int Short = 6;
+    private const double HeldWithin = 0.2;
+    private const double LeastSteady = 0.5;
+    private const int Short = 8;
     private const double LeastScore = 3;
     private const double Slowest = 0.4;
-    private const double Fastest = 2.5;
+    private const double Fastest = 2;
     private const double OtherTempo = 1.7;
 
     private Evidence()
@@ -30,7 +32,7 @@ internal sealed record Evidence
     /// <summary>Share of its sounding frames that lie in its notes.</summary>
     public required double Cover { get; init; }
 
-    /// <summary>Share of its notes' frames that are in tune.</summary>
+    /// <summary>Share of its notes that hold their pitch, as speech does not.</summary>
     public required double Steady { get; init; }
 
     /// <summary>Whether it stands by itself.</summary>
@@ -39,7 +41,7 @@ internal sealed record Evidence
         get
         {
             var found = Attempt.NotesFound;
-            if (Cover < LeastCover || (found < Short && !HoldsTogether)) return false;
+            if (Cover < LeastCover || Steady < LeastSteady || (found < Short && !HoldsTogether)) return false;
             if (Attempt.Transposition != 0) return found >= LeastTransposed && Score >= 0.7 * found;
             return found >= Math.Min(3, (Notes + 1) / 2) && Score >= Math.Min(LeastScore, Notes / 2.0);
         }
@@ -59,18 +61,17 @@ internal sealed record Evidence
         Attempt.NotesFound >= 2 && HoldsTogether && Score >= 0.6 * Attempt.NotesFound && Attempt.Transposition == real.Attempt.Transposition
         && !(Attempt.TempoRatio is { } a && real.Attempt.TempoRatio is { } b && Math.Abs(Math.Log(a / b)) > Math.Log(OtherTempo));
 
-    public static Evidence Of(FoundAttempt attempt, Sounding sound, List<Tone> tones, Plan plan, List<Key> keys)
+    public static Evidence Of(FoundAttempt attempt, Sounding sound, List<Tone> tones, Plan plan)
     {
-        var key = keys.Find(k => k.Transposition == attempt.Transposition).Semitones;
-        var (mine, inTune) = (0, 0);
+        var mine = 0;
         for (var n = attempt.First; n <= attempt.Last; n++)
         {
             for (var i = attempt.Stretches[n]?.From ?? 0; i < (attempt.Stretches[n]?.To ?? 0); i++)
             {
-                if (sound.Silent[i]) continue;
-                mine++;
-                if (Math.Abs(sound.Pitch[i] - plan.Notes[n].Note.Pitch.Midi - key) < 0.5) inTune++;
+                if (!sound.Silent[i]) mine++;
             }
+
+            mine += Between(attempt, n, sound, plan);
         }
 
         var sounding = Enumerable.Range(attempt.From, attempt.To - attempt.From).Count(i => !sound.Silent[i]);
@@ -80,8 +81,24 @@ internal sealed record Evidence
             Notes = plan.Notes.Length,
             Added = AddedTo(attempt, tones),
             Cover = (double)mine / Math.Max(1, sounding),
-            Steady = (double)inTune / Math.Max(1, mine),
+            Steady = (double)attempt.Stretches.Count(x => x is { } y && IsHeld(y, sound)) / attempt.NotesFound,
         };
+    }
+
+    // The middle of the note, by halves: a vibrato evens out, a slide does not.
+    private static bool IsHeld(Stretch s, Sounding sound)
+    {
+        var edge = (s.To - s.From) / 5;
+        var pitches = Enumerable.Range(s.From + edge, s.To - s.From - (2 * edge)).Where(sound.HasPitch).Select(i => sound.Pitch[i]).ToList();
+        if (pitches.Count < 2) return false;
+        var half = pitches.Count / 2;
+        return Math.Abs(pitches.Take(half).Average() - pitches.Skip(half).Average()) < HeldWithin;
+    }
+
+    private static int Between(FoundAttempt attempt, int n, Sounding sound, Plan plan)
+    {
+        if (n == attempt.Last || attempt.Stretches[n] is not { } a || attempt.Stretches[n + 1] is not { } b) return 0;
+        return Enumerable.Range(a.To, Math.Max(0, b.From - a.To)).Count(i => attempt.IsBetween(n, i, sound, plan));
     }
 
     private static double AddedTo(FoundAttempt attempt, List<Tone> tones)

@@ -1,27 +1,29 @@
 namespace Seamwright.Core.Listening;
 
-/// <summary>A stretch of a long sound, ready to be measured.</summary>
-internal sealed class Excerpt
+/// <summary>A stretch of a long sound, ready to be measured. One is used again for stretch after stretch: what it gave before is then void.</summary>
+/// <param name="store">The sound, at <see cref="FinePitch.Rate"/>.</param>
+internal sealed class Excerpt(SampleStore store)
 {
-    private readonly float[] samples;
+    private float[] samples = [];
+    private double[] running = [];
 
-    /// <param name="store">The sound, at <see cref="FinePitch.Rate"/>.</param>
+    public Energy Energy { get; private set; } = null!;
+
+    public FinePitch Fine { get; private set; } = null!;
+
+    /// <summary>Moves to another stretch.</summary>
     /// <param name="from">Seconds; before 0 lies silence.</param>
     /// <param name="to">Seconds.</param>
-    public Excerpt(SampleStore store, double from, double to)
+    public Excerpt Load(double from, double to)
     {
         var first = (long)Math.Floor(from * FinePitch.Rate);
-        samples = new float[Math.Max(1, (long)Math.Ceiling(to * FinePitch.Rate) - first)];
-        store.CopyTo(first, samples);
-        Start = first / (double)FinePitch.Rate;
-        Energy = new Energy(samples, FinePitch.Rate, Start);
-        Fine = new FinePitch(samples, Start);
+        var count = (int)Math.Max(1, (long)Math.Ceiling(to * FinePitch.Rate) - first);
+        if (samples.Length < count) (samples, running) = (new float[count * 3 / 2], new double[(count * 3 / 2) + 1]);
+        store.CopyTo(first, samples.AsSpan(0, count));
+        Energy.Sum(samples.AsSpan(0, count), running);
+        var start = first / (double)FinePitch.Rate;
+        Energy = new Energy(running, count, FinePitch.Rate, start);
+        Fine = new FinePitch(samples, count, running, start);
+        return this;
     }
-
-    /// <summary>Time of the first sample.</summary>
-    public double Start { get; }
-
-    public Energy Energy { get; }
-
-    public FinePitch Fine { get; }
 }

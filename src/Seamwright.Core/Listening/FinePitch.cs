@@ -18,19 +18,17 @@ internal sealed class FinePitch
 
     private readonly float[] samples;
     private readonly double start;
+    private readonly int count;
     private readonly double[] squares;
     private readonly float[] strength = new float[LagsAtMost + 2];
 
     /// <summary>Prepares a sound.</summary>
     /// <param name="samples">At <see cref="Rate"/>.</param>
+    /// <param name="count">How many of them.</param>
+    /// <param name="squares">Their running sum of squares, as <see cref="Energy.Sum"/> fills it.</param>
     /// <param name="start">Time of the first sample, seconds.</param>
-    public FinePitch(float[] samples, double start = 0)
-    {
-        this.samples = samples;
-        this.start = start;
-        squares = new double[samples.Length + 1];
-        for (var i = 0; i < samples.Length; i++) squares[i + 1] = squares[i] + ((double)samples[i] * samples[i]);
-    }
+    public FinePitch(float[] samples, int count, double[] squares, double start) =>
+        (this.samples, this.count, this.squares, this.start) = (samples, count, squares, start);
 
     /// <summary>The same sound over a span with a dip undone, so that the louder sound on either side does not drown the pitch inside it.</summary>
     /// <param name="from">Seconds.</param>
@@ -39,8 +37,8 @@ internal sealed class FinePitch
     /// <param name="most">Largest gain, dB: beyond it noise would be lifted.</param>
     public FinePitch Undipped(double from, double to, DipShape dip, double most)
     {
-        var first = Math.Clamp((int)((from - start) * Rate), 0, samples.Length);
-        var last = Math.Clamp((int)((to - start) * Rate), first, samples.Length);
+        var first = Math.Clamp((int)((from - start) * Rate), 0, count);
+        var last = Math.Clamp((int)((to - start) * Rate), first, count);
         var lifted = samples[first..last];
         for (var i = 0; i < lifted.Length; i++)
         {
@@ -48,7 +46,9 @@ internal sealed class FinePitch
             if (db > 0) lifted[i] *= (float)Math.Pow(10, db / 20);
         }
 
-        return new FinePitch(lifted, start + (first / (double)Rate));
+        var sums = new double[lifted.Length + 1];
+        Energy.Sum(lifted, sums);
+        return new FinePitch(lifted, lifted.Length, sums, start + (first / (double)Rate));
     }
 
     /// <summary>Standard deviation in seconds of the window's own smearing at a pitch.</summary>
@@ -133,7 +133,7 @@ internal sealed class FinePitch
     private float Correlation(double time, int lag, int width)
     {
         var first = (int)Math.Round(((time - start) * Rate) - ((width + lag) / 2.0));
-        if (first < 0 || first + lag + width > samples.Length) return 0;
+        if (first < 0 || first + lag + width > count) return 0;
         var energy = (squares[first + width] - squares[first]) * (squares[first + lag + width] - squares[first + lag]);
         if (energy <= 1e-14) return 0;
         return (float)(Vectors.Dot(samples.AsSpan(first, width), samples.AsSpan(first + lag, width)) / Math.Sqrt(energy));

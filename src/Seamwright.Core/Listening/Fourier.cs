@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
@@ -7,18 +8,20 @@ internal sealed class Fourier
 {
     private readonly int length;
     private readonly int[] reversed;
-    private readonly float[] cosines;
-    private readonly float[] sines;
+
+    // Each stage's own factors in a row, so that several are used at a time.
+    private readonly float[][] cosines;
+    private readonly float[][] sines;
 
     /// <param name="length">A power of two, at least 4.</param>
     public Fourier(int length)
     {
-        if (length < 4 || !System.Numerics.BitOperations.IsPow2(length)) throw new ArgumentException($"{length} is not a power of two from 4 up.", nameof(length));
+        if (length < 4 || !BitOperations.IsPow2(length)) throw new ArgumentException($"{length} is not a power of two from 4 up.", nameof(length));
         this.length = length;
-        var bits = System.Numerics.BitOperations.Log2((uint)length);
+        var bits = BitOperations.Log2((uint)length);
         reversed = [.. Enumerable.Range(0, length).Select(i => Reverse(i, bits))];
-        cosines = [.. Enumerable.Range(0, length / 2).Select(i => (float)Math.Cos(2 * Math.PI * i / length))];
-        sines = [.. Enumerable.Range(0, length / 2).Select(i => (float)-Math.Sin(2 * Math.PI * i / length))];
+        cosines = [.. Enumerable.Range(0, bits).Select(b => Factors(1 << b, x => Math.Cos(x)))];
+        sines = [.. Enumerable.Range(0, bits).Select(b => Factors(1 << b, x => -Math.Sin(x)))];
     }
 
     /// <summary>X[k] = Σ x[n]·exp(−2πi·kn/N).</summary>
@@ -38,6 +41,8 @@ internal sealed class Fourier
         FirstTwoStages(re, im);
         for (var half = 4; half < length; half *= 2) Stage(re, im, half);
     }
+
+    private static float[] Factors(int half, Func<double, double> of) => [.. Enumerable.Range(0, half).Select(k => (float)of(Math.PI * k / half))];
 
     private static int Reverse(int value, int bits)
     {
@@ -61,21 +66,37 @@ internal sealed class Fourier
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Stage(Span<float> re, Span<float> im, int half)
     {
-        var step = length / (2 * half);
+        var bits = BitOperations.Log2((uint)half);
+        ReadOnlySpan<float> cos = cosines[bits];
+        ReadOnlySpan<float> sin = sines[bits];
         for (var start = 0; start < length; start += 2 * half)
         {
-            var r0 = re.Slice(start, half);
-            var i0 = im.Slice(start, half);
-            var r1 = re.Slice(start + half, half);
-            var i1 = im.Slice(start + half, half);
-            for (var k = 0; k < r0.Length; k++)
-            {
-                var (c, s) = (cosines[k * step], sines[k * step]);
-                var tr = (r1[k] * c) - (i1[k] * s);
-                var ti = (r1[k] * s) + (i1[k] * c);
-                (r1[k], i1[k]) = (r0[k] - tr, i0[k] - ti);
-                (r0[k], i0[k]) = (r0[k] + tr, i0[k] + ti);
-            }
+            Butterflies(re.Slice(start, half), im.Slice(start, half), re.Slice(start + half, half), im.Slice(start + half, half), cos, sin);
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Butterflies(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
+    {
+        var k = 0;
+        for (; k + Vector<float>.Count <= re0.Length; k += Vector<float>.Count)
+        {
+            var (c, s) = (new Vector<float>(cos[k..]), new Vector<float>(sin[k..]));
+            var (r, i) = (new Vector<float>(re1[k..]), new Vector<float>(im1[k..]));
+            var (r0, i0) = (new Vector<float>(re0[k..]), new Vector<float>(im0[k..]));
+            var (tr, ti) = ((r * c) - (i * s), (r * s) + (i * c));
+            (r0 - tr).CopyTo(re1[k..]);
+            (i0 - ti).CopyTo(im1[k..]);
+            (r0 + tr).CopyTo(re0[k..]);
+            (i0 + ti).CopyTo(im0[k..]);
+        }
+
+        for (; k < re0.Length; k++)
+        {
+            var tr = (re1[k] * cos[k]) - (im1[k] * sin[k]);
+            var ti = (re1[k] * sin[k]) + (im1[k] * cos[k]);
+            (re1[k], im1[k]) = (re0[k] - tr, im0[k] - ti);
+            (re0[k], im0[k]) = (re0[k] + tr, im0[k] + ti);
         }
     }
 }

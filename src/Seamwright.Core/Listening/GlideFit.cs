@@ -26,23 +26,40 @@ internal readonly record struct GlideShape(double Centre, double Length, double 
         return ((1 - Jump) * slid) + (Jump * x * x * (3 - (2 * x)));
     }
 
+    /// <summary>Before this it is at the first note.</summary>
+    public double Start => Math.Min(Centre - (Length / 2), Jump == 0 ? double.MaxValue : JumpAt - JumpTime);
+
+    /// <summary>After this it is at the second.</summary>
+    public double End => Math.Max(Centre + (Length / 2), Jump == 0 ? double.MinValue : JumpAt + JumpTime);
+
     /// <summary>The way proper: from where it last leaves the first tenth to where it first reaches the last one, and where it is half way.</summary>
     public (double Ten, double Half, double Ninety) Passage()
     {
-        const double Fine = 2e-4;
-        var start = Math.Min(Centre - (Length / 2), Jump == 0 ? double.MaxValue : JumpAt - JumpTime);
-        var end = Math.Max(Centre + (Length / 2), Jump == 0 ? double.MinValue : JumpAt + JumpTime);
-        var ninety = start;
-        while (ninety < end && At(ninety) < 0.9) ninety += Fine;
-        return (Last(0.1, start, ninety), Last(0.5, start, ninety), ninety);
+        // Coarse steps find each crossing, halving makes it exact; a jump is never stepped over.
+        var step = Math.Min((End - Start) / 40, JumpTime / 4);
+        var ninety = Start;
+        while (ninety < End && At(ninety) < 0.9) ninety += step;
+        ninety = Halve(0.9, ninety - step, ninety);
+        return (Last(0.1, ninety, step), Last(0.5, ninety, step), ninety);
     }
 
-    private double Last(double share, double from, double to)
+    private double Last(double share, double to, double step)
     {
-        const double Fine = 2e-4;
         var t = to;
-        while (t > from && At(t) > share) t -= Fine;
-        return t;
+        while (t > Start && At(t) > share) t -= step;
+        return Halve(share, t, t + step);
+    }
+
+    private double Halve(double share, double below, double above)
+    {
+        for (var round = 0; round < 8; round++)
+        {
+            var middle = (below + above) / 2;
+            if (At(middle) < share) below = middle;
+            else above = middle;
+        }
+
+        return (below + above) / 2;
     }
 }
 
@@ -62,6 +79,9 @@ internal sealed class GlideFit
     private const double ShortestMove = 0.004;
     private const double LongestMove = 1.2;
 
+    // Beside a jump only the arm slides, and no arm is faster.
+    private const double ShortestArm = 0.06;
+
     // Width of the correlation's peak as a share of the lag that sounding brass shows: half a semitone either side.
     private const double PeakWidth = 0.03;
     private const int Stretches = 6;
@@ -69,8 +89,14 @@ internal sealed class GlideFit
     // A jump lies so near the middle of the unperiodic moment, for a cent of misfit.
     private const double JumpDoubt = 0.001;
 
+    // Cents of misfit that a slide beside the jump, of the whole interval, must be worth: where nothing shows it, all of it jumps.
+    private const double WholeJump = 6;
+
     // A figure the readings say nothing about.
     private const double MostDoubt = 0.1;
+
+    // Cents within which a mean and a mode are the same.
+    private const double Narrow = 15;
 
     // Cents of misfit below which no better minimum is looked for.
     private const double Fits = 4;
@@ -145,7 +171,7 @@ internal sealed class GlideFit
     public Result? SlideAndJump(double length)
     {
         if (Count < 12) return null;
-        var log = Math.Log(Math.Clamp(length, 0.03, LongestMove / 2));
+        var log = Math.Log(Math.Clamp(length, 1.2 * ShortestArm, LongestMove / 2));
         return Best([[centre * 10, log, 0.6, centre * 10], [centre * 10, Math.Log(0.15), 1.15, centre * 10]]);
     }
 
@@ -158,7 +184,7 @@ internal sealed class GlideFit
         LeastSquares.Solution? best = null;
         foreach (var start in starts)
         {
-            var found = LeastSquares.Solve(Residuals, start, times.Length + 1);
+            var found = LeastSquares.Solve(Residuals, start, times.Length + 2);
             if (best is null || found.MeanSquare < best.MeanSquare) best = found;
         }
 
@@ -168,7 +194,7 @@ internal sealed class GlideFit
 
     private GlideShape Shape(ReadOnlySpan<double> p)
     {
-        var length = Math.Clamp(Math.Exp(p[1]), ShortestMove, LongestMove);
+        var length = Math.Clamp(Math.Exp(p[1]), p.Length == 2 ? ShortestMove : ShortestArm, LongestMove);
         return p.Length == 2
             ? new GlideShape(p[0] / 10, length, 0, 0) { TubeRatio = tubeRatio }
             : new GlideShape(p[0] / 10, length, Math.Clamp(p[2], 0.2, 1.8), p[3] / 10);
@@ -177,31 +203,38 @@ internal sealed class GlideFit
     private void Residuals(ReadOnlySpan<double> p, Span<double> residuals)
     {
         var shape = Shape(p);
+        var (start, end) = (shape.Start, shape.End);
         for (var i = 0; i < path.Length; i++)
         {
-            path[i] = span * shape.At(gridStart + (i * GridStep));
+            var t = gridStart + (i * GridStep);
+            path[i] = t <= start ? 0 : t >= end ? span : span * shape.At(t);
             sums[i + 1] = sums[i] + path[i];
         }
 
         for (var i = 0; i < times.Length; i++)
         {
-            var off = cents[i] - Read(times[i]);
+            var off = cents[i] - Read(times[i], start, end);
             residuals[i] = weights[i] * Believable * Math.Tanh(off / Believable);
         }
 
         // While nothing is periodic the readings favour the shorter period; the middle of that moment is the better witness.
+        residuals[^2] = p.Length == 2 ? 0 : Math.Sqrt(times.Length) * WholeJump * (1 - shape.Jump);
         residuals[^1] = p.Length == 2 ? 0 : Math.Sqrt(times.Length) * (shape.JumpAt - centre) / JumpDoubt;
     }
 
     // What the correlation's peak shows at a moment.
-    private double Read(double time)
+    private double Read(double time, double start, double end)
     {
+        var furthest = 1.1 / lowHz;
+        if (time + furthest < start) return 0;
+        if (time - furthest > end) return span;
         var here = path[Index(time)];
         var lag = 1 / (firstHz * Math.Exp(here / 1200 * Math.Log(2)));
         var window = 1 / lowHz;
         var from = time - ((window + lag) / 2);
         var total = 0.0;
         var mean = 0.0;
+        var (lowest, highest) = (double.MaxValue, double.MinValue);
         for (var k = 0; k < Stretches; k++)
         {
             var n = from + ((k + 0.5) * window / Stretches);
@@ -209,9 +242,11 @@ internal sealed class GlideFit
             stretchWeights[k] = weightGrid[Index(n)] * weightGrid[Index(n + lag)];
             mean += averaged[k] * stretchWeights[k];
             total += stretchWeights[k];
+            (lowest, highest) = (Math.Min(lowest, averaged[k]), Math.Max(highest, averaged[k]));
         }
 
-        return Mode(mean / Math.Max(total, 1e-12));
+        mean /= Math.Max(total, 1e-12);
+        return highest - lowest < Narrow ? mean : Mode(mean);
     }
 
     private double Mode(double start)

@@ -15,8 +15,9 @@ internal readonly record struct GlideReading(double Centre, double Length, doubl
 /// <param name="curve">Pitch and level through the change.</param>
 /// <param name="a">The note before.</param>
 /// <param name="b">The note after.</param>
+/// <param name="roomTime">How long, seconds, the room lets a pitch linger.</param>
 /// <param name="dip">The dip the pitch is seen through; null where there is none or it has been undone.</param>
-internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip)
+internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip, double roomTime)
 {
     private const double AudibleWithin = 6;
     private const double TenToNinety = 0.507;
@@ -40,12 +41,12 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var onOnePartial = from is not null && to is not null && from.Side.Id == to.Side.Id && from.Partial == to.Partial;
         var fit = new GlideFit(curve, a.Hz, b.Hz, reading, Power, onOnePartial ? a.Hz / b.Hz : 1, !onOnePartial);
         if (fit.Slide(reading.Length / TenToNinety) is not { } found) return (heard, null);
-        if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / TenToNinety) is { } broken && Better(found, broken, fit.Independent, onOnePartial))
+        if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / TenToNinety) is { } broken && Better(found, broken, fit.Independent, Needed(heard, onOnePartial)))
             found = broken;
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
-        var length = Bounding.Reach(found.LengthDeviation, 0.1 * window, 0.03 * (ninety - ten));
-        var centre = Bounding.Reach(found.CentreDeviation, 0.04 * window, 0);
+        var length = Bounding.Reach(found.LengthDeviation, ((ninety - ten < window ? 0.15 : 0.08) * window) + roomTime, 0.02 * (ninety - ten));
+        var centre = Bounding.Reach(found.CentreDeviation, (0.03 * window) + (0.5 * roomTime), 0);
         var semitones = 12 * Math.Log2(b.Hz / a.Hz);
         var continuous = (1 - found.Shape.Jump) * semitones;
         var audible = Audible(ten, ninety);
@@ -64,7 +65,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         };
         if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
             heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
-        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz));
+        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz, found.Misfit));
     }
 
     private double Power(double t)
@@ -73,14 +74,21 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         return Math.Pow(10, (level + (dip?.At(t) ?? 0)) / 10);
     }
 
-    private static bool MayBreak(HeardChange heard, GlideFit.Result slide, bool onOnePartial) =>
-        slide.Misfit >= WorthAJump && (!onOnePartial || heard.LowestPeriodicity < Slides);
+    private static bool MayBreak(HeardChange heard, GlideFit.Result slide, bool onOnePartial) => onOnePartial
+        ? slide.Misfit >= WorthAJump && heard.LowestPeriodicity < Slides
+        : slide.Misfit >= WorthAJump || heard.LowestPeriodicity < Slides;
 
-    private static bool Better(GlideFit.Result slide, GlideFit.Result broken, double independent, bool onOnePartial)
+    // Where a partial was to change and nothing was periodic for a moment, a jump needs no proof; less periodic than any slide, only to fit as well.
+    private static double Needed(HeardChange heard, bool onOnePartial) => heard.LowestPeriodicity switch
     {
-        if (broken.Misfit <= 0) return true;
-        return independent * Math.Log(slide.Misfit / broken.Misfit) > (onOnePartial ? 2 * Believed : Believed);
-    }
+        _ when onOnePartial => 2 * Believed,
+        < Breaks => double.NegativeInfinity,
+        < Slides => -1,
+        _ => Believed,
+    };
+
+    private static bool Better(GlideFit.Result slide, GlideFit.Result broken, double independent, double needed) =>
+        broken.Misfit <= 0 || independent * Math.Log(Math.Max(slide.Misfit, 0.01) / broken.Misfit) > needed;
 
     private double Audible(double from, double to)
     {

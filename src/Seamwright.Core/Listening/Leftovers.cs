@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Planning;
 
 namespace Seamwright.Core.Listening;
 
@@ -16,9 +17,9 @@ internal static class Leftovers
     private const double WholeTone = 0.35;
 
     /// <summary>In order of time.</summary>
-    public static ImmutableArray<UnmatchedStretch> Of(Sounding sound, List<Tone> tones, List<FoundAttempt> attempts)
+    public static ImmutableArray<UnmatchedStretch> Of(Sounding sound, Plan plan, List<Tone> tones, List<FoundAttempt> attempts)
     {
-        var taken = Taken(sound, attempts);
+        var taken = Taken(sound, plan, attempts);
         var held = Held(sound, tones);
         var found = ImmutableArray.CreateBuilder<UnmatchedStretch>();
         var bridge = sound.Frames(Bridge);
@@ -70,17 +71,18 @@ internal static class Leftovers
     }
 
     // The notes, the changes between them, and the last note's ringing on.
-    private static bool[] Taken(Sounding sound, List<FoundAttempt> attempts)
+    private static bool[] Taken(Sounding sound, Plan plan, List<FoundAttempt> attempts)
     {
         var taken = new bool[sound.Count];
-        foreach (var stretches in attempts.Select(a => a.Stretches))
+        foreach (var attempt in attempts)
         {
-            for (var i = 0; i < stretches.Length; i++)
+            for (var i = 0; i < attempt.Stretches.Length; i++)
             {
-                if (stretches[i] is not { } s) continue;
-                var next = i + 1 < stretches.Length ? stretches[i + 1] : null;
+                if (attempt.Stretches[i] is not { } s) continue;
+                var next = i + 1 < attempt.Stretches.Length ? attempt.Stretches[i + 1] : null;
                 var to = next is { } n && (n.From - s.To) * sound.Hop <= Joined ? n.From : TailOf(sound, s);
                 Fill(taken, s.From - sound.Frames(Edge), to + sound.Frames(Edge));
+                for (var f = s.To; f < (next?.From ?? 0); f++) taken[f] |= attempt.IsBetween(i, f, sound, plan);
             }
         }
 

@@ -69,22 +69,22 @@ public static class Listener
     }
 
     // Notes that nothing follows at once.
-    private static IEnumerable<int> Ends(FoundAttempts found)
+    private static IEnumerable<Stretch> Ends(FoundAttempts found)
     {
         const int Silence = 30;
         var stretches = found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>().OrderBy(x => x.From).ToList();
         for (var i = 0; i < stretches.Count; i++)
         {
-            if (i + 1 == stretches.Count || stretches[i + 1].From - stretches[i].To > Silence) yield return stretches[i].To;
+            if (i + 1 == stretches.Count || stretches[i + 1].From - stretches[i].To > Silence) yield return stretches[i];
         }
     }
 
-    private static Track TrackOf(RoughTrack track) => new()
+    private static Track TrackOf(RoughTrack track)
     {
-        Start = Seconds.Zero,
-        Hop = new(Hop),
-        Frames = [.. Enumerable.Range(0, track.Count).Select(i => new Frame(track.Hz[i] > 0 ? new Hertz(track.Hz[i]) : null, new(track.Db[i]), track.Strength[i]))],
-    };
+        var frames = new Frame[track.Count];
+        for (var i = 0; i < frames.Length; i++) frames[i] = new Frame(track.Hz[i] > 0 ? new Hertz(track.Hz[i]) : null, new(track.Db[i]), track.Strength[i]);
+        return new Track { Start = Seconds.Zero, Hop = new(Hop), Frames = System.Runtime.InteropServices.ImmutableCollectionsMarshal.AsImmutableArray(frames) };
+    }
 
     private static IEnumerable<Problem> Remarks(ImmutableArray<HeardNote> notes, RoughTrack track)
     {

@@ -13,6 +13,8 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
     private const double Hop = LiveEar.Hop;
     private const double Margin = 0.1;
 
+    private readonly Excerpt excerpt = new(samples);
+
     // Near its ends a note belongs to the changes.
     private const double EdgeShare = 0.22;
     private const double EdgeAtMost = 0.12;
@@ -21,7 +23,7 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
     public SteadyNote? Measure(Stretch stretch, double expected)
     {
         var (from, to) = (stretch.From * Hop, stretch.To * Hop);
-        var part = new Excerpt(samples, from - Margin, to + Margin);
+        var part = excerpt.Load(from - Margin, to + Margin);
         var (energy, fine) = (part.Energy, part.Fine);
         var edge = Math.Min(EdgeAtMost, EdgeShare * (to - from));
         var (a, b) = (from + edge, to - edge);

@@ -40,8 +40,12 @@ internal sealed class PassFinder
     private const double FromTheTop = 4;
     private const double FromABar = 10;
     private const double FromAnywhere = 15;
-    private const double AfterAPause = -2;
-    private const double Pause = 0.4;
+    private const double LeastBegin = 2;
+    private const double AfterABreath = -2;
+    private const double Breath = 0.4;
+    private const double AfterAPause = -5;
+    private const double Pause = 1.5;
+    private const double BackToTheNote = 3;
     private const double Ahead = 8;
     private const double Transposed = 5;
     private const double OtherOctave = 3;
@@ -52,6 +56,7 @@ internal sealed class PassFinder
     private const double MostTempo = 6;
     private const double Follow = 0.4;
     private const double LongWait = 3;
+    private const float WholeTone = 0.5f;
 
     private const byte None = 0, IsAdded = 1, GoesOn = 2, IsWrong = 3, Begins = 4, Moves = 4;
 
@@ -110,6 +115,9 @@ internal sealed class PassFinder
 
         public byte[] Known { get; } = new byte[states];
 
+        /// <summary>Whether a whole tone that was not asked for has sounded since the note.</summary>
+        public bool[] Strayed { get; } = new bool[states];
+
         public double Out { get; set; }
 
         public int Left { get; set; } = -1;
@@ -135,14 +143,15 @@ internal sealed class PassFinder
         outsideBefore[j] = best;
         now.Out = cost + (Outside * tone.Weight);
         now.Left = best < 0 ? before.Left : best;
-        var pause = j == 0 || (tone.From - tones[j - 1].To) * hop >= Pause ? AfterAPause : 0;
+        var silence = j == 0 ? Pause : (tone.From - tones[j - 1].To) * hop;
+        var pause = silence >= Pause ? AfterAPause : silence >= Breath ? AfterABreath : 0;
         for (var k = 0; k < keys.Count; k++)
         {
-            for (var i = 0; i < notes; i++) Weigh(j, tone, k, i, best < 0 ? before.Left : best, cost + pause);
+            for (var i = 0; i < notes; i++) Weigh(j, tone, k, i, best < 0 ? before.Left : best, cost, pause);
         }
     }
 
-    private void Weigh(int j, in Tone tone, int k, int i, int left, double bestCost)
+    private void Weigh(int j, in Tone tone, int k, int i, int left, double bestCost, double pause)
     {
         var s = (k * notes) + i;
         now.Cost[s] = double.PositiveInfinity;
@@ -157,9 +166,9 @@ internal sealed class PassFinder
         }
 
         pitch *= tone.Weight;
-        if (before.Cost[s] < double.PositiveInfinity) Take(j, s, s, before.Cost[s] + pitch + Continued(tone, j), GoesOn, tone, false);
+        if (before.Cost[s] < double.PositiveInfinity) Take(j, s, s, before.Cost[s] + pitch + Continued(tone, j) + (before.Strayed[s] ? BackToTheNote : 0), GoesOn, tone, false);
         Advance(j, tone, s, i, pitch);
-        var begin = bestCost + pitch + starts[i] + (keys[k].Transposition == 0 ? 0 : Transposed) + (IsAhead(left, s) ? Ahead : 0);
+        var begin = bestCost + pitch + Math.Max(LeastBegin, starts[i] + pause) + (keys[k].Transposition == 0 ? 0 : Transposed) + (IsAhead(left, s) ? Ahead : 0);
         if (begin < now.Cost[s])
         {
             Take(j, s, s, begin, Begins, tone, true);
@@ -188,6 +197,7 @@ internal sealed class PassFinder
         back[(j * states) + s] = how;
         now.Onset[s] = begins ? tone.From : before.Onset[from];
         (now.Tempo[s], now.Known[s]) = (before.Tempo[from], before.Known[from]);
+        now.Strayed[s] = how == IsAdded && (before.Strayed[from] || tone.Weight > WholeTone);
         if (!begins || how == Begins) return;
         var (heard, planned) = Spans(from, from % notes, s % notes, tone);
         var log = (float)Math.Clamp(Math.Log(heard / planned), -1.2, 1.2);

@@ -8,10 +8,10 @@ namespace Seamwright.Core.Listening;
 internal readonly record struct Decay(double Seconds60, double Share)
 {
     /// <summary>A player's own release falls as fast as this: no room is told from it.</summary>
-    public const double Dry = 0.25;
+    public const double Dry = 0.3;
 
     // A tail that begins higher is the player's own fading, or a microphone so far away that nothing can be undone.
-    private const double LargestShare = 0.2;
+    private const double LargestShare = 0.35;
 
     public bool Matters => Seconds60 > Dry && Share is > 0.001 and <= LargestShare;
 }
@@ -24,10 +24,25 @@ internal static class RoomReader
     private const int Longest = 160;
     private const int FewestReadings = 8;
 
+    /// <summary>Level of the room's own noise, dB: where no pitch is heard, away from any note; without such a moment, what lies so far
+    /// below the loud notes that it does not matter.</summary>
     public static double NoiseOf(RoughTrack track)
     {
+        const int FromNotes = 8;
+        const int Fewest = 10;
+        var quiet = new List<double>();
+        var since = 0;
+        for (var i = 0; i < track.Count; i++)
+        {
+            since = track.Hz[i] > 0 ? 0 : since + 1;
+            if (since > 2 * FromNotes) quiet.Add(track.Db[i - FromNotes]);
+        }
+
         var sorted = track.Db.Order().ToArray();
-        return Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
+        var guess = Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
+        if (quiet.Count < Fewest) return guess;
+        quiet.Sort();
+        return Math.Max(guess, quiet[quiet.Count / 3]);
     }
 
     public static RoomSound Describe(RoughTrack track, double noise, Decay? decay, double clipped)
@@ -39,36 +54,43 @@ internal static class RoomReader
 
     /// <summary>Median over the notes' ends; null where no end shows it.</summary>
     /// <param name="track">The whole recording.</param>
-    /// <param name="ends">Frame after each note that silence may follow.</param>
+    /// <param name="last">Notes that silence may follow.</param>
     /// <param name="noise">Level of the room's own noise, dB.</param>
-    public static Decay? DecayOf(RoughTrack track, IEnumerable<int> ends, double noise)
+    public static Decay? DecayOf(RoughTrack track, IEnumerable<Stretch> last, double noise)
     {
-        var found = ends.Select(e => At(track, e, noise)).OfType<Decay>().OrderBy(d => d.Seconds60).ToList();
+        var found = last.Select(s => After(track, s, noise)).OfType<Decay>().OrderBy(d => d.Seconds60).ToList();
         return found.Count == 0 ? null : found[found.Count / 2];
     }
 
-    private static Decay? At(RoughTrack track, int end, double noise)
+    private static Decay? After(RoughTrack track, Stretch note, double noise)
     {
-        var before = Enumerable.Range(Math.Max(0, end - 40), Math.Min(30, end)).Where(i => i < track.Count).Select(i => track.Db[i]).Order().ToArray();
-        if (before.Length < 10) return null;
-        var level = before[before.Length / 2];
-        var last = end - 1;
-        for (var i = Math.Max(0, end - 20); i < Math.Min(track.Count, end + 40); i++)
+        var levels = Enumerable.Range(note.From, Math.Max(0, Math.Min(track.Count, note.To) - note.From)).Select(i => track.Db[i]).Order().ToArray();
+        if (levels.Length < 10) return null;
+        var level = levels[levels.Length * 2 / 3];
+        var last = note.From;
+        for (var i = note.From; i < Math.Min(track.Count, note.To + 40); i++)
         {
-            if (track.Db[i] >= level - 1) last = i;
+            if (track.Db[i] >= level - 2) last = i;
         }
 
-        var readings = new List<(double Time, double Db)>();
+        var readings = Tail(track, last, level, noise);
+        if (readings.Count < FewestReadings || readings[0].Db - readings[^1].Db < 10) return null;
+        double[] times = [.. readings.Select(r => r.Time)];
+        double[] db = [.. readings.Select(r => r.Db)];
+        var (intercept, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit(times, db);
+        if (slope >= -10 || MathNet.Numerics.GoodnessOfFit.RSquared(times.Select(t => intercept + (slope * t)), db) < 0.8) return null;
+        return new Decay(-60 / slope, Math.Clamp(Math.Pow(10, (intercept - level) / 10), 0, 1));
+    }
+
+    private static List<(double Time, double Db)> Tail(RoughTrack track, int last, double level, double noise)
+    {
+        var readings = new List<(double, double)>();
         for (var i = last + 1; i < Math.Min(track.Count, last + Longest); i++)
         {
-            if (track.Db[i] > level - 1) return null;
-            if (track.Db[i] < Math.Max(level - 25, noise + 6)) break;
+            if (track.Db[i] < Math.Max(level - 30, noise + 6)) break;
             if (track.Db[i] <= level - 5) readings.Add(((i - last) * Hop, track.Db[i]));
         }
 
-        if (readings.Count < FewestReadings || readings[0].Db - readings[^1].Db < 10) return null;
-        var (intercept, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit([.. readings.Select(r => r.Time)], [.. readings.Select(r => r.Db)]);
-        if (slope >= -10) return null;
-        return new Decay(-60 / slope, Math.Clamp(Math.Pow(10, (intercept - level) / 10), 0, 0.95));
+        return readings;
     }
 }

@@ -14,8 +14,8 @@ internal static class ToneReader
     private const double LeastExtent = 4;
     private const double LeastShare = 0.5;
 
-    private const double HighestPartial = 7500;
-    private const double BrightWindow = 0.08;
+    private const double HighestPartial = 5000;
+    private const double BrightWindow = 0.06;
     private const double PitchFloor = 0.8;
 
     public static HeardNote Add(HeardNote heard, SteadyNote note, RoughTrack track, SampleStore samples)

@@ -8,6 +8,8 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
 {
     private const double Hop = LiveEar.Hop;
 
+    private readonly Excerpt excerpt = new(samples);
+
     // Frames read from one excerpt, and how far to either side of a frame the sound may be needed.
     private const int FramesAtOnce = 2000;
     private const double Margin = 0.15;
@@ -18,6 +20,10 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
     private const double Spread = 1.035;
     private const float LeastStrength = 0.55f;
     private const double SteadyWindow = 0.05;
+
+    private const double Highest = 1200;
+    private const float SureHigher = 0.9f;
+    private const float AsGood = 0.985f;
 
     // An interruption no longer than this is bridged; a note's end is followed as far.
     private const int Bridge = 16;
@@ -31,9 +37,9 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
         for (var from = 0; from < rough.Length; from += FramesAtOnce)
         {
             var to = Math.Min(rough.Length, from + FramesAtOnce);
-            var part = new Excerpt(samples, (from * Hop) - Margin, (to * Hop) + Margin);
-            for (var i = from; i < to; i++) ReadFrame(part, i, rough, strength, hz, low, high);
-            for (var i = from; i < to; i++) db[i] = part.Energy.Db(i * Hop, hz[i] > 0 ? Energy.Window(settings.EarWindow.Value, 1 / hz[i]) : Math.Max(settings.EarWindow.Value, 0.02));
+            excerpt.Load((from * Hop) - Margin, (to * Hop) + Margin);
+            for (var i = from; i < to; i++) ReadFrame(excerpt, i, rough, strength, hz, low, high);
+            for (var i = from; i < to; i++) db[i] = excerpt.Energy.Db(i * Hop, hz[i] > 0 ? Energy.Window(settings.EarWindow.Value, 1 / hz[i]) : Math.Max(settings.EarWindow.Value, 0.02));
         }
 
         var silent = Silences(db);
@@ -52,7 +58,21 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
         var found = high[i] <= low[i] * Still && rough[i] > 0 ? Steady(part.Fine, time, rough[i]) : default;
         if (found.Strength < LeastStrength) found = part.Fine.At(time, low[i] / Spread, high[i] * Spread, 1 / low[i]);
         if (found.Strength < LeastStrength || found.Hz <= 0) return;
+        found = Higher(part.Fine, time, found);
         (hz[i], strength[i]) = (found.Hz, found.Strength);
+    }
+
+    // A tone also repeats at twice and three times its period, and a path that expects the part's pitches may have taken that.
+    private static Candidate Higher(FinePitch fine, double time, Candidate found)
+    {
+        foreach (var times in (ReadOnlySpan<double>)[3, 2])
+        {
+            if (found.Hz * times > Highest) continue;
+            var c = fine.At(time, found.Hz * times / Spread, found.Hz * times * Spread, 2 / found.Hz);
+            if (c.Hz > 0 && c.Strength >= Math.Max(SureHigher, AsGood * found.Strength)) return c;
+        }
+
+        return found;
     }
 
     private static Candidate Steady(FinePitch fine, double time, double hz)

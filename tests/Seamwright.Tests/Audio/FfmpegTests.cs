@@ -69,6 +69,7 @@ public class FfmpegTests(SoundFolder folder) : IClassFixture<SoundFolder>
         var script = Script("echo '[flac @ 0x55d0] broken to the bone' >&2; for i in $(seq 5000); do echo and more of it >&2; done; exit 3");
         var problem = Read(folder.Encoded("take.flac", 48000, 1, "flac"), new SoundOptions { Ffmpeg = script }).Problems.Single();
         Assert.Contains("(ffmpeg: \"broken to the bone\" and", problem.What);
+        Assert.Matches("and [0-9]{1,3} more", problem.What);
         Assert.True(problem.What.Length < 200);
     }
 
@@ -79,10 +80,12 @@ public class FfmpegTests(SoundFolder folder) : IClassFixture<SoundFolder>
         var mark = folder.Path("pid");
         var script = Script($"echo $$ > '{mark}'; exec sleep 600");
         var flac = folder.Encoded("take.flac", 48000, 1, "flac");
-        var reading = Task.Run(() => SoundFile.Read(flac, new SoundOptions { Ffmpeg = script }, cancel.Token), TestContext.Current.CancellationToken);
+        var options = new SoundOptions { Ffmpeg = script, Limits = AudioLimits.Default with { StallSeconds = 300 } };
+        var reading = Task.Run(() => SoundFile.Read(flac, options, cancel.Token), TestContext.Current.CancellationToken);
         Assert.True(SpinWait.SpinUntil(() => File.Exists(mark) && new FileInfo(mark).Length > 1, TimeSpan.FromSeconds(20)));
         var pid = int.Parse(File.ReadAllText(mark));
         cancel.Cancel();
+        Assert.True(SpinWait.SpinUntil(() => reading.IsCompleted, TimeSpan.FromSeconds(20)));
         Assert.ThrowsAny<OperationCanceledException>(() => reading.GetAwaiter().GetResult());
         Assert.True(SpinWait.SpinUntil(() => !IsRunning(pid), TimeSpan.FromSeconds(20)));
     }
@@ -92,7 +95,7 @@ public class FfmpegTests(SoundFolder folder) : IClassFixture<SoundFolder>
     {
         var mark = folder.Path("early");
         var header = @"\056snd\000\000\000\030\377\377\377\377\000\000\000\006\000\000\273\200\000\000\000\001";
-        var script = Script($"echo $$ > '{mark}'; printf '{header}'; exec cat /dev/zero");
+        var script = Script($"echo $$ > '{mark}'; printf '{header}'; head -c 100000 /dev/zero; exec sleep 600");
         using (var stream = SoundFile.Open(folder.Encoded("take.flac", 48000, 1, "flac"), new SoundOptions { Ffmpeg = script }, TestContext.Current.CancellationToken).Value)
             Assert.Equal(1000, stream.Read(new float[1000]));
         var pid = int.Parse(File.ReadAllText(mark));

@@ -40,6 +40,18 @@ public class OggTests
     }
 
     [Fact]
+    public void A_packet_whose_head_is_missing_is_left_out_however_many_pages_it_goes_on()
+    {
+        var one = Page(0, 2, 0, 1, [1, 255], [1, .. new byte[255]]);
+        var three = Page(2, 1, 0, -1, [255], new byte[255]);
+        var four = Page(3, 1, 0, 3, [3, 1], [1, 2, 3, 4]);
+        var pages = new OggPages(new MemoryStream([.. one, .. three, .. four]));
+        Assert.Equal([[1]], pages.Next()!.Packets);
+        Assert.Empty(pages.Next()!.Packets);
+        Assert.Equal([[4]], pages.Next()!.Packets);
+    }
+
+    [Fact]
     public void Pages_of_other_streams_are_passed_over()
     {
         var pages = new OggPages(new MemoryStream([.. Page(0, 2, 5, 0, [1], [1]), .. Page(0, 2, 6, 0, [1], [2]), .. Page(1, 0, 5, 0, [1], [3]), .. Page(1, 0, 6, 0, [1], [4])]));

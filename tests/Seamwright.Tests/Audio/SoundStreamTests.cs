@@ -8,21 +8,6 @@ public class SoundStreamTests
     private const int Rate = 8000;
 
     [Fact]
-    public void An_hour_streams_in_a_few_megabytes()
-    {
-        using var stream = Stream(new Played(2, 3600L * 48000, (_, t) => 0.3f * MathF.Sin(t)) { At = 48000 });
-        var buffer = new float[1 << 16];
-        long total = 0, most = 0;
-        for (int read; (read = stream.Read(buffer)) > 0; total += read)
-        {
-            if (total % (1 << 24) == 0) most = Math.Max(most, GC.GetTotalMemory(forceFullCollection: true));
-        }
-
-        Assert.Equal(3600L * 48000, total);
-        Assert.InRange(most - GC.GetTotalMemory(forceFullCollection: true), -1 << 30, 16 << 20);
-    }
-
-    [Fact]
     public void A_channel_that_fails_later_is_left_for_the_other_one_and_told_when()
     {
         // From 40 s on the left one, which was like the right, is silent; it is looked at every ten seconds.
@@ -67,13 +52,13 @@ public class SoundStreamTests
     [Fact]
     public void Overload_is_counted_across_the_borders_of_blocks()
     {
-        // Three samples at full scale on either side of the border of a block.
-        using var stream = Stream(new Played(1, 20_000, (_, t) => t is >= 4094 and <= 4098 ? 1 : 0.3f * MathF.Sin(t)));
+        // Two samples at full scale on either side of the border of a block.
+        using var stream = Stream(new Played(1, 20_000, (_, t) => t is >= 4094 and <= 4097 ? 1 : 0.3f * MathF.Sin(t)));
         All(stream);
         Assert.Contains("overloaded in 1 place, the first at 0.51 s", stream.Problems.Single().What);
     }
 
-    private static SoundStream Stream(SampleSource source) => new(source, new ProblemLog("take"), AudioLimits.Default, "test", file: null, TestContext.Current.CancellationToken);
+    internal static SoundStream Stream(SampleSource source) => new(source, new ProblemLog("take"), AudioLimits.Default, "test", file: null, TestContext.Current.CancellationToken);
 
     private static float[] All(SoundStream stream)
     {
@@ -83,7 +68,7 @@ public class SoundStreamTests
         return [.. all];
     }
 
-    private sealed class Played(int channels, long frames, Func<int, long, float> sound) : SampleSource
+    internal sealed class Played(int channels, long frames, Func<int, long, float> sound) : SampleSource
     {
         private long frame;
 

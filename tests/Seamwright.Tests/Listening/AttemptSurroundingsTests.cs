@@ -82,6 +82,10 @@ public class AttemptSurroundingsTests
     public void A_telephones_levelling_does_not_disturb() =>
         Tape.Play(Line).Rest(1).Play(Line).Hiss(-60).Levelled(4).HeardAsPlayed(AttemptTape.PlanOf(Line));
 
+    [Fact]
+    public void A_telephones_narrow_band_does_not_disturb() =>
+        Tape.Play(Line).Rest(1).Play(Line).Telephoned().HeardAsPlayed(AttemptTape.PlanOf(Line));
+
     [Theory]
     [InlineData(0.4, -6)]
     [InlineData(1.2, -6)]

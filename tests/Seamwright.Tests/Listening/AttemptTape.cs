@@ -161,6 +161,24 @@ internal sealed class AttemptTape
         return this;
     }
 
+    /// <summary>What a telephone lets through: two poles each at 300 and 3,400 Hz.</summary>
+    public AttemptTape Telephoned()
+    {
+        for (var pole = 0; pole < 2; pole++)
+        {
+            var (low, high) = (0f, 0f);
+            var (a, b) = (1 - MathF.Exp(-2 * MathF.PI * 300 / Rate), 1 - MathF.Exp(-2 * MathF.PI * 3400 / Rate));
+            for (var i = 0; i < samples.Count; i++)
+            {
+                low += a * (samples[i] - low);
+                high += b * (samples[i] - low - high);
+                samples[i] = high;
+            }
+        }
+
+        return this;
+    }
+
     /// <summary>A room: the sound and a decaying scatter of its echoes (Schroeder's four combs and two all-passes, 1962).</summary>
     public AttemptTape Reverb(double seconds, double wetDb)
     {
