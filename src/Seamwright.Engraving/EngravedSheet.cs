@@ -39,5 +39,5 @@ public sealed class EngravedSheet
     /// <summary>Writes all pages as one PDF with embedded, subset fonts and searchable text.</summary>
     /// <param name="output">Written to and left open.</param>
     /// <param name="created">The date the document gives; null gives none.</param>
-    public void WritePdf(Stream output, DateTimeOffset? created = null) => PdfBook.Write(output, documents, size, fonts, Title, Author, created);
+    public void WritePdf(Stream output, DateTimeOffset? created = null) => PdfBook.Write(output, documents, size, fonts, new BookWords(Title, Author, "Marked trombone part"), created);
 }

@@ -9,5 +9,8 @@ public static class PlaceId
     public const string Mark = "mark.";
     public const string Syllable = "syl.";
     public const string Lyric = "lyric.";
+
+    /// <summary>Followed by the mark's place among the note's marks, a dot and the note's id.</summary>
+    public const string Heard = "heard.";
     public const string Heading = "head.";
 }

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text.Json;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
@@ -7,7 +6,6 @@ using Seamwright.Engraving.Engines;
 using Seamwright.Engraving.Fonts;
 using Seamwright.Engraving.Guidance;
 using Seamwright.Engraving.Layout;
-using Seamwright.Engraving.Notation;
 using Seamwright.Engraving.Pages;
 
 namespace Seamwright.Engraving;
@@ -31,19 +29,9 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
         var (fonts, size) = (SheetFonts.From((files ?? EngraverFiles.Default).Fonts), PageSize.Of(options.Paper));
         var guides = PlanGuide.Of(part, plan, options);
         var words = WordsOf(header, part, plan, options, guides);
-        var rows = new NoteRows(part, guides, fonts);
-        var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf);
-        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(size, "auto"));
-        if (Widow.BetterBreaks(engraved) is { } breaks)
-        {
-            notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks);
-            engraved = engraver.Engrave(notation.Mei, EngraverOptions(size, "encoded"));
-        }
-
-        if (engraved.IsEmpty) return Outcome<EngravedSheet>.Failed($"part {part.Id}", "The engraver made no page of it.");
-        var ink = new InkReader(fonts);
-        var dresser = new SystemDresser(rows, notation.Headings, ink, new HeadingPrint(fonts), size.TextWidth);
-        var pages = new PageComposer(words, size, new PageHead(words, size, fonts), fonts).Compose(engraved, dresser, ink);
+        var music = new SystemEngraver(engraver, fonts).Engrave(part, options, guides, size.TextWidth);
+        if (music.Systems.IsEmpty) return Outcome<EngravedSheet>.Failed($"part {part.Id}", "The engraver made no page of it.");
+        var pages = new PageComposer(words, size, new PageHead(words, size, fonts), fonts).Compose(music);
         var problems = Unprintable(words, fonts).ToImmutableArray();
         return Outcome<EngravedSheet>.Of(new EngravedSheet(pages, words, size, fonts, problems), problems);
     }
@@ -62,27 +50,6 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
             Cautions = options.ShowCautions,
         };
     }
-
-    /// <summary>One endless page without margins: systems are placed on paper here, once everything around them is known.</summary>
-    private static string EngraverOptions(PageSize size, string breaks) => JsonSerializer.Serialize(new
-    {
-        pageWidth = size.TextWidth / 10,
-        pageHeight = 60000,
-        pageMarginLeft = 0,
-        pageMarginRight = 0,
-        pageMarginTop = 0,
-        pageMarginBottom = 0,
-        unit = MeiWriter.Unit,
-        scale = 100,
-        breaks,
-        header = "none",
-        footer = "none",
-        smuflTextFont = "none",
-        svgViewBox = true,
-        xmlIdSeed = 1,
-        multiRestStyle = "block",
-        minLastJustification = 0.7,
-    });
 
     private static IEnumerable<Problem> Unprintable(SheetWords words, SheetFonts fonts)
     {

@@ -60,12 +60,12 @@ internal static class DemoCommand
         var heard = HeardTake.Of(take, plan);
         Files.Write(Path.Combine(folder, "diagnosis.json"), heard.WriteJson);
         Files.Write(Path.Combine(folder, "diagnosis.txt"), heard.WriteText);
-        heard.WriteReport(Path.Combine(folder, "report.html"));
+        foreach (var report in new[] { "report.html", "report.pdf" }) terminal.Report(new ReportFile(Path.Combine(folder, report), "take.wav").Write(heard, made.Value));
         Files.Write(Path.Combine(folder, "known-faults.json"), stream => WriteKnown(stream, plan, faults, sound.Truth));
         WriteComparison(terminal, plan, faults, heard, sound.Truth);
 
         terminal.Line();
-        terminal.Paragraph($"Results in {folder}: sheet.pdf, plan.json, take.wav, diagnosis.txt, diagnosis.json, report.html, known-faults.json.");
+        terminal.Paragraph($"Results in {folder}: sheet.pdf, plan.json, take.wav, diagnosis.txt, diagnosis.json, report.html, report.pdf, known-faults.json.");
         return ExitCode.Done;
     }
 

@@ -1,6 +1,8 @@
 using System.CommandLine;
 using Seamwright.Audio;
 using Seamwright.Cli.Input;
+using Seamwright.Core;
+using Seamwright.Engraving;
 
 namespace Seamwright.Cli.Commands;
 
@@ -13,10 +15,16 @@ internal static class HearCommand
         var part = new Option<string>("--part") { Description = "The MusicXML file that was played.", Required = true, HelpName = "FILE" };
         var options = new PlanOptions("--part-name");
         var json = CommonOptions.Json();
-        var report = new Option<string?>("--report") { Description = "Also write a report page (HTML).", HelpName = "FILE" };
+        var report = new Option<string?>("--report") { Description = "Also write a report for the pupil: .html for a screen, .pdf for paper.", HelpName = "FILE" };
+        report.Validators.Add(r =>
+        {
+            if (r.Tokens.Count == 1 && !ReportFile.Names(r.Tokens[0].Value)) r.AddError($"'{r.Tokens[0].Value}' does not end in .html or .pdf, so the kind of report is not clear.");
+        });
+        var pupil = new Option<string>("--for") { Description = "Print a pupil's name on the report; it is stored nowhere else.", DefaultValueFactory = _ => "", HelpName = "NAME" };
+        var paper = CommonOptions.Choice("--paper", "Paper of a PDF report", "a4", "a4", "letter");
         var track = new Option<string?>("--track") { Description = "Also write pitch and level every 5 ms (CSV).", HelpName = "FILE" };
         var output = CommonOptions.OutputFile("Write the diagnosis to a file instead of the screen (JSON if it ends in .json).");
-        var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, track, output };
+        var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, pupil, paper, track, output };
         options.AddTo(command);
         command.SetAction(result =>
         {
@@ -29,10 +37,17 @@ internal static class HearCommand
             terminal.Report(loaded.Problems);
             var heard = HeardTake.Of(sound, loaded.Value.Plan);
             terminal.Report(heard.Take.Problems);
-            if (result.GetValue(report) is { } page) heard.WriteReport(page);
+            if (result.GetValue(report) is { } target)
+            {
+                var sheetPaper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
+                var problems = new ReportFile(target, Path.GetFileName(result.GetValue(take)!), result.GetValue(pupil)!, sheetPaper).Write(heard, loaded.Value);
+                terminal.Report(problems);
+                if (problems.Any(p => p.Severity == Severity.Error)) return ExitCode.BadInput;
+            }
+
             if (result.GetValue(track) is { } csv) heard.WriteTrack(csv);
             Write(terminal, heard, result.GetValue(json), result.GetValue(output));
-            if (result.GetValue(report) is { } written && !result.GetValue(json)) terminal.Paragraph($"Report page: {written}");
+            if (result.GetValue(report) is { } written && !result.GetValue(json)) terminal.Paragraph($"Report: {written}");
             return ExitCode.Done;
         });
         return command;

@@ -42,10 +42,4 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
         using var writer = new StreamWriter(stream, leaveOpen: true);
         TrackCsv.Write(Take.Track, writer);
     });
-
-    public void WriteReport(string path) => Files.Write(path, stream =>
-    {
-        using var writer = new StreamWriter(stream, leaveOpen: true);
-        ReportPage.Write(Take, Diagnosis, Plan, Plan.Line.Title, writer);
-    });
 }

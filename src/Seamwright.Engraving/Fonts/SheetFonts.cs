@@ -96,9 +96,19 @@ internal sealed class SheetFonts
 
     private static bool IsInvisible(Rune rune) => rune.Value is 0x200D or (>= 0xFE00 and <= 0xFE0F);
 
+    // The music faces lend the page faces what those lack: they match better than the fallbacks.
+    private static Face WithoutFurniture(Face face) => face switch
+    {
+        Face.Page => Face.Music,
+        Face.PageItalic => Face.MusicItalic,
+        Face.PageStrong => Face.MusicBold,
+        _ => face,
+    };
+
     private Typeface? TypefaceFor(Face face, Rune rune)
     {
         if (IsInvisible(rune)) return null;
-        return faces[face].Has(rune.Value) ? faces[face] : Array.Find(fallbacks, f => f.Has(rune.Value));
+        IEnumerable<Typeface> candidates = [faces[face], faces[WithoutFurniture(face)], .. fallbacks];
+        return candidates.FirstOrDefault(f => f.IsWhole(rune.Value)) ?? candidates.FirstOrDefault(f => f.Has(rune.Value));
     }
 }

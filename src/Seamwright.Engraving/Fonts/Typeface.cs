@@ -3,12 +3,15 @@ using System.Buffers.Binary;
 namespace Seamwright.Engraving.Fonts;
 
 /// <summary>What the layout must know of a TrueType file: which characters it has and how wide they are.</summary>
-/// <remarks>Reads the tables head, hhea, hmtx and cmap (formats 4 and 12) of the OpenType specification 1.9.</remarks>
+/// <remarks>Reads the tables head, hhea, hmtx, cmap (formats 4 and 12), loca and glyf of the OpenType specification 1.9.</remarks>
 internal sealed class Typeface
 {
     private readonly Dictionary<int, int> glyphs = [];
     private readonly int[] advances;
     private readonly int unitsPerEm;
+    private readonly int loca;
+    private readonly int glyf;
+    private readonly bool longOffsets;
 
     public Typeface(string name, byte[] data)
     {
@@ -18,6 +21,7 @@ internal sealed class Typeface
         unitsPerEm = U16(tables["head"] + 18);
         var count = U16(tables["hhea"] + 34);
         advances = [.. Enumerable.Range(0, count).Select(i => U16(tables["hmtx"] + (4 * i)))];
+        (loca, glyf, longOffsets) = (tables["loca"], tables["glyf"], U16(tables["head"] + 50) != 0);
         ReadCharacters(tables["cmap"]);
     }
 
@@ -27,11 +31,36 @@ internal sealed class Typeface
 
     public bool Has(int codePoint) => glyphs.ContainsKey(codePoint);
 
+    /// <summary>Whether a character survives in a subset: the PDF maker keeps the parts of a composed glyph, but not the parts of its parts,
+    /// so that of a ½ composed twice over only the bar would be printed.</summary>
+    public bool IsWhole(int codePoint) => glyphs.TryGetValue(codePoint, out var glyph) && Parts(glyph).TrueForAll(p => Parts(p).Count == 0);
+
     /// <summary>Advance width of a text in ems; a missing character counts half an em.</summary>
     public double WidthOf(string text) => text.EnumerateRunes().Sum(r => Advance(r.Value));
 
     private double Advance(int codePoint) =>
         glyphs.TryGetValue(codePoint, out var glyph) ? (double)advances[Math.Min(glyph, advances.Length - 1)] / unitsPerEm : 0.5;
+
+    /// <summary>Glyphs a composed glyph is made of; none for a simple one.</summary>
+    private List<int> Parts(int glyph)
+    {
+        const int WideArguments = 0x1, OneScale = 0x8, More = 0x20, TwoScales = 0x40, Matrix = 0x80;
+        var parts = new List<int>();
+        var (at, end) = (Offset(glyph), Offset(glyph + 1));
+        if (end - at < 10 || U16(at) < 0x8000) return parts;
+        at += 10;
+        int flags;
+        do
+        {
+            flags = U16(at);
+            parts.Add(U16(at + 2));
+            at += 4 + ((flags & WideArguments) != 0 ? 4 : 2) + ((flags & OneScale) != 0 ? 2 : (flags & TwoScales) != 0 ? 4 : (flags & Matrix) != 0 ? 8 : 0);
+        }
+        while ((flags & More) != 0 && at < end);
+        return parts;
+    }
+
+    private int Offset(int glyph) => glyf + (longOffsets ? I32(loca + (4 * glyph)) : 2 * U16(loca + (2 * glyph)));
 
     private Dictionary<string, int> Tables() =>
         Enumerable.Range(0, U16(4)).Select(i => 12 + (16 * i)).ToDictionary(at => System.Text.Encoding.ASCII.GetString(Data, at, 4), at => I32(at + 8));

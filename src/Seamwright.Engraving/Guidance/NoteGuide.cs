@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Instruments;
 
 namespace Seamwright.Engraving.Guidance;
@@ -20,12 +21,20 @@ internal sealed record NoteGuide
     /// <summary>Below the marks; empty for none.</summary>
     public string Syllable { get; init; } = "";
 
+    /// <summary>Below the marks: what was heard where the note was reached, first pass first.</summary>
+    public ImmutableArray<HeardMark> Heard { get; init; } = [];
+
     /// <summary>A comma after the note, where the sheet has none.</summary>
     public bool BreathAfter { get; init; }
 
     /// <summary>All positions of the note, the first pass first.</summary>
     public IEnumerable<PositionPrint> Positions => Position is { } first ? LaterPositions.Prepend(first) : [];
 }
+
+/// <summary>A verdict under a note.</summary>
+/// <param name="Verdict">Gives shape and colour.</param>
+/// <param name="Word">Under the shape; may be empty.</param>
+internal sealed record HeardMark(Verdict Verdict, string Word);
 
 /// <summary>A slide setting as it is printed: valve letters light, the place itself strong, so that a G♭ valve's 2 and a G
 /// valve's flat 2 cannot be taken for one another.</summary>

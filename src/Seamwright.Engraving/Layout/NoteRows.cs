@@ -55,6 +55,7 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
         [
             guide.Position is null ? 0 : TextPiece.Width(TextPiece.Of(PositionText(guide)), fonts),
             MarkShapes.WidthOf(guide.Marks),
+            .. guide.Heard.Select(HeardWidth),
             fonts.Width(Face.MusicItalic, SyllableSize, guide.Syllable),
             fonts.Width(Face.Music, LyricSize, lyrics.GetValueOrDefault(id) ?? ""),
         ];
@@ -69,6 +70,8 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
     public IEnumerable<IReadOnlyList<RowItem>> Below(IReadOnlyCollection<DrawnNote> notes)
     {
         yield return [.. notes.Where(n => guides.GetValueOrDefault(n.Id)?.Marks.IsEmpty == false).Select(Mark)];
+        for (var i = 0; i < guides.Values.Select(g => g.Heard.Length).DefaultIfEmpty().Max(); i++)
+            yield return [.. notes.Where(n => guides.GetValueOrDefault(n.Id)?.Heard.Length > i).Select(n => Heard(n, i))];
         yield return [.. notes.Where(n => !n.IsGrace && guides.GetValueOrDefault(n.Id)?.Syllable.Length > 0).Select(n => Text(n, "syllable", Word(Face.MusicItalic, SyllableSize, guides[n.Id].Syllable), PlaceId.Syllable))];
         yield return [.. notes.Where(n => lyrics.ContainsKey(n.Id)).Select(n => Text(n, "lyric", Word(Face.Music, LyricSize, lyrics[n.Id]), PlaceId.Lyric))];
     }
@@ -85,6 +88,15 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
         var half = MarkShapes.WidthOf(marks) / 2;
         var item = new RowItem(PlaceId.Mark + note.Id, "mark", note.X, MarkShapes.Row(marks), new(-half, -MarkShapes.HalfHeight, half, MarkShapes.HalfHeight));
         return note.IsGrace ? item.Small(GraceScale) : item;
+    }
+
+    private double HeardWidth(HeardMark mark) => Math.Max(HeardPrint.ShapeWidth, fonts.Width(HeardPrint.Face, HeardPrint.WordSize, mark.Word));
+
+    private RowItem Heard(DrawnNote note, int index)
+    {
+        var mark = guides[note.Id].Heard[index];
+        var half = HeardWidth(mark) / 2;
+        return new($"{PlaceId.Heard}{index}.{note.Id}", $"heard {HeardPrint.Look(mark.Verdict)}", note.X, HeardPrint.Draw(mark), new(-half, -HeardPrint.HalfShape, half, HeardPrint.Bottom(mark)));
     }
 
     private RowItem Text(DrawnNote note, string kind, XElement text, string prefix)

@@ -7,13 +7,16 @@ using Seamwright.Engraving.Pages;
 
 namespace Seamwright.Engraving.Pdf;
 
+/// <summary>What a PDF says about itself.</summary>
+internal sealed record BookWords(string Title, string Author, string Subject);
+
 /// <summary>Binds composed pages into one PDF.</summary>
 internal static class PdfBook
 {
     // PDFsharp keeps fonts in tables of the whole process.
     private static readonly Lock Gate = new();
 
-    public static void Write(Stream output, ImmutableArray<XDocument> pages, PageSize size, SheetFonts fonts, string title, string author, DateTimeOffset? created)
+    public static void Write(Stream output, ImmutableArray<XDocument> pages, PageSize size, SheetFonts fonts, BookWords words, DateTimeOffset? created)
     {
         lock (Gate)
         {
@@ -21,8 +24,10 @@ internal static class PdfBook
             using var document = new PdfDocument();
             var glyphs = new PdfGlyphs();
             foreach (var page in pages) Add(document, page.Root!, size, fonts, glyphs);
-            Describe(document, title, author, created);
-            document.Save(output, closeStream: false);
+            Describe(document, words, created);
+            using var saved = new MemoryStream();
+            document.Save(saved, closeStream: false);
+            output.Write(SteadyPdf.Of(saved.ToArray()));
         }
     }
 
@@ -36,12 +41,12 @@ internal static class PdfBook
         new SvgPainter(canvas, fonts, glyphs).Paint(svg);
     }
 
-    private static void Describe(PdfDocument document, string title, string author, DateTimeOffset? created)
+    private static void Describe(PdfDocument document, BookWords words, DateTimeOffset? created)
     {
-        document.Info.Title = title;
-        document.Info.Author = author;
+        document.Info.Title = words.Title;
+        document.Info.Author = words.Author;
         document.Info.Creator = "Seamwright";
-        document.Info.Subject = "Marked trombone part";
+        document.Info.Subject = words.Subject;
         if (created is { } date) document.Info.CreationDate = date.UtcDateTime;
         else document.Info.Elements.Remove("/CreationDate");
     }

@@ -102,13 +102,13 @@ internal sealed class SvgPainter(XGraphics canvas, SheetFonts fonts, PdfGlyphs g
     private void Shape(XElement e, XGraphicsPath path)
     {
         var width = e.Attribute("stroke-width") is null ? 1 : Value(e, "stroke-width");
-        var pen = Text(e, "stroke") is "none" or "" || width <= 0 ? null : new XPen(XColors.Black, width)
+        var pen = Text(e, "stroke") is "none" or "" || width <= 0 ? null : new XPen(Colour(e, "stroke"), width)
         {
             LineCap = Text(e, "stroke-linecap") switch { "round" => XLineCap.Round, "square" => XLineCap.Square, _ => XLineCap.Flat },
             LineJoin = Text(e, "stroke-linejoin") == "round" ? XLineJoin.Round : XLineJoin.Miter,
         };
         if (pen is not null && e.Attribute("stroke-dasharray") is { } dashes) Dash(pen, dashes.Value, width);
-        var brush = Text(e, "fill") == "none" ? null : XBrushes.Black;
+        var brush = Text(e, "fill") == "none" ? null : new XSolidBrush(Colour(e, "fill"));
         if (pen is not null && brush is not null) canvas.DrawPath(pen, brush, path);
         else if (brush is not null) canvas.DrawPath(brush, path);
         else if (pen is not null) canvas.DrawPath(pen, path);
@@ -129,10 +129,23 @@ internal sealed class SvgPainter(XGraphics canvas, SheetFonts fonts, PdfGlyphs g
         {
             foreach (var run in fonts.Runs(face, words))
             {
-                canvas.DrawString(run.Text, glyphs.Font(run.Typeface.Name, size), XBrushes.Black, x, Value(text, "y"), XStringFormats.BaseLineLeft);
+                canvas.DrawString(run.Text, glyphs.Font(run.Typeface.Name, size), new XSolidBrush(Colour(text, "fill")), x, Value(text, "y"), XStringFormats.BaseLineLeft);
                 x += run.Typeface.WidthOf(run.Text) * size;
             }
         }
+    }
+
+    // Colours stand as #rrggbb on the shape or on a group around it; the sheet's own ink is black.
+    private static XColor Colour(XElement e, string name)
+    {
+        if (Text(e, name) is ['#', ..] own) return Rgb(own);
+        return e.AncestorsAndSelf().Select(a => Text(a, "color")).FirstOrDefault(c => c.StartsWith('#')) is { } around ? Rgb(around) : XColors.Black;
+    }
+
+    private static XColor Rgb(string colour)
+    {
+        var rgb = int.Parse(colour.AsSpan(1), NumberStyles.HexNumber, CultureInfo.InvariantCulture);
+        return XColor.FromArgb(rgb >> 16, (rgb >> 8) & 255, rgb & 255);
     }
 
     private static string Text(XElement e, string name) => e.Attribute(name)?.Value ?? "";

@@ -28,7 +28,7 @@ public class DemoTests(DemoRun demo) : IClassFixture<DemoRun>
     {
         Assert.True(demo.Code == 0, demo.Error);
         Assert.All(demo.Output.Split('\n'), line => Assert.True(line.TrimEnd().Length <= 80, line));
-        foreach (var file in (string[])["sheet.pdf", "plan.json", "take.wav", "diagnosis.txt", "diagnosis.json", "report.html", "known-faults.json"])
+        foreach (var file in (string[])["sheet.pdf", "plan.json", "take.wav", "diagnosis.txt", "diagnosis.json", "report.html", "report.pdf", "known-faults.json"])
             Assert.True(new FileInfo(Path.Combine(folder, file)).Length > 0, file);
 
         var heard = Json("diagnosis.json");
@@ -70,6 +70,51 @@ public class DemoTests(DemoRun demo) : IClassFixture<DemoRun>
         Assert.Equal(0, textCode);
         Assert.Contains("Work on first", text);
         Assert.Contains("<svg", File.ReadAllText(page));
+        Assert.Contains("Report: ", text);
+    }
+
+    [Fact]
+    public void A_report_for_a_pupil_bears_the_name_on_page_and_paper_and_the_music_marked()
+    {
+        var (wav, part) = (Path.Combine(folder, "take.wav"), CommandLine.Melody("evening-ferry"));
+        foreach (var (file, paper) in new[] { ("for.html", "a4"), ("for.pdf", "letter") })
+        {
+            var (code, _, error) = CommandLine.Run("hear", wav, "--part", part, "--report", Path.Combine(folder, file), "--for", "Ida <3", "--paper", paper);
+            Assert.True(code == 0, error);
+        }
+
+        var page = File.ReadAllText(Path.Combine(folder, "for.html"));
+        Assert.Contains("For Ida <3 · Tenor trombone in B♭ with F attachment · take.wav", System.Net.WebUtility.HtmlDecode(page));
+        Assert.DoesNotContain("Ida <3", page);
+        Assert.Contains("The line of music, system 1 of ", page);
+        using var pdf = UglyToad.PdfPig.PdfDocument.Open(Path.Combine(folder, "for.pdf"));
+        Assert.Equal(612, pdf.GetPage(1).Width, 0.01);
+        Assert.Contains("For Ida <3", pdf.GetPage(1).Text);
+        var parts = Json("diagnosis.json").ToString();
+        Assert.DoesNotContain("Ida", parts);
+    }
+
+    [Fact]
+    public void A_report_that_cannot_be_put_there_is_told_and_nothing_is_harmed()
+    {
+        var (wav, part) = (Path.Combine(folder, "take.wav"), CommandLine.Melody("evening-ferry"));
+        var before = new FileInfo(wav).Length;
+        var (kind, _, unclear) = CommandLine.Run("hear", wav, "--part", part, "--report", Path.Combine(folder, "report.docx"));
+        Assert.Equal(2, kind);
+        Assert.Contains("does not end in .html or .pdf", unclear);
+        var link = Path.Combine(folder, "take.pdf");
+        File.Copy(part, link, overwrite: true);
+        var (same, _, clash) = CommandLine.Run("hear", wav, "--part", link, "--report", link);
+        Assert.Equal(1, same);
+        Assert.Contains("is the file that was read", clash);
+        foreach (var name in (string[])["page.html", "page.pdf"])
+        {
+            var (nowhere, _, unwritable) = CommandLine.Run("hear", wav, "--part", part, "--report", Path.Combine(wav, name));
+            Assert.Equal(1, nowhere);
+            Assert.Contains("cannot be written", unwritable);
+        }
+
+        Assert.Equal(before, new FileInfo(wav).Length);
     }
 
     [Fact]

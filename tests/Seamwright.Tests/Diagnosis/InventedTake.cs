@@ -103,7 +103,11 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
 
     private static Bounds<Seconds>? Around(Seconds? x, double reach) => x is { } v ? new(new(v.Value - reach), new(v.Value + reach)) : null;
 
-    private static InventedTake Of(Plan plan, Dictionary<int, Fault> faults, int lost)
+    /// <summary>A performance of a plan with some faults.</summary>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="faults">One for each change.</param>
+    /// <param name="lost">A note that is not found; −1 for none.</param>
+    public static InventedTake Of(Plan plan, Dictionary<int, Fault> faults, int lost)
     {
         var truth = SimpleSource.Render(plan, Playing.WithFaults(plan, faults)).Truth;
         var notes = truth.Notes.Select(n => n.Index == lost ? Lost(n) : Heard(n)).ToImmutableArray();

@@ -1,16 +1,13 @@
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using System.Xml.Linq;
 using Seamwright.Core.Diagnosis;
-using Seamwright.Core.Diagnosis.Page;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Units;
 
 namespace Seamwright.Tests.Diagnoses;
 
-/// <summary>What is written about a take: JSON, text for a terminal, a page.</summary>
+/// <summary>What is written about a take: JSON and text for a terminal.</summary>
 public partial class TakeAccountsTests
 {
     private static readonly InventedTake Invented = InventedTake.WithEveryFault();
@@ -106,88 +103,7 @@ public partial class TakeAccountsTests
     }
 
     [Fact]
-    public void Parts_that_do_not_belong_together_are_the_callers_mistake() =>
-        Assert.Throws<ArgumentException>(() => Page(Invented with { Take = Invented.Take with { Notes = [] } }));
-
-    [Fact]
-    public void The_page_is_well_formed_but_for_the_tags_that_html_never_closes()
-    {
-        var page = VoidTag().Replace(Page(InventedTake.WithEveryFault(3)), "<$1 />").Replace("<!DOCTYPE html>", "");
-        var root = XDocument.Parse(page).Root!;
-        Assert.Equal("en", root.Attribute("lang")!.Value);
-        Assert.Single(root.Descendants("h1"));
-        Assert.Equal(6, root.Descendants("h2").Count());
-        Assert.All(root.Descendants("svg").Where(s => (string?)s.Attribute("role") == "img"), s => Assert.NotEmpty(s.Element("title")!.Value));
-    }
-
-    [Fact]
-    public void The_page_names_no_host_and_holds_no_script()
-    {
-        var page = Page(Invented);
-        Assert.DoesNotMatch(@"(?i)https?:|//[a-z]|<script|\son\w+=|javascript:|url\(|@import", page);
-        Assert.Contains("default-src 'none'", page);
-    }
-
-    [Fact]
-    public void Whatever_comes_from_outside_is_encoded()
-    {
-        const string Evil = "<script>alert(1)</script>\" onload=\"x&";
-        var diagnosis = Invented.Diagnosis with
-        {
-            Summary = Invented.Diagnosis.Summary with { Overall = Evil, WorkOnFirst = [Evil] },
-            Changes = [.. Invented.Diagnosis.Changes.Select(c => c with { Advice = Evil, Findings = [new Finding(Verdict.Smear, Evil)] })],
-            Notes = [.. Invented.Diagnosis.Notes.Select(n => n with { Advice = Evil, Findings = [new Finding(Verdict.CannotTell, Evil)] })],
-        };
-        var plan = Invented.Plan with
-        {
-            Instrument = Invented.Plan.Instrument with { Name = Evil },
-            Notes = [.. Invented.Plan.Notes.Select(n => n with { Note = n.Note with { Bar = Evil } })],
-        };
-        var take = Invented.Take with { Problems = [new(Evil, Evil, Evil)] };
-        var page = Page(new InventedTake(plan, take, diagnosis), Evil);
-        Assert.DoesNotContain("<script", page);
-        Assert.DoesNotContain("\" onload=\"", page);
-        XDocument.Parse(VoidTag().Replace(page, "<$1 />").Replace("<!DOCTYPE html>", ""));
-    }
-
-    [Fact]
-    public void Every_verdict_has_a_shape_of_its_own_and_a_word()
-    {
-        var verdicts = Enum.GetValues<Verdict>();
-        Assert.Equal(verdicts.Length, verdicts.Select(v => VerdictMarks.Shape(v).Text).Distinct().Count());
-        Assert.All(verdicts, v => Assert.Contains(v.Words(), VerdictMarks.Inline(v).Text));
-    }
-
-    [Fact]
-    public void Every_change_that_was_heard_is_marked_in_the_trace_on_wide_and_narrow_pages()
-    {
-        var page = Page(Invented);
-        foreach (var change in Invented.Plan.Changes.Where(c => TakeParts.TimeOf(Invented.Take, c) is not null))
-            Assert.Equal(2, Regex.Count(page, $"<title>Change {change.Index}, "));
-    }
-
-    [Theory]
-    [InlineData(60, 8, 8)]
-    [InlineData(7, 8, 1)]
-    [InlineData(9.5, 8, 1)]
-    [InlineData(0, 8, 1)]
-    public void Rows_follow_each_other_without_gap_and_keep_off_the_changes(double seconds, double length, int most)
-    {
-        double[] events = [.. Enumerable.Range(0, (int)(seconds * 1.25)).Select(i => i * 0.8)];
-        var rows = Systems.Cut(0, seconds, length, events);
-        Assert.InRange(rows.Length, 1, most + 2);
-        Assert.Equal(0, rows[0].From);
-        Assert.Equal(Math.Max(seconds, 0.1), rows[^1].To, 1e-9);
-        for (var i = 1; i < rows.Length; i++)
-        {
-            Assert.Equal(rows[i - 1].To, rows[i].From);
-            Assert.True(events.Min(e => Math.Abs(e - rows[i].From)) >= 0.29);
-            Assert.InRange(rows[i - 1].To - rows[i - 1].From, length * 0.79, length * 1.2);
-        }
-    }
-
-    [Fact]
-    public void A_take_in_which_nothing_was_found_still_makes_a_page()
+    public void A_take_in_which_nothing_was_found_still_makes_a_text()
     {
         var nothing = Invented.Take with
         {
@@ -196,17 +112,7 @@ public partial class TakeAccountsTests
             Track = new Track { Start = new(0), Hop = new(0.005), Frames = [] },
             TempoRatio = null,
         };
-        Assert.Contains("Not found in the recording", Page(Invented with { Take = nothing }));
         Assert.Contains("Not found in the recording", Text(Invented with { Take = nothing }));
-    }
-
-    [Fact]
-    public void Places_are_told_as_a_player_counts_them_and_repeats_by_their_time()
-    {
-        var notes = Invented.Plan.Notes.Select(n => n with { Note = n.Note with { Bar = "7", Beat = new Beats(5, 2), Pass = 2 } });
-        var page = Page(Invented with { Plan = Invented.Plan with { Notes = [.. notes] } });
-        Assert.Contains(System.Net.WebUtility.HtmlEncode("7, 2½ (2nd time)"), page);
-        Assert.Contains(System.Net.WebUtility.HtmlEncode("Change 1, bar 7, beat 2½ (2nd time): "), page);
     }
 
     [Fact]
@@ -214,16 +120,6 @@ public partial class TakeAccountsTests
     {
         var clean = InventedTake.Clean();
         Assert.Contains("nothing to mend in 3", Text(clean));
-        Assert.Contains("Nothing stands out", Page(clean));
-        Assert.Contains("Nothing was left open", Page(clean));
-    }
-
-    [Fact]
-    public void The_cautions_are_printed_and_no_sound_pressure_is_claimed()
-    {
-        var page = Page(Invented);
-        Assert.All(Cautions.Lines, line => Assert.Contains(System.Net.WebUtility.HtmlEncode(line), page));
-        Assert.DoesNotMatch(@"\d\s*dB SPL", page);
     }
 
     private static readonly InventedTake Everything = InventedTake.WithEverythingMeasured();
@@ -254,13 +150,6 @@ public partial class TakeAccountsTests
         return writer.ToString();
     }
 
-    private static string Page(InventedTake t, string title = "Evening walk, take 1")
-    {
-        using var writer = new StringWriter { NewLine = "\n" };
-        ReportPage.Write(t.Take, t.Diagnosis, t.Plan, title, writer);
-        return writer.ToString();
-    }
-
     // Names below changeVerdicts and noteVerdicts are verdict codes.
     private static IEnumerable<string> FieldsOf(JsonElement element) => element.ValueKind switch
     {
@@ -271,7 +160,4 @@ public partial class TakeAccountsTests
 
     [GeneratedRegex(@"^\| `[^|]*\|", RegexOptions.Multiline)]
     private static partial Regex FieldInTable();
-
-    [GeneratedRegex(@"<((?:meta|link)\s[^>]*)>")]
-    private static partial Regex VoidTag();
 }

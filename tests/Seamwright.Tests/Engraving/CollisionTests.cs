@@ -151,7 +151,7 @@ public class CollisionTests
     {
         var pages = sheet.Pages.Select(p => new XDocument(keepAdded ? OnlyAdded(XElement.Parse(p)) : Without(XElement.Parse(p), IsAdded)));
         using var stream = new MemoryStream();
-        PdfBook.Write(stream, [.. pages], PageSize.Of(paper), SharedEngraver.Fonts, "", "", null);
+        PdfBook.Write(stream, [.. pages], PageSize.Of(paper), SharedEngraver.Fonts, new BookWords("", "", ""), null);
         return Tool.Pictures(stream.ToArray(), 200);
     }
 

@@ -20,9 +20,9 @@ internal static class Tool
         }
     }
 
-    public static string PdfToText(byte[] pdf) => InFolder(pdf, folder =>
+    public static string PdfToText(byte[] pdf, bool layout = true) => InFolder(pdf, folder =>
     {
-        Run("pdftotext", "-layout", Path.Combine(folder, "in.pdf"), Path.Combine(folder, "out.txt"));
+        Run("pdftotext", [.. layout ? ["-layout"] : Array.Empty<string>(), Path.Combine(folder, "in.pdf"), Path.Combine(folder, "out.txt")]);
         return File.ReadAllText(Path.Combine(folder, "out.txt"));
     });
 

@@ -1,0 +1,125 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Diagnosis.Page;
+
+/// <summary>What stands at the top of a report.</summary>
+/// <param name="Title">Of the piece.</param>
+/// <param name="Take">The recording's name as the reader knows it; empty for none.</param>
+/// <param name="Pupil">Whom it is for, printed as given and kept nowhere; empty for nobody.</param>
+public sealed record ReportHeading(string Title, string Take = "", string Pupil = "");
+
+/// <summary>A verdict at a note of the sheet.</summary>
+/// <param name="NoteId">Of the sheet's note.</param>
+/// <param name="Pass">1 for the first time through.</param>
+/// <param name="Verdict">The worst.</param>
+/// <param name="Number">Of its picture; null where it has none.</param>
+/// <param name="Word">What stands under the shape.</param>
+public sealed record PlacedMark(string NoteId, int Pass, Verdict Verdict, int? Number, string Word);
+
+/// <summary>Everything a report says, whatever it is printed on.</summary>
+public sealed record ReportText
+{
+    public required ReportHeading Heading { get; init; }
+
+    public required string Instrument { get; init; }
+
+    /// <summary>Notes, tuning and tempo in one or two sentences.</summary>
+    public required string Overall { get; init; }
+
+    /// <summary>What is wrong with the recording.</summary>
+    public required ImmutableArray<string> Problems { get; init; }
+
+    /// <summary>At most three sentences, the worst first.</summary>
+    public required ImmutableArray<string> WorkOnFirst { get; init; }
+
+    /// <summary>For the line of music, in played order.</summary>
+    public required ImmutableArray<PlacedMark> Marks { get; init; }
+
+    /// <summary>In played order.</summary>
+    public required ImmutableArray<Trouble> Troubles { get; init; }
+
+    /// <summary>Notes that are out of tune or about which there is something to say.</summary>
+    public required ImmutableArray<string> Notes { get; init; }
+
+    /// <summary>One for each played note.</summary>
+    public required ImmutableArray<ReportRow> Rows { get; init; }
+
+    /// <summary>Every pass; empty for a single one as written.</summary>
+    public required ImmutableArray<string> Attempts { get; init; }
+
+    /// <summary>Sound that belongs to no note.</summary>
+    public required ImmutableArray<string> Unmatched { get; init; }
+
+    public required ImmutableArray<string> Unknown { get; init; }
+
+    /// <summary>How levels and times were measured, then the room.</summary>
+    public required ImmutableArray<string> Measures { get; init; }
+
+    public required ImmutableArray<(string Verdict, string Rule)> Limits { get; init; }
+
+    /// <summary>Verdicts that occur and how often, for the key.</summary>
+    public required ImmutableArray<(Verdict Verdict, int Count)> Counts { get; init; }
+
+    /// <summary>How to read the pictures.</summary>
+    public string Legend =>
+        $"{Troubles.Length} of {Math.Max(0, Rows.Length - 1)} changes. Unbroken line: what was heard. 0 dB: the quieter of the two notes. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.";
+
+    /// <summary>Gathers a take and its diagnosis.</summary>
+    /// <exception cref="ArgumentException">Take, diagnosis and plan are not of the same line.</exception>
+    public static ReportText Of(Take take, Diagnosis diagnosis, Plan plan, ReportHeading heading)
+    {
+        TakeParts.Check(take, diagnosis, plan);
+        var numbers = plan.Changes.Where(c => Trouble.Is(diagnosis.Changes[c.Index])).Select((c, i) => (c.Index, Number: i + 1)).ToDictionary(x => x.Index, x => x.Number);
+        int? PictureOf(int note) => plan.Changes.FirstOrDefault(c => c.ToNote == note) is { } c && numbers.TryGetValue(c.Index, out var n) ? n : null;
+        return new ReportText
+        {
+            Heading = heading,
+            Instrument = plan.Instrument.Name,
+            Overall = diagnosis.Summary.Overall,
+            Problems = [.. take.Problems.Select(p => p.ToString())],
+            WorkOnFirst = diagnosis.Summary.WorkOnFirst,
+            Marks = [.. MarksOf(take, diagnosis, plan, numbers)],
+            Troubles = [.. plan.Changes.Where(c => numbers.ContainsKey(c.Index)).Select(c => Trouble.Of(take, diagnosis, plan, c, numbers[c.Index]))],
+            Notes = [.. NotesOf(take, diagnosis, plan)],
+            Rows = [.. take.Notes.Select(n => ReportRow.Of(take, diagnosis, plan, n.Index, PictureOf(n.Index)))],
+            Attempts = AttemptText.Attempts(take, diagnosis),
+            Unmatched = AttemptText.Unmatched(take),
+            Unknown = UnknownThings.Of(take, diagnosis, plan),
+            Measures = AttemptText.Room(take) is { } room ? [.. Page.Measures.Paragraphs, room] : Page.Measures.Paragraphs,
+            Limits = Page.Measures.Limits(diagnosis.Settings),
+            Counts = [.. diagnosis.Summary.ChangeCounts.Concat(diagnosis.Summary.NoteCounts.Where(n => n.Key == Verdict.OutOfTune)).GroupBy(c => c.Key).Select(g => (g.Key, g.Sum(c => c.Value)))],
+        };
+    }
+
+    private static IEnumerable<PlacedMark> MarksOf(Take take, Diagnosis diagnosis, Plan plan, Dictionary<int, int> numbers)
+    {
+        foreach (var change in plan.Changes)
+        {
+            var note = plan.Notes[change.ToNote].Note;
+            var worst = TakeParts.Worst(diagnosis.Changes[change.Index].Findings);
+            if (note.NoteIds.IsDefaultOrEmpty || (worst == Verdict.Clean && change.Kind == ChangeKind.Breath)) continue;
+            yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst == Verdict.Clean ? "" : VerdictMarks.Of(worst).Short);
+        }
+
+        foreach (var judged in diagnosis.Notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)))
+        {
+            var note = plan.Notes[judged.Index].Note;
+            if (!note.NoteIds.IsDefaultOrEmpty) yield return new(note.NoteIds[0], note.Pass, Verdict.OutOfTune, null, take.Notes[judged.Index].Cents?.Value < 0 ? "flat" : "sharp");
+        }
+    }
+
+    private static IEnumerable<string> NotesOf(Take take, Diagnosis diagnosis, Plan plan)
+    {
+        foreach (var judged in diagnosis.Notes)
+        {
+            var off = judged.Verdicts.Contains(Verdict.OutOfTune);
+            if (!off && judged.Remarks.IsEmpty) continue;
+            var note = plan.Notes[judged.Index].Note;
+            var heard = take.Notes[judged.Index];
+            IEnumerable<string> said = off ? [$"{Figures.OfCents(heard.Cents, heard.CentsBounds)}.", judged.Advice] : [];
+            yield return $"Bar {note.Bar}, beat {TakeParts.BeatWords(note.Beat)}{TakeParts.PassWords(note.Pass)}, {ReportRow.NameOf(plan.Notes[judged.Index])}: {string.Join(" ", said.Concat(judged.Remarks))}";
+        }
+    }
+}

@@ -1,0 +1,85 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using System.Xml.Linq;
+using Seamwright.Core.Scores;
+using Seamwright.Engraving.Engines;
+using Seamwright.Engraving.Fonts;
+using Seamwright.Engraving.Guidance;
+using Seamwright.Engraving.Notation;
+using Seamwright.Engraving.Pages;
+
+namespace Seamwright.Engraving.Layout;
+
+/// <summary>A part as dressed systems.</summary>
+/// <param name="Definitions">The shapes they refer to.</param>
+/// <param name="Systems">In order; empty where the engraver made nothing of the part.</param>
+internal sealed record EngravedSystems(XElement Definitions, ImmutableArray<DressedSystem> Systems)
+{
+    /// <summary>The shapes that some music refers to, each once.</summary>
+    public XElement Used(params XElement[] music)
+    {
+        var wanted = music.SelectMany(m => m.Descendants(Print.Ns + "use")).Attributes("href").Select(a => a.Value).ToHashSet();
+        return Print.Element("defs", Definitions.Elements().Where(d => wanted.Contains("#" + d.Attribute("id")?.Value)).DistinctBy(d => d.Attribute("id")!.Value));
+    }
+}
+
+/// <summary>Engraves a part in systems of a given width and dresses each.</summary>
+internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
+{
+    /// <summary>Engraves everything.</summary>
+    /// <param name="part">With at least one bar.</param>
+    /// <param name="options">Clef and tempo.</param>
+    /// <param name="guides">What stands around each note.</param>
+    /// <param name="width">Of a system, in hundredths of a millimetre.</param>
+    public EngravedSystems Engrave(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width)
+    {
+        var rows = new NoteRows(part, guides, fonts);
+        var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf);
+        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(width, "auto"));
+        if (Widow.BetterBreaks(engraved) is { } breaks)
+        {
+            notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks);
+            engraved = engraver.Engrave(notation.Mei, EngraverOptions(width, "encoded"));
+        }
+
+        var ink = new InkReader(fonts);
+        return Dressed(engraved, new SystemDresser(rows, notation.Headings, ink, new HeadingPrint(fonts), width), ink);
+    }
+
+    // Ink learns the music font's shapes before anything is dressed.
+    private static EngravedSystems Dressed(ImmutableArray<string> engraved, SystemDresser dresser, InkReader ink)
+    {
+        var definitions = Print.Element("defs");
+        var systems = ImmutableArray.CreateBuilder<DressedSystem>();
+        foreach (var page in engraved)
+        {
+            var (shapes, music) = MusicCleaner.Clean(XElement.Parse(page));
+            ink.Learn(shapes);
+            definitions.Add(shapes.Elements());
+            systems.AddRange(music.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "system").Select(dresser.Dress));
+        }
+
+        return new(definitions, systems.ToImmutable());
+    }
+
+    /// <summary>One endless page without margins: systems are placed on paper here, once everything around them is known.</summary>
+    private static string EngraverOptions(int width, string breaks) => JsonSerializer.Serialize(new
+    {
+        pageWidth = width / 10,
+        pageHeight = 60000,
+        pageMarginLeft = 0,
+        pageMarginRight = 0,
+        pageMarginTop = 0,
+        pageMarginBottom = 0,
+        unit = MeiWriter.Unit,
+        scale = 100,
+        breaks,
+        header = "none",
+        footer = "none",
+        smuflTextFont = "none",
+        svgViewBox = true,
+        xmlIdSeed = 1,
+        multiRestStyle = "block",
+        minLastJustification = 0.7,
+    });
+}
