@@ -1,16 +1,19 @@
 using System.CommandLine;
 using Seamwright.Audio;
 using Seamwright.Cli.Input;
+using Seamwright.Core;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Listening;
 
 namespace Seamwright.Cli.Commands;
 
-/// <summary><c>seamwright hear TAKE --part PART</c>: a diagnosis of a recording.</summary>
+/// <summary><c>seamwright hear TAKE [--part PART]</c>: a diagnosis of a recording.</summary>
 internal static class HearCommand
 {
     public static Command Build(Terminal terminal)
     {
         var take = new Argument<string>("TAKE") { Description = $"A recording of the part: {SoundFile.Kinds}." };
-        var part = new Option<string>("--part") { Description = "The MusicXML file that was played.", Required = true, HelpName = "FILE" };
+        var part = new Option<string>("--part") { Description = "The MusicXML file that was played. Without it, what needs no part is told.", HelpName = "FILE" };
         var options = new PlanOptions("--part-name");
         var json = CommonOptions.Json();
         var report = new Option<string?>("--report") { Description = "Also write a report page (HTML).", HelpName = "FILE" };
@@ -18,15 +21,17 @@ internal static class HearCommand
         var output = CommonOptions.OutputFile("Write the diagnosis to a file instead of the screen (JSON if it ends in .json).");
         var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, track, output };
         options.AddTo(command);
+        command.Validators.Add(r =>
+        {
+            if (r.GetValue(report) is not null && r.GetValue(part) is null) r.AddError("A report page needs the part: name it with --part.");
+        });
         command.SetAction(result =>
         {
-            if (Files.WouldReplace([result.GetValue(output), result.GetValue(report), result.GetValue(track)], result.GetValue(take)!, result.GetValue(part)!).ToList() is { Count: > 0 } clash)
+            if (Files.WouldReplace([result.GetValue(output), result.GetValue(report), result.GetValue(track)], [result.GetValue(take)!, .. result.GetValue(part) is { } read ? (string[])[read] : []]).ToList() is { Count: > 0 } clash)
                 return terminal.Fail(clash);
-            var loaded = options.Load(result.GetValue(part)!, result);
             var recording = SoundFile.Read(result.GetValue(take)!);
-            if (!loaded.Succeeded || !recording.Succeeded) return terminal.Fail([.. loaded.Problems, .. recording.Problems]);
-            terminal.Report([.. loaded.Problems, .. recording.Problems]);
-            var heard = HeardTake.Of(recording.Value, loaded.Value.Plan, recording.Problems);
+            var hearing = result.GetValue(part) is { } score ? WithPart(recording, options.Load(score, result), terminal) : WithoutPart(recording, options.Instrument(result), terminal);
+            if (hearing is not { } heard) return ExitCode.BadInput;
             terminal.Report(heard.Take.Problems.Except(recording.Problems));
             if (result.GetValue(report) is { } page) heard.WriteReport(page);
             if (result.GetValue(track) is { } csv) heard.WriteTrack(csv);
@@ -35,6 +40,27 @@ internal static class HearCommand
             return ExitCode.Done;
         });
         return command;
+    }
+
+    private static HeardTake? WithPart(Outcome<Recording> recording, Outcome<PlannedSheet> sheet, Terminal terminal)
+    {
+        if (!CanGoOn(recording, sheet, terminal)) return null;
+        return HeardTake.Of(recording.Value, sheet.Value.Plan, recording.Problems);
+    }
+
+    private static HeardTake? WithoutPart(Outcome<Recording> recording, Outcome<Instrument> horn, Terminal terminal)
+    {
+        if (!CanGoOn(recording, horn, terminal)) return null;
+        return HeardTake.Of(recording.Value, horn.Value, recording.Problems);
+    }
+
+    private static bool CanGoOn<T>(Outcome<Recording> recording, Outcome<T> asked, Terminal terminal)
+        where T : class
+    {
+        var good = recording.Succeeded && asked.Succeeded;
+        if (good) terminal.Report([.. asked.Problems, .. recording.Problems]);
+        else terminal.Fail([.. asked.Problems, .. recording.Problems]);
+        return good;
     }
 
     private static void Write(Terminal terminal, HeardTake heard, bool asJson, string? target)

@@ -1,6 +1,8 @@
 using Seamwright.Core;
 using Seamwright.Core.Diagnosis;
+using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Listening.Free;
 using Seamwright.Core.Planning;
 
 namespace Seamwright.Cli.Input;
@@ -17,6 +19,14 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
         var take = Listener.Listen(recording, plan);
         take = take with { Problems = [.. fileProblems, .. take.Problems] };
         return new HeardTake(plan, take, Diagnostician.Judge(take, plan));
+    }
+
+    /// <summary>As the other, without a part.</summary>
+    public static HeardTake Of(Recording recording, Instrument instrument, IEnumerable<Problem> fileProblems)
+    {
+        var free = FreeListener.Listen(recording, instrument);
+        var take = free.Take with { Problems = [.. fileProblems, .. free.Take.Problems] };
+        return new HeardTake(free.Plan, take, Diagnostician.Judge(take, free.Plan));
     }
 
     public void WriteJson(Stream stream) => TakeJson.Write(Take, Diagnosis, Plan, stream);

@@ -79,7 +79,7 @@ public static class Listener
         }
     }
 
-    private static Track TrackOf(RoughTrack track) => new()
+    internal static Track TrackOf(RoughTrack track) => new()
     {
         Start = Seconds.Zero,
         Hop = new(Hop),
