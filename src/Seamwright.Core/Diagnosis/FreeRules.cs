@@ -7,6 +7,8 @@ namespace Seamwright.Core.Diagnosis;
 /// than any quick move is taken for a glissando. The tongue is compared with the arm only where the pitch itself shows the arm.</remarks>
 internal static class FreeRules
 {
+    private const double LongForABreak = 45;
+
     public static IEnumerable<Finding> Of(ChangeCase c) => c.Change.Kind switch
     {
         ChangeKind.Tongued => [],
@@ -17,5 +19,7 @@ internal static class FreeRules
     // The lips let go for a moment where a partial breaks: such a dip may be deep.
     private static IEnumerable<Finding> Touch(ChangeCase c) => c.Heard.Broke == true ? ChangeRules.Long(c) : ChangeRules.Touch(c);
 
-    private static IEnumerable<Finding> Timing(ChangeCase c) => c.Heard is { Broke: false, Arm: not null } ? ChangeRules.Timing(c) : [];
+    // A way so long is no break between partials (1 to 33 ms measured on one player), so it is the arm's.
+    private static IEnumerable<Finding> Timing(ChangeCase c) =>
+        c.Heard is { Arm: not null, Glide.Milliseconds: > LongForABreak } ? ChangeRules.Timing(c) : [];
 }

@@ -50,7 +50,7 @@ internal static class FreeLine
         }
     }
 
-    // Seconds more than 20 dB below the quieter of the two.
+    // Seconds more than 20 dB below the quieter of the two, at their loudest: short notes fade from the start.
     private static double GapOf(HeldNote a, HeldNote b, Sounding sound)
     {
         var limit = Math.Min(LevelOf(a, sound), LevelOf(b, sound)) - Silent;
@@ -60,7 +60,7 @@ internal static class FreeLine
     private static double LevelOf(HeldNote note, Sounding sound)
     {
         var levels = Enumerable.Range(note.From, note.Frames).Select(i => sound.Db[i]).Order().ToArray();
-        return levels[levels.Length / 2];
+        return levels[levels.Length * 9 / 10];
     }
 
     // Where most of the notes about it are cut off, that is how they are meant: it is no legato.

@@ -18,8 +18,8 @@ public static class FreeListener
 
     private const double ShortestRecording = 0.1;
 
-    // Notes whose steady part turns out to be none are dropped, and the rest planned again, at most so often.
-    private const int Rounds = 3;
+    // Notes whose steady part turns out to be none are tried an octave higher, then dropped, and the rest planned again, at most so often.
+    private const int Rounds = 4;
 
     /// <summary>Measures whatever is played. Silence, speech and noise are takes with no notes and a problem that says so.</summary>
     /// <param name="recording">Any rate.</param>
@@ -59,18 +59,22 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
         var places = Boundaries.Find(sound);
         var tones = Tones.Of(sound, places);
         var notes = Played.Of(Repeats.Parted(Slides.WithoutSteps(HeldNotes.Of(sound), sound), places, sound), sound);
-        OctaveMender.Mend(track, sound, notes);
         var own = 1200 * Math.Log2(instrument.A4.Value / 440);
         var tuning = PlayersTuning.Of(notes, own);
         var horn = Tuned(instrument, new Hertz(440) + new Cents(tuning ?? own));
+        var lifted = new HashSet<int>();
         for (var round = 1; ; round++)
         {
             if (notes.Count == 0) return Nothing(sound);
+            OctaveMender.Mend(track, sound, notes);
             var take = Measure(notes, sound, tones, horn, tuning is not null);
             if (round == rounds || take.Take.Notes.All(n => n.Found)) return take;
-            notes = [.. notes.Where((_, i) => take.Take.Notes[i].Found)];
+            notes = [.. notes.Select((n, i) => take.Take.Notes[i].Found ? n : Higher(n, lifted)).OfType<HeldNote>()];
         }
     }
+
+    // A tone also repeats at twice its period: what is no note there may be one an octave higher.
+    private static HeldNote? Higher(HeldNote note, HashSet<int> lifted) => lifted.Add(note.From) ? note with { Pitch = note.Pitch + 12 } : null;
 
     /// <summary>The same instrument at another A4: every tube as it would be built.</summary>
     public static Instrument Tuned(Instrument instrument, Hertz a4)
@@ -154,7 +158,7 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
     {
         yield return new("the recording", "no part was given, so only what needs none is told.", "Name the part with --part to hear about wrong notes, tempo and tongue.", Severity.Note);
         if (!tuned)
-            yield return new("the recording", $"so few different notes do not tell what the player is tuned to; A4 = {horn.A4.Value:0.0} Hz is taken.", "", Severity.Note);
+            yield return new("the recording", $"its notes do not tell what the player is tuned to (they are too few, or do not agree); A4 = {horn.A4.Value:0.0} Hz is taken.", "", Severity.Note);
     }
 
     private FreeTake Nothing(Sounding sound)

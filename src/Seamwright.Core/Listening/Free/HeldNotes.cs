@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Seamwright.Core.Listening.Free;
 
 /// <summary>Cuts a track into held pitches without knowing any part.</summary>
@@ -23,7 +25,6 @@ internal static class HeldNotes
 
     private const int Nothing = States;
     private const int UnderWay = States + 1;
-    private const int Stayed = 0;
 
     // Two pieces of one note, parted by a drift over the edge of a grid step or by a few frames without pitch.
     private const double SameNote = 0.6;
@@ -97,6 +98,7 @@ internal static class HeldNotes
         return Back(entered, best);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Costs(float[] costs, float place)
     {
         if (float.IsNaN(place))
@@ -109,6 +111,7 @@ internal static class HeldNotes
     }
 
     // Adds the frame to every held pitch: one bit each says whether the pitch begins here.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static byte[] Step(float[] scores, float[] costs, float free)
     {
         var begins = new byte[(States + 7) / 8];
@@ -126,6 +129,7 @@ internal static class HeldNotes
         return begins;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (short State, float Score) Cheapest(float[] scores, float nothing, float moving)
     {
         var (state, score) = nothing <= moving ? (Nothing, nothing) : (UnderWay, moving);
@@ -138,10 +142,11 @@ internal static class HeldNotes
     }
 
     // Single precision holds only differences.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Level(float[] scores, ref float nothing, ref float moving, ref float free)
     {
         for (var s = 0; s < States; s++) scores[s] -= free;
-        (nothing, moving, free) = (nothing - free, moving - free, Stayed);
+        (nothing, moving, free) = (nothing - free, moving - free, 0);
     }
 
     private static (int State, bool Begins)[] Back(byte[][] entered, short[] best)

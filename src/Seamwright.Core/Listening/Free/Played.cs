@@ -1,34 +1,25 @@
 namespace Seamwright.Core.Listening.Free;
 
 /// <summary>Tells notes that were played from pitches that only happen: in speech, in noise, in what rings on.</summary>
+/// <remarks>Where music is played most of what sounds is held; in speech the pitch is under way or missing most of the time, and what
+/// is held is short. All limits are proposed defaults. Linear in the recording.</remarks>
 internal static class Played
 {
-    private const double Pause = 0.4;
-    private const double LeastShare = 0.55;
-    private const double LeastLength = 0.1;
+    private const double About = 0.8;
+    private const double LeastShare = 0.5;
+    private const double SureShare = 0.8;
+    private const double LongNote = 0.22;
     private const double Shortest = 0.05;
     private const double QuietestAgainstLoudest = 30;
 
-    /// <summary>The notes of every stretch that is mostly notes.</summary>
+    /// <summary>The notes about which most of what sounds is held.</summary>
     public static List<HeldNote> Of(List<HeldNote> notes, Sounding sound)
     {
-        var kept = new List<HeldNote>();
+        if (notes.Count == 0) return notes;
         var levels = notes.ConvertAll(n => LevelOf(n, sound));
-        var loud = levels.Count == 0 ? 0 : levels.Order().ElementAt(levels.Count * 9 / 10);
-        var pause = sound.Frames(Pause);
-        for (var i = 0; i < notes.Count;)
-        {
-            var start = i;
-            for (i++; i < notes.Count && notes[i].From - notes[i - 1].To <= pause; i++)
-            {
-            }
-
-            var phrase = notes.GetRange(start, i - start);
-            if (IsPlayed(phrase, sound))
-                kept.AddRange(phrase.Where((n, k) => n.Frames >= sound.Frames(Shortest) && levels[start + k] >= loud - QuietestAgainstLoudest));
-        }
-
-        return kept;
+        var loud = levels.Order().ElementAt(levels.Count * 9 / 10);
+        var sums = new Sums(notes, sound);
+        return [.. notes.Where((n, i) => n.Frames >= sound.Frames(Shortest) && levels[i] >= loud - QuietestAgainstLoudest && IsPlayed(n, sums, sound))];
     }
 
     private static double LevelOf(HeldNote note, Sounding sound)
@@ -37,13 +28,38 @@ internal static class Played
         return levels[levels.Length / 2];
     }
 
-    private static bool IsPlayed(List<HeldNote> phrase, Sounding sound)
+    private static bool IsPlayed(HeldNote note, Sums sums, Sounding sound)
     {
-        if (!phrase.Exists(n => n.Frames >= sound.Frames(LeastLength))) return false;
-        var edge = sound.Frames(Pause / 4);
-        var (from, to) = (Math.Max(0, phrase[0].From - edge), Math.Min(sound.Count, phrase[^1].To + edge));
-        var all = 0;
-        for (var i = from; i < to; i++) all += sound.HasPitch(i) ? 1 : 0;
-        return phrase.Sum(n => n.Frames) >= LeastShare * all;
+        var about = sound.Frames(About);
+        var (sounding, held, isLong) = sums.Between(note.From - about, note.To + about);
+        return held >= (isLong > 0 ? LeastShare : SureShare) * sounding;
+    }
+
+    /// <summary>Counts of frames up to each frame.</summary>
+    private sealed class Sums
+    {
+        private readonly int[] sounding;
+        private readonly int[] held;
+        private readonly int[] isLong;
+
+        public Sums(List<HeldNote> notes, Sounding sound)
+        {
+            (sounding, held, isLong) = (new int[sound.Count + 1], new int[sound.Count + 1], new int[sound.Count + 1]);
+            var n = 0;
+            for (var i = 0; i < sound.Count; i++)
+            {
+                while (n < notes.Count && notes[n].To <= i) n++;
+                var inNote = n < notes.Count && notes[n].From <= i;
+                sounding[i + 1] = sounding[i] + (inNote || !sound.Silent[i] ? 1 : 0);
+                held[i + 1] = held[i] + (inNote ? 1 : 0);
+                isLong[i + 1] = isLong[i] + (inNote && notes[n].Frames >= sound.Frames(LongNote) ? 1 : 0);
+            }
+        }
+
+        public (int Sounding, int Held, int Long) Between(int from, int to)
+        {
+            (from, to) = (Math.Max(0, from), Math.Min(sounding.Length - 1, to));
+            return (sounding[to] - sounding[from], held[to] - held[from], isLong[to] - isLong[from]);
+        }
     }
 }
