@@ -6,13 +6,13 @@ using Seamwright.Engraving;
 
 namespace Seamwright.Cli.Commands;
 
-/// <summary><c>seamwright hear TAKE --part PART</c>: a diagnosis of a recording.</summary>
+/// <summary><c>seamwright hear TAKE [--part PART]</c>: a diagnosis of a recording.</summary>
 internal static class HearCommand
 {
     public static Command Build(Terminal terminal)
     {
         var take = new Argument<string>("TAKE") { Description = $"A recording of the part: {SoundFile.Kinds}." };
-        var part = new Option<string>("--part") { Description = "The MusicXML file that was played.", Required = true, HelpName = "FILE" };
+        var part = new Option<string>("--part") { Description = "The MusicXML file that was played. Without it, what needs no part is told.", HelpName = "FILE" };
         var options = new PlanOptions("--part-name");
         var json = CommonOptions.Json();
         var report = new Option<string?>("--report") { Description = "Also write a report for the pupil: .html for a screen, .pdf for paper.", HelpName = "FILE" };
@@ -26,21 +26,27 @@ internal static class HearCommand
         var output = CommonOptions.OutputFile("Write the diagnosis to a file instead of the screen (JSON if it ends in .json).");
         var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, pupil, paper, track, output };
         options.AddTo(command);
+        command.Validators.Add(r =>
+        {
+            if (r.GetValue(report) is not null && r.GetValue(part) is null) r.AddError("A report page needs the part: name it with --part.");
+        });
         command.SetAction(result =>
         {
-            if (Files.WouldReplace([result.GetValue(output), result.GetValue(report), result.GetValue(track)], result.GetValue(take)!, result.GetValue(part)!).ToList() is { Count: > 0 } clash)
+            if (Files.WouldReplace([result.GetValue(output), result.GetValue(report), result.GetValue(track)], [result.GetValue(take)!, .. result.GetValue(part) is { } read ? (string[])[read] : []]).ToList() is { Count: > 0 } clash)
                 return terminal.Fail(clash);
-            var loaded = options.Load(result.GetValue(part)!, result);
+            var loaded = result.GetValue(part) is { } score ? options.Load(score, result) : null;
+            var horn = loaded is null ? options.Instrument(result) : null;
             var opened = SoundFile.Open(result.GetValue(take)!);
             using var sound = opened.Succeeded ? opened.Value : null;
-            if (!loaded.Succeeded || sound is null) return terminal.Fail([.. loaded.Problems, .. opened.Problems]);
-            terminal.Report(loaded.Problems);
-            var heard = HeardTake.Of(sound, loaded.Value.Plan);
+            if (sound is null || loaded is { Succeeded: false } || horn is { Succeeded: false })
+                return terminal.Fail([.. loaded?.Problems ?? [], .. horn?.Problems ?? [], .. opened.Problems]);
+            terminal.Report([.. loaded?.Problems ?? [], .. horn?.Problems ?? []]);
+            var heard = loaded is { } sheet ? HeardTake.Of(sound, sheet.Value.Plan) : HeardTake.Of(sound, horn!.Value);
             terminal.Report(heard.Take.Problems);
             if (result.GetValue(report) is { } target)
             {
                 var sheetPaper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
-                var problems = new ReportFile(target, Path.GetFileName(result.GetValue(take)!), result.GetValue(pupil)!, sheetPaper).Write(heard, loaded.Value);
+                var problems = new ReportFile(target, Path.GetFileName(result.GetValue(take)!), result.GetValue(pupil)!, sheetPaper).Write(heard, loaded!.Value);
                 terminal.Report(problems);
                 if (problems.Any(p => p.Severity == Severity.Error)) return ExitCode.BadInput;
             }

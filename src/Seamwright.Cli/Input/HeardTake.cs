@@ -1,6 +1,8 @@
 using Seamwright.Audio;
 using Seamwright.Core.Diagnosis;
+using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Listening.Free;
 using Seamwright.Core.Planning;
 
 namespace Seamwright.Cli.Input;
@@ -19,6 +21,16 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
         var take = Listener.Listen(ear, plan);
         take = take with { Problems = [.. sound.Problems, .. take.Problems] };
         return new HeardTake(plan, take, Diagnostician.Judge(take, plan));
+    }
+
+    /// <summary>As the other, without a part.</summary>
+    public static HeardTake Of(SoundStream sound, Instrument instrument)
+    {
+        var ear = new LiveEar(sound.Rate);
+        Fill(ear, sound);
+        var free = FreeListener.Listen(ear, instrument);
+        var take = free.Take with { Problems = [.. sound.Problems, .. free.Take.Problems] };
+        return new HeardTake(free.Plan, take, Diagnostician.Judge(take, free.Plan));
     }
 
     private static void Fill(LiveEar ear, SoundStream sound)

@@ -51,6 +51,9 @@ internal sealed class PlanOptions
         return PlannedSheet.Make(score.Value, horn.Value, result.GetValue(part), result.GetValue(voice), result.GetValue(tempo), Settings(result), score.Problems);
     }
 
+    /// <summary>The instrument alone, for a recording without a part.</summary>
+    public Outcome<Core.Instruments.Instrument> Instrument(ParseResult result) => InstrumentOption.Load(result.GetValue(instrument)!);
+
     /// <summary>The tempo that was asked for, if one was.</summary>
     public double? TempoAsked(ParseResult result) => result.GetValue(tempo);
 

@@ -37,6 +37,7 @@ internal static class ArmWords
 
     private static string? AgainstPlan(ChangeCase c)
     {
+        if (c.Plan.Line.FromRecording) return null;
         var what = c.Heard.Broke switch
         {
             true when c.SlidesAsPlanned == true => "The pitch broke where the planned settings stay on one partial",

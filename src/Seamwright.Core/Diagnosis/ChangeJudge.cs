@@ -28,6 +28,7 @@ internal static class ChangeJudge
     {
         if (!c.Heard.Found) return [new(Verdict.CannotTell, "one of the two notes was not found")];
         if (c.Change.Kind == ChangeKind.Breath) return [];
+        if (c.Plan.Line.FromRecording) return FreeRules.Of(c);
         return c.Change.Intent is { } intent ? IntentRules.Of(intent, c) : ForKind(c);
     }
 

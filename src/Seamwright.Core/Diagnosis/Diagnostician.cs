@@ -68,8 +68,16 @@ public static class Diagnostician
             WorkOnFirst = WorkList.Of(plan, notes, changes),
             Tuning = known && tuning is { } t ? new Cents(t) : null,
             TempoRatio = known ? take.TempoRatio : null,
-            Overall = known ? Overall(found, take.Notes.Length, tuning, take.TempoRatio) + Attempts.Words(take, best) : Unknown(found, take.Notes.Length),
+            Overall = plan.Line.FromRecording ? Free(take, plan) : known ? Overall(found, take.Notes.Length, tuning, take.TempoRatio) + Attempts.Words(take, best) : Unknown(found, take.Notes.Length),
         };
+    }
+
+    private static string Free(Take take, Plan plan)
+    {
+        if (take.Notes.IsEmpty) return "No part was given, and no notes are heard.";
+        var (low, high) = (plan.Notes.MinBy(n => n.Note.Pitch.Midi)!.Note.Pitch, plan.Notes.MaxBy(n => n.Note.Pitch.Midi)!.Note.Pitch);
+        var notes = take.Notes.Length == 1 ? $"1 note was heard, {low.ToDisplay()}" : $"{take.Notes.Length} notes were heard, from {low.ToDisplay()} to {high.ToDisplay()}";
+        return $"No part was given: {notes}. Their tuning is told against A4 = {plan.Instrument.A4.Value:0.0} Hz.";
     }
 
     private static string Unknown(int found, int asked) =>

@@ -21,6 +21,7 @@ public static class TakeJson
         json.WriteString("schema", Schema);
         json.WriteString("title", plan.Line.Title);
         json.WriteString("instrument", plan.Instrument.Id);
+        if (plan.Line.FromRecording) WriteFree(json, plan);
         json.WriteStartArray("notes");
         for (var i = 0; i < take.Notes.Length; i++) HeardJson.WriteNote(json, take.Notes[i], diagnosis.Notes[i]);
         json.WriteEndArray();
@@ -33,6 +34,12 @@ public static class TakeJson
         WriteSummary(json, diagnosis.Summary);
         PlanJson.WriteProblems(json, take.Problems);
         json.WriteEndObject();
+    }
+
+    private static void WriteFree(Utf8JsonWriter json, Plan plan)
+    {
+        json.WriteBoolean("part", false);
+        json.WriteNumber("a4Hz", Math.Round(plan.Instrument.A4.Value, 2));
     }
 
     private static void WriteSummary(Utf8JsonWriter json, DiagnosisSummary summary)

@@ -1,5 +1,6 @@
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;
@@ -25,12 +26,21 @@ internal static class TakeParts
         return from.Offset is { } off && to.Onset is { } on ? (off.Value + on.Value) / 2 : (to.Onset ?? from.Offset)?.Value;
     }
 
-    /// <summary><c>bar 3, beat 2</c> of the note a change leads to.</summary>
-    public static string PlaceOf(Plan plan, NoteChange change)
-    {
-        var note = plan.Notes[change.ToNote].Note;
-        return $"bar {note.Bar}, beat {BeatWords(note.Beat)}{PassWords(note.Pass)}";
-    }
+    /// <summary><c>bar 3, beat 2</c> of the note a change leads to; <c>at 0:03.2</c> where no part is known.</summary>
+    public static string PlaceOf(Plan plan, NoteChange change) => PlaceOf(plan, plan.Notes[change.ToNote].Note);
+
+    /// <summary>As the other, of a note.</summary>
+    public static string PlaceOf(Plan plan, PlayedNote note) => plan.Line.FromRecording
+        ? $"at {Attempts.Clock(note.StartTime.Value)}"
+        : $"bar {note.Bar}, beat {BeatWords(note.Beat)}{PassWords(note.Pass)}";
+
+    /// <summary><c>bar 3</c>; <c>at 0:03.2</c> where no part is known.</summary>
+    public static string BarOf(Plan plan, PlayedNote note) => plan.Line.FromRecording ? PlaceOf(plan, note) : $"bar {note.Bar}";
+
+    /// <summary>The first columns of a row of text: bar and beat, or the time in the file.</summary>
+    public static string RowOf(Plan plan, PlayedNote note) => plan.Line.FromRecording
+        ? $"  {Attempts.Clock(note.StartTime.Value),10}"
+        : $"  {Cut(note.Bar, 4),4} {Cut(BeatWords(note.Beat), 5),5}";
 
     /// <summary><c> (2nd time)</c> on a repeat, empty the first time.</summary>
     public static string PassWords(int pass) => pass switch
@@ -56,6 +66,8 @@ internal static class TakeParts
             var other => $" {other}",
         };
     }
+
+    private static string Cut(string text, int length) => text.Length <= length ? text : text[..length];
 
     /// <summary>The finding that matters most: the worst in the order fault, watch, unknown, clean; the first of equals.</summary>
     public static Verdict Worst(IEnumerable<Finding> findings) => findings.Select(f => f.Verdict).MaxBy(v => v.Weight());

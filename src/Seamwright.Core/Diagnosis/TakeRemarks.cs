@@ -19,7 +19,7 @@ internal static class TakeRemarks
         foreach (var note in diagnosis.Notes.Where(n => !n.Remarks.IsEmpty))
         {
             var played = plan.Notes[note.Index].Note;
-            yield return (2 * note.Index, $"bar {played.Bar}, beat {TakeParts.BeatWords(played.Beat)}{TakeParts.PassWords(played.Pass)}, {played.Pitch.ToDisplay()}: {string.Join(" ", note.Remarks)}");
+            yield return (2 * note.Index, $"{TakeParts.PlaceOf(plan, played)}, {played.Pitch.ToDisplay()}: {string.Join(" ", note.Remarks)}");
         }
     }
 

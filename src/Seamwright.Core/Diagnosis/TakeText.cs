@@ -57,7 +57,7 @@ public static class TakeText
             ? $"Changes: nothing to mend in {plan.Changes.Length}."
             : $"Changes to mend: {faulty.Count} of {plan.Changes.Length}");
         if (faulty.Count == 0) return;
-        output.WriteLine($"  {"bar",4} {"beat",5}  {"notes",-8} {"asked for",-12} {"glide",7} {"dip",6} {"tongue",8}  verdict");
+        output.WriteLine($"  {(plan.Line.FromRecording ? "time" : "bar  beat"),10}  {"notes",-8} {(plan.Line.FromRecording ? "taken for" : "asked for"),-12} {"glide",7} {"dip",6} {"tongue",8}  verdict");
         foreach (var change in faulty) WriteChange(take.Changes[change.Index], diagnosis.Changes[change.Index], plan, change, output);
     }
 
@@ -66,7 +66,7 @@ public static class TakeText
         var note = plan.Notes[change.ToNote].Note;
         var pair = $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}-{note.Pitch.ToDisplay()}";
         var verdicts = string.Join(", ", judgement.Verdicts.Select(v => v.Words()));
-        var row = $"  {Cut(note.Bar, 4),4} {Cut(TakeParts.BeatWords(note.Beat), 5),5}  {pair,-8} {judgement.Kind.Words(),-12} "
+        var row = $"{TakeParts.RowOf(plan, note)}  {pair,-8} {judgement.Kind.Words(),-12} "
             + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;-0;0", "ms"),8}  ";
         Paragraph(output, verdicts + TakeParts.PassWords(note.Pass), row);
     }
@@ -81,7 +81,7 @@ public static class TakeText
         {
             var note = plan.Notes[judgement.Index].Note;
             var cents = Figure(take.Notes[judgement.Index].Cents?.Value, "+0;-0;0", "cents");
-            Paragraph(output, $"{cents}, {SlideWords(judgement.SlideCorrection?.Millimetres)}", $"  {Cut(note.Bar, 4),4} {Cut(TakeParts.BeatWords(note.Beat), 5),5}  {note.Pitch.ToDisplay(),-4} {plan.Notes[judgement.Index].Setting?.Label ?? "?",-4} ");
+            Paragraph(output, $"{cents}, {SlideWords(judgement.SlideCorrection?.Millimetres)}", $"{TakeParts.RowOf(plan, note)}  {note.Pitch.ToDisplay(),-4} {plan.Notes[judgement.Index].Setting?.Label ?? "?",-4} ");
         }
     }
 
@@ -102,8 +102,6 @@ public static class TakeText
     };
 
     private static string Figure(double? value, string format, string unit) => value is { } v ? $"{v.ToString(format)} {unit}" : "-";
-
-    private static string Cut(string text, int length) => text.Length <= length ? text : text[..length];
 
     // Wraps at blanks; further lines stand under the first word.
     private static void Paragraph(TextWriter output, string text, string lead)

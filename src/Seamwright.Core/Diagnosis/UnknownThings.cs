@@ -22,7 +22,7 @@ internal static class UnknownThings
         foreach (var note in take.Notes.Where(n => n.Found))
         {
             foreach (var finding in diagnosis.Notes[note.Index].Findings.Where(f => f.Verdict == Verdict.CannotTell))
-                lines.Add($"bar {plan.Notes[note.Index].Note.Bar}, beat {TakeParts.BeatWords(plan.Notes[note.Index].Note.Beat)}{TakeParts.PassWords(plan.Notes[note.Index].Note.Pass)}, {note.Pitch.ToDisplay()}: {finding.Basis}");
+                lines.Add($"{TakeParts.PlaceOf(plan, plan.Notes[note.Index].Note)}, {note.Pitch.ToDisplay()}: {finding.Basis}");
         }
 
         return lines.ToImmutable();
@@ -31,7 +31,7 @@ internal static class UnknownThings
     private static string Lost(List<HeardNote> lost, Plan plan)
     {
         const int Named = 8;
-        var names = lost.Take(Named).Select(n => $"{n.Pitch.ToDisplay()} in bar {plan.Notes[n.Index].Note.Bar}");
+        var names = lost.Take(Named).Select(n => $"{n.Pitch.ToDisplay()} {(plan.Line.FromRecording ? "" : "in ")}{TakeParts.BarOf(plan, plan.Notes[n.Index].Note)}");
         var more = lost.Count > Named ? $" and {lost.Count - Named} more" : "";
         return $"Not found in the recording: {string.Join(", ", names)}{more}.";
     }

@@ -28,11 +28,11 @@ internal static class WorkList
     {
         var off = notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)).OrderByDescending(n => Math.Abs(n.SlideCorrection?.Value ?? 0)).ToList();
         if (off.Count == 0) return (0, "");
-        var bars = string.Join(", ", off.Select(n => $"bar {plan.Notes[n.Index].Note.Bar}").Distinct().Take(4)) + (off.Count > 4 ? " …" : "");
+        var bars = string.Join(", ", off.Select(n => TakeParts.BarOf(plan, plan.Notes[n.Index].Note)).Distinct().Take(4)) + (off.Count > 4 ? " …" : "");
         return (1.5 * off.Count, $"Out of tune {(off.Count == 1 ? "once" : $"{off.Count} times")} ({bars}). {off[0].Advice}");
     }
 
-    private static string Place(Plan plan, int change) => $"bar {plan.Notes[plan.Changes[change].ToNote].Note.Bar}";
+    private static string Place(Plan plan, int change) => TakeParts.BarOf(plan, plan.Notes[plan.Changes[change].ToNote].Note);
 
     private static string Name(Verdict verdict) => verdict switch
     {

@@ -50,7 +50,7 @@ internal sealed record FoundAttempts(ImmutableArray<FoundAttempt> Attempts, Immu
 internal static class AttemptFinder
 {
     // Bytes of the rough search's table: longer recordings are searched in pieces, parted at their longest pauses.
-    private const long LargestTable = 32_000_000;
+    private const long LargestTable = 12_000_000;
     private const double QuietestAgainstLoudest = 18;
     private const double SlowSlide = 0.1;
 

@@ -76,12 +76,32 @@ internal sealed class AttemptMeter
             Index = i,
             Pitch = planned.Note.Pitch,
             Found = true,
-            Onset = new(before ?? Edge(stretch.From, edge, -1, note.Hz, stretches.Take(i).LastOrDefault(x => x is not null)?.To ?? 0)),
-            Offset = new(after ?? Edge(stretch.To - 1, edge, 1, note.Hz, (stretches.Skip(i + 1).FirstOrDefault(x => x is not null)?.From ?? track.Count) - 1)),
+            Onset = new(before ?? Edge(stretch.From, edge, -1, note.Hz, Before(stretches, i)?.To ?? 0)),
+            Offset = new(after ?? Edge(stretch.To - 1, edge, 1, note.Hz, (After(stretches, i)?.From ?? track.Count) - 1)),
             Cents = new(1200 * Math.Log2(note.Hz / hz)),
             Level = new(note.Db),
         };
         return ToneReader.Add(heard, note, track, samples);
+    }
+
+    private static Stretch? Before(Stretch?[] stretches, int i)
+    {
+        for (i--; i >= 0; i--)
+        {
+            if (stretches[i] is { } s) return s;
+        }
+
+        return null;
+    }
+
+    private static Stretch? After(Stretch?[] stretches, int i)
+    {
+        for (i++; i < stretches.Length; i++)
+        {
+            if (stretches[i] is { } s) return s;
+        }
+
+        return null;
     }
 
     // Joined notes give way to each other where the pitch is half way, or where the tongue touches; with the air stopped each has its own edge.

@@ -17,7 +17,8 @@ internal static class Background
     {
         var known = silent.Count(s => s);
         if (db.Length == 0 || known > QuietShare * db.Length) return silent;
-        var sorted = db.Order().ToArray();
+        var sorted = db.AsSpan().ToArray();
+        Array.Sort(sorted);
         var limit = sorted[(int)(QuietShare * (sorted.Length - 1))] + Band;
         if (sorted[(int)(LoudShare * (sorted.Length - 1))] - limit < LeastContrast) return silent;
         var quiet = LongRuns(db, limit, (int)(ShortestPause / hop));

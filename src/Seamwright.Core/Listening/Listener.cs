@@ -81,7 +81,7 @@ public static class Listener
         }
     }
 
-    private static Track TrackOf(RoughTrack track)
+    internal static Track TrackOf(RoughTrack track)
     {
         var frames = new Frame[track.Count];
         for (var i = 0; i < frames.Length; i++) frames[i] = new Frame(track.Hz[i] > 0 ? new Hertz(track.Hz[i]) : null, new(track.Db[i]), track.Strength[i]);

@@ -38,7 +38,8 @@ internal static class RoomReader
             if (since > 2 * FromNotes) quiet.Add(track.Db[i - FromNotes]);
         }
 
-        var sorted = track.Db.Order().ToArray();
+        var sorted = track.Db.AsSpan().ToArray();
+        Array.Sort(sorted);
         var guess = Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
         if (quiet.Count < Fewest) return guess;
         quiet.Sort();

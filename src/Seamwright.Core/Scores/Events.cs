@@ -120,6 +120,9 @@ public sealed record Line
 
     /// <summary>Meter and number of each bar in played order: what clicks, cursors and cue sheets follow.</summary>
     public ImmutableArray<PlayedBar> Bars { get; init; } = [];
+
+    /// <summary>Whether it was read off a recording: then it has no bars, its times are the recording's, and nobody asked for it.</summary>
+    public bool FromRecording { get; init; }
 }
 
 /// <summary>A bar in played order.</summary>

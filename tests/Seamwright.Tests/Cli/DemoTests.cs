@@ -131,12 +131,34 @@ public class DemoTests(DemoRun demo) : IClassFixture<DemoRun>
     }
 
     [Fact]
-    public void Hear_needs_a_part_and_a_recording_that_is_one()
+    public void Hear_needs_a_recording_that_is_one()
     {
-        Assert.Equal(2, CommandLine.Run("hear", "x.wav").Code);
+        Assert.Equal(2, CommandLine.Run("hear").Code);
         var (code, _, error) = CommandLine.Run("hear", CommandLine.Melody("evening-ferry"), "--part", CommandLine.Melody("evening-ferry"));
         Assert.Equal(1, code);
         Assert.Contains("WAV", error);
+    }
+
+    [Fact]
+    public void Hear_without_a_part_reads_the_notes_off_the_recording_and_says_that_none_was_given()
+    {
+        var (wav, csv) = (Path.Combine(folder, "take.wav"), Path.Combine(folder, "free.csv"));
+        var (code, json, _) = CommandLine.Run("hear", wav, "--json", "--track", csv);
+        Assert.Equal(0, code);
+        var heard = JsonDocument.Parse(json).RootElement;
+        Assert.Equal("seamwright.take/1", heard.GetProperty("schema").GetString());
+        Assert.False(heard.GetProperty("part").GetBoolean());
+        Assert.InRange(heard.GetProperty("a4Hz").GetDouble(), 439, 441);
+        var asked = Json("diagnosis.json").GetProperty("notes").EnumerateArray().Select(n => n.GetProperty("onset").GetDouble()).ToList();
+        var found = heard.GetProperty("notes").EnumerateArray().Select(n => n.GetProperty("onset").GetDouble()).ToList();
+        Assert.True(asked.Count(a => found.Exists(f => Math.Abs(f - a) < 0.05)) >= 0.99 * asked.Count);
+        Assert.True(File.ReadLines(csv).Count() > 1000);
+        var (textCode, text, _) = CommandLine.Run("hear", wav);
+        Assert.Equal(0, textCode);
+        Assert.Contains("No part was given", text);
+        Assert.DoesNotContain("bar ", text);
+        Assert.All(text.Split('\n'), line => Assert.True(line.TrimEnd().Length <= 80, line));
+        Assert.Equal(2, CommandLine.Run("hear", wav, "--report", Path.Combine(folder, "no.html")).Code);
     }
 
     private static void Within(string figure, double limit, List<JsonElement> known, List<JsonElement> heard)

@@ -208,7 +208,9 @@ internal sealed class AttemptTape
         return this;
     }
 
-    public Take Heard(Plan plan) => Listener.Listen(new Recording(samples.ToArray(), new SampleRate(Rate)), plan);
+    public Recording Recording => new(samples.ToArray(), new SampleRate(Rate));
+
+    public Take Heard(Plan plan) => Listener.Listen(Recording, plan);
 
     /// <summary>Listens, and holds every pass's notes to their truth within 60 ms and 8 cents, and nothing more found than was played.</summary>
     public Take HeardAsPlayed(Plan plan)

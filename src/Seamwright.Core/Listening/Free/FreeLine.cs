@@ -1,0 +1,72 @@
+using Seamwright.Core.Scores;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Listening.Free;
+
+/// <summary>Makes a line of what was heard, with its own times: one beat a second from the start of the file.</summary>
+internal static class FreeLine
+{
+    private const int FramesASecond = (int)(1 / LiveEar.Hop);
+
+    // A rest or a breath, not a stopped air within a phrase (proposed default).
+    private const double Breath = 0.12;
+    private const double Silent = 20;
+    private const double Detached = 0.02;
+    private const int Neighbours = 4;
+
+    public static Line Of(List<HeldNote> notes, IReadOnlyList<LongSlide?> slides, Sounding sound, double tuningCents, string title)
+    {
+        var tempo = TempoMap.Steady(60);
+        var gaps = Enumerable.Range(0, Math.Max(0, notes.Count - 1)).Select(i => GapOf(notes[i], notes[i + 1], sound)).ToArray();
+        return new Line
+        {
+            Title = title,
+            Notes = [.. notes.Select((n, i) => NoteOf(n, i))],
+            Tempo = tempo,
+            FromRecording = true,
+        };
+
+        PlayedNote NoteOf(HeldNote note, int i)
+        {
+            var last = i == notes.Count - 1;
+            var parted = last || gaps[i] >= Breath;
+            var start = new Beats(note.From, FramesASecond);
+            var length = new Beats((parted ? note.To : notes[i + 1].From) - note.From, FramesASecond);
+            return new PlayedNote
+            {
+                Index = i,
+                NoteIds = [],
+                Bar = "",
+                Beat = Beats.Quarter,
+                Pitch = Pitch.FromMidi((int)Math.Clamp(Math.Round(note.Pitch - (tuningCents / 100)), 0, 127)),
+                Start = start,
+                Length = length,
+                StartTime = tempo.At(start),
+                Duration = tempo.Between(start, start + length),
+                SlurredToNext = !parted && !IsDetached(gaps, i),
+                GlissandoToNext = !parted && slides[i] is not null,
+                BreathAfter = parted && !last,
+            };
+        }
+    }
+
+    // Seconds more than 20 dB below the quieter of the two, at their loudest: short notes fade from the start.
+    private static double GapOf(HeldNote a, HeldNote b, Sounding sound)
+    {
+        var limit = Math.Min(LevelOf(a, sound), LevelOf(b, sound)) - Silent;
+        return sound.Hop * Enumerable.Range(a.From, b.To - a.From).Count(i => i > (a.From + a.To) / 2 && i < (b.From + b.To) / 2 && sound.Db[i] < limit);
+    }
+
+    private static double LevelOf(HeldNote note, Sounding sound)
+    {
+        var levels = Enumerable.Range(note.From, note.Frames).Select(i => sound.Db[i]).Order().ToArray();
+        return levels[levels.Length * 9 / 10];
+    }
+
+    // Where most of the notes about it are cut off, that is how they are meant: it is no legato.
+    private static bool IsDetached(double[] gaps, int i)
+    {
+        var near = gaps[Math.Max(0, i - Neighbours)..Math.Min(gaps.Length, i + Neighbours + 1)];
+        return 2 * near.Count(g => g >= Detached) > near.Length;
+    }
+}

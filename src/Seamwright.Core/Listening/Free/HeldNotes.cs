@@ -1,0 +1,165 @@
+using System.Runtime.CompilerServices;
+
+namespace Seamwright.Core.Listening.Free;
+
+/// <summary>Cuts a track into held pitches without knowing any part.</summary>
+/// <remarks>The cheapest path through three kinds of frames: nothing sounds, the pitch is under way, or one pitch of a grid of quarter
+/// tones and halves of them is held. A held frame costs its distance from the grid pitch, a moving one a fixed sum, and each beginning
+/// of a held pitch as much as ten moving frames: so vibrato stays one note, and a slide of more than about four semitones a second is
+/// no staircase. Slower slides are told by what follows (<see cref="Slides"/>). Costs are proposed defaults. Linear in the recording.</remarks>
+internal static class HeldNotes
+{
+    private const int PerSemitone = 4;
+    private const double Lowest = 22;
+    private const double Highest = 87;
+    private const int States = (int)((Highest - Lowest) * PerSemitone) + 1;
+
+    // What a frame costs, by what it is taken for.
+    private const float PerDistance = 1 / 0.35f;
+    private const float MostDistance = 3;
+    private const float HeldWithoutPitch = 0.5f;
+    private const float Moving = 1;
+    private const float MovingWithoutPitch = 0.5f;
+    private const float NothingWithPitch = 1.5f;
+    private const float Beginning = 10;
+
+    private const int Nothing = States;
+    private const int UnderWay = States + 1;
+
+    // Two pieces of one note, parted by a drift over the edge of a grid step or by a few frames without pitch.
+    private const double SameNote = 0.6;
+    private const int Bridge = 6;
+
+    /// <summary>In order of time.</summary>
+    public static List<HeldNote> Of(Sounding sound)
+    {
+        var path = PathOf(sound);
+        var found = new List<HeldNote>();
+        for (var i = 0; i < path.Length;)
+        {
+            var (start, state) = (i, path[i].State);
+            for (i++; i < path.Length && path[i].State == state && !path[i].Begins; i++)
+            {
+            }
+
+            if (state < States) Add(found, sound, start, i);
+        }
+
+        return found;
+    }
+
+    private static void Add(List<HeldNote> found, Sounding sound, int from, int to)
+    {
+        while (from < to && !sound.HasPitch(from)) from++;
+        while (to > from && !sound.HasPitch(to - 1)) to--;
+        if (MedianOf(sound, from, to) is not { } pitch) return;
+        if (found.Count > 0 && from - found[^1].To <= Bridge && Math.Abs(found[^1].Pitch - pitch) < SameNote && MedianOf(sound, found[^1].From, to) is { } whole)
+            found[^1] = new(found[^1].From, to, whole);
+        else
+            found.Add(new(from, to, pitch));
+    }
+
+    /// <summary>Median pitch of a stretch; null where it has none.</summary>
+    public static double? MedianOf(Sounding sound, int from, int to)
+    {
+        var pitches = new List<float>(Math.Max(0, to - from));
+        for (var i = from; i < to; i++)
+        {
+            if (sound.HasPitch(i)) pitches.Add(sound.Pitch[i]);
+        }
+
+        if (pitches.Count == 0) return null;
+        pitches.Sort();
+        return pitches[pitches.Count / 2];
+    }
+
+    private static (int State, bool Begins)[] PathOf(Sounding sound)
+    {
+        var (scores, costs) = (new float[States], new float[States]);
+        Array.Fill(scores, Beginning);
+        var (nothing, moving) = (0f, 0f);
+        var entered = new byte[sound.Count][];
+        var best = new short[sound.Count + 1];
+        best[0] = Nothing;
+        var free = 0f;
+        for (var i = 0; i < sound.Count; i++)
+        {
+            var pitched = sound.HasPitch(i);
+            Costs(costs, pitched ? (sound.Pitch[i] - (float)Lowest) * PerSemitone : float.NaN);
+            entered[i] = Step(scores, costs, free);
+
+            // Nothing and moving are left and entered freely.
+            nothing = Math.Min(nothing, free) + (pitched ? NothingWithPitch : 0);
+            moving = Math.Min(moving, free) + (pitched ? Moving : MovingWithoutPitch);
+            (best[i + 1], free) = Cheapest(scores, nothing, moving);
+            Level(scores, ref nothing, ref moving, ref free);
+        }
+
+        return Back(entered, best);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Costs(float[] costs, float place)
+    {
+        if (float.IsNaN(place))
+        {
+            Array.Fill(costs, HeldWithoutPitch);
+            return;
+        }
+
+        for (var s = 0; s < States; s++) costs[s] = Math.Min(MostDistance, Math.Abs(s - place) * (PerDistance / PerSemitone));
+    }
+
+    // Adds the frame to every held pitch: one bit each says whether the pitch begins here.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static byte[] Step(float[] scores, float[] costs, float free)
+    {
+        var begins = new byte[(States + 7) / 8];
+        for (var s = 0; s < States; s++)
+        {
+            if (free + Beginning < scores[s])
+            {
+                scores[s] = free + Beginning;
+                begins[s >> 3] |= (byte)(1 << (s & 7));
+            }
+
+            scores[s] += costs[s];
+        }
+
+        return begins;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static (short State, float Score) Cheapest(float[] scores, float nothing, float moving)
+    {
+        var (state, score) = nothing <= moving ? (Nothing, nothing) : (UnderWay, moving);
+        for (var s = 0; s < States; s++)
+        {
+            if (scores[s] < score) (state, score) = (s, scores[s]);
+        }
+
+        return ((short)state, score);
+    }
+
+    // Single precision holds only differences.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Level(float[] scores, ref float nothing, ref float moving, ref float free)
+    {
+        for (var s = 0; s < States; s++) scores[s] -= free;
+        (nothing, moving, free) = (nothing - free, moving - free, 0);
+    }
+
+    private static (int State, bool Begins)[] Back(byte[][] entered, short[] best)
+    {
+        var path = new (int, bool)[entered.Length];
+        int state = best[^1];
+        for (var i = entered.Length - 1; i >= 0; i--)
+        {
+            var begins = state >= States || (entered[i][state >> 3] & (1 << (state & 7))) != 0;
+            path[i] = (state, begins && state < States);
+            if (begins) state = best[i];
+        }
+
+        return path;
+    }
+}
