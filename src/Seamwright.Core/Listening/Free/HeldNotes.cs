@@ -30,11 +30,38 @@ internal static class HeldNotes
     private const double SameNote = 0.6;
     private const int Bridge = 6;
 
+    // No held pitch is carried over a silence so long, so the recording can be cut there.
+    private const double Silence = 0.3;
+    private const int Bytes = (States + 7) / 8;
+
     /// <summary>In order of time.</summary>
     public static List<HeldNote> Of(Sounding sound)
     {
-        var path = PathOf(sound);
         var found = new List<HeldNote>();
+        var silence = sound.Frames(Silence);
+        for (var i = 0; i < sound.Count;)
+        {
+            if (!sound.HasPitch(i))
+            {
+                i++;
+                continue;
+            }
+
+            var (start, last) = (i, i);
+            for (; i < sound.Count && i - last <= silence; i++)
+            {
+                if (sound.HasPitch(i)) last = i;
+            }
+
+            Cut(found, sound, start, last + 1);
+        }
+
+        return found;
+    }
+
+    private static void Cut(List<HeldNote> found, Sounding sound, int from, int to)
+    {
+        var path = PathOf(sound, from, to);
         for (var i = 0; i < path.Length;)
         {
             var (start, state) = (i, path[i].State);
@@ -42,10 +69,8 @@ internal static class HeldNotes
             {
             }
 
-            if (state < States) Add(found, sound, start, i);
+            if (state < States) Add(found, sound, from + start, from + i);
         }
-
-        return found;
     }
 
     private static void Add(List<HeldNote> found, Sounding sound, int from, int to)
@@ -73,20 +98,19 @@ internal static class HeldNotes
         return pitches[pitches.Count / 2];
     }
 
-    private static (int State, bool Begins)[] PathOf(Sounding sound)
+    private static (short State, bool Begins)[] PathOf(Sounding sound, int from, int to)
     {
         var (scores, costs) = (new float[States], new float[States]);
         Array.Fill(scores, Beginning);
-        var (nothing, moving) = (0f, 0f);
-        var entered = new byte[sound.Count][];
-        var best = new short[sound.Count + 1];
+        var (nothing, moving, free) = (0f, 0f, 0f);
+        var begins = new byte[(to - from) * Bytes];
+        var best = new short[to - from + 1];
         best[0] = Nothing;
-        var free = 0f;
-        for (var i = 0; i < sound.Count; i++)
+        for (var i = 0; i < to - from; i++)
         {
-            var pitched = sound.HasPitch(i);
-            Costs(costs, pitched ? (sound.Pitch[i] - (float)Lowest) * PerSemitone : float.NaN);
-            entered[i] = Step(scores, costs, free);
+            var pitched = sound.HasPitch(from + i);
+            Costs(costs, pitched ? (sound.Pitch[from + i] - (float)Lowest) * PerSemitone : float.NaN);
+            Step(scores, costs, free, begins.AsSpan(i * Bytes, Bytes));
 
             // Nothing and moving are left and entered freely.
             nothing = Math.Min(nothing, free) + (pitched ? NothingWithPitch : 0);
@@ -95,7 +119,7 @@ internal static class HeldNotes
             Level(scores, ref nothing, ref moving, ref free);
         }
 
-        return Back(entered, best);
+        return Back(begins, best);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -112,9 +136,8 @@ internal static class HeldNotes
 
     // Adds the frame to every held pitch: one bit each says whether the pitch begins here.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static byte[] Step(float[] scores, float[] costs, float free)
+    private static void Step(float[] scores, float[] costs, float free, Span<byte> begins)
     {
-        var begins = new byte[(States + 7) / 8];
         for (var s = 0; s < States; s++)
         {
             if (free + Beginning < scores[s])
@@ -125,8 +148,6 @@ internal static class HeldNotes
 
             scores[s] += costs[s];
         }
-
-        return begins;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -149,15 +170,15 @@ internal static class HeldNotes
         (nothing, moving, free) = (nothing - free, moving - free, 0);
     }
 
-    private static (int State, bool Begins)[] Back(byte[][] entered, short[] best)
+    private static (short State, bool Begins)[] Back(byte[] begins, short[] best)
     {
-        var path = new (int, bool)[entered.Length];
-        int state = best[^1];
-        for (var i = entered.Length - 1; i >= 0; i--)
+        var path = new (short, bool)[best.Length - 1];
+        var state = best[^1];
+        for (var i = path.Length - 1; i >= 0; i--)
         {
-            var begins = state >= States || (entered[i][state >> 3] & (1 << (state & 7))) != 0;
-            path[i] = (state, begins && state < States);
-            if (begins) state = best[i];
+            var entered = state >= States || (begins[(i * Bytes) + (state >> 3)] & (1 << (state & 7))) != 0;
+            path[i] = (state, entered && state < States);
+            if (entered) state = best[i];
         }
 
         return path;

@@ -14,19 +14,25 @@ internal static class Repeats
     private const double Furthest = 0.3;
     private const double PitchSwing = 0.25;
 
+    // So near a change of pitch a dip is that change's tongue, early or late, and no note of its own.
+    private const double LeastBesideChange = 0.11;
+    private const double Joined = 0.2;
+
     /// <param name="notes">In order of time.</param>
     /// <param name="places">Where the level dips, in order of time.</param>
     /// <param name="sound">The recording.</param>
     public static List<HeldNote> Parted(List<HeldNote> notes, Boundary[] places, Sounding sound)
     {
-        var (found, place, least) = (new List<HeldNote>(), 0, sound.Frames(LeastPiece));
-        foreach (var note in notes)
+        var (found, place) = (new List<HeldNote>(), 0);
+        for (var n = 0; n < notes.Count; n++)
         {
+            var note = notes[n];
+            var (first, last) = (note.From + Least(n - 1), note.To - Least(n));
             var start = note.From;
-            while (place < places.Length && places[place].Frame < note.From + least) place++;
-            for (; place < places.Length && places[place].Frame <= note.To - least; place++)
+            while (place < places.Length && places[place].Frame < first) place++;
+            for (; place < places.Length && places[place].Frame <= last; place++)
             {
-                if (places[place].DipDb < LeastDip || places[place].Frame - start < least || IsVibrato(places, place, note, sound)) continue;
+                if (places[place].DipDb < LeastDip || places[place].Frame - start < sound.Frames(LeastPiece) || IsVibrato(places, place, note, sound)) continue;
                 Add(found, start, places[place].Frame, sound);
                 start = places[place].Frame;
             }
@@ -35,6 +41,9 @@ internal static class Repeats
         }
 
         return found;
+
+        int Least(int change) => sound.Frames(IsJoined(change) ? LeastBesideChange : LeastPiece);
+        bool IsJoined(int change) => change >= 0 && change + 1 < notes.Count && notes[change + 1].From - notes[change].To <= sound.Frames(Joined);
     }
 
     private static bool IsVibrato(Boundary[] places, int place, HeldNote note, Sounding sound)
