@@ -202,6 +202,11 @@ public partial class ReportPageTests
 
         // The judgements stay: pictures of changes without a single frame or figure.
         Assert.Contains("Not found in the recording", Page(Invented with { Take = take }));
+        var silent = Diagnostician.Judge(take, Invented.Plan);
+        var page = Page(new InventedTake(Invented.Plan, take, silent));
+        Assert.Contains("No change could be judged.", page);
+        Assert.Contains("Nothing can be said.", page);
+        Assert.Contains("more, which the table names", page);
         Assert.DoesNotContain("NaN", Page(Invented with { Take = take }));
     }
 
