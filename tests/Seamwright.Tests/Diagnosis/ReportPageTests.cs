@@ -93,7 +93,7 @@ public partial class ReportPageTests
         var page = WebUtility.HtmlDecode(Page(Everything));
         string[] expected =
         [
-            "arm's fastest</i> 1.1 m/s, 1.0 to 1.1", "arm's time</i> 320 ms, 300 to 340", "arm went</i> 18.0 cm out", "slide, cm (dashed: planned)", "arm half way",
+            "arm's fastest</i> 1.1 m/s, 1.0 to 1.1", "arm's time</i> 320 ms, 300 to 340", "arm went</i> 18.0 cm out", "the slide as planned", "arm half way",
             "an octave down", "told here", "tones that are not in the part here", "reverberation 0.4 s",
         ];
         Assert.All(expected, e => Assert.Contains(e, page));

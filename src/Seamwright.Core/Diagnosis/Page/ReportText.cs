@@ -73,7 +73,7 @@ public sealed record ReportText
 
     /// <summary>How to read the pictures.</summary>
     public string Legend =>
-        $"{Troubles.Length} of {Math.Max(0, Rows.Length - 1)} changes. Unbroken line: what was heard. 0 dB: the quieter of the two notes. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.";
+        $"{Troubles.Length} of {Math.Max(0, Rows.Length - 1)} changes. Unbroken line: what was heard; dashed in blue: the slide as planned. 0 dB: the quieter of the two notes. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.";
 
     /// <summary>Gathers a take and its diagnosis.</summary>
     /// <exception cref="ArgumentException">Take, diagnosis and plan are not of the same line.</exception>
