@@ -24,7 +24,7 @@ internal static class SeamwrightCommand
         }
         catch (CannotWriteException e)
         {
-            terminal.Error.WriteLine($"error: {e.Message} Choose another place with -o.");
+            terminal.Error.WriteLine($"error: {e.Message} Choose another place for it.");
             return ExitCode.BadInput;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)

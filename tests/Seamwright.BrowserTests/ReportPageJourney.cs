@@ -1,3 +1,5 @@
+using System.Text;
+using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Diagnosis.Page;
@@ -156,12 +158,13 @@ public sealed class ReportPageJourney(Browser browser) : IClassFixture<Browser>
         var page = (await VisitAsync(Telephone, true, "Print")).Page;
         var pdf = await page.PdfAsync(new() { Format = "A4", Margin = new() { Top = "15mm", Bottom = "15mm", Left = "15mm", Right = "15mm" } });
         Assert.True(pdf.Length > 10_000);
+        Assert.InRange(Regex.Count(Encoding.Latin1.GetString(pdf), @"/Type\s*/Page\b"), 1, 6);
         Keep("print.pdf", pdf);
         await page.EmulateMediaAsync(new() { Media = Media.Print });
 
         // A4 less its margins is 680 pixels wide; 8 pixels are 6 points.
         await page.SetViewportSizeAsync(680, 900);
-        Assert.True(await page.EvaluateAsync<double>("() => Math.min(...[...document.querySelectorAll('.picture text')].map(t => t.getBoundingClientRect().height))") >= 7);
+        Assert.True(await page.EvaluateAsync<double>("() => Math.min(...[...document.querySelectorAll('.picture text')].map(t => t.getBoundingClientRect().height))") >= 8);
         Assert.Equal("table", await page.EvaluateAsync<string>("() => getComputedStyle(document.querySelector('table')).display"));
         Assert.Equal("rgb(255, 255, 255)", await page.EvaluateAsync<string>("() => getComputedStyle(document.body).backgroundColor"));
     }

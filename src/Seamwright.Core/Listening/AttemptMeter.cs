@@ -19,6 +19,7 @@ internal sealed class AttemptMeter
     private readonly NoteMeter noteMeter;
     private readonly ChangeMeter changeMeter;
     private readonly double[] written;
+    private readonly bool lingers;
 
     /// <param name="sound">The whole recording.</param>
     /// <param name="plan">What was asked.</param>
@@ -30,6 +31,7 @@ internal sealed class AttemptMeter
         (this.plan, this.settings, track, samples) = (plan, settings, sound.Track, sound.Samples);
         noteMeter = new NoteMeter(samples, track, settings.EarWindow.Value);
         changeMeter = new ChangeMeter(samples, settings, noise, decay);
+        lingers = decay is { Matters: true };
         written = [.. plan.Notes.Select(n => n.Note.Pitch.Frequency(plan.Instrument.A4).Value)];
     }
 
@@ -105,9 +107,11 @@ internal sealed class AttemptMeter
     }
 
     // Joined notes give way to each other where the pitch is half way, or where the tongue touches; with the air stopped each has its own edge.
-    private static double? Seam(HeardChange change)
+    // In a reverberant room both come late, for the old note lingers: the earlier is nearer.
+    private double? Seam(HeardChange change)
     {
         if (!change.Found || change.Gap?.Value > 0) return null;
+        if (lingers && change.DipCentre is { } dip) return Math.Min(dip.Value, change.GlideCentre?.Value ?? dip.Value);
         return change.GlideCentre?.Value ?? change.DipCentre?.Value;
     }
 

@@ -20,12 +20,12 @@ internal static class Boundaries
     /// <summary>In order of time, the first and the last frame included.</summary>
     public static Boundary[] Find(Sounding track)
     {
-        var score = new double[track.Count];
-        var dips = new double[track.Count];
+        var score = new float[track.Count];
+        var dips = new float[track.Count];
         var moves = new bool[track.Count];
         for (var i = 1; i < track.Count - 1; i++)
         {
-            dips[i] = DipAt(track.Db, i);
+            dips[i] = (float)DipAt(track.Db, i);
             moves[i] = MovesAt(track, i);
             var edge = track.Silent[i] != track.Silent[i - 1] || float.IsNaN(track.Pitch[i]) != float.IsNaN(track.Pitch[i - 1]);
             score[i] = (dips[i] >= LeastDip ? 1 + dips[i] : 0) + (moves[i] ? 8 : 0) + (edge ? 5 : 0);
@@ -50,13 +50,13 @@ internal static class Boundaries
         return [.. all];
     }
 
-    private static Boundary[] Thin(double[] score, double[] dips, bool[] moves)
+    private static Boundary[] Thin(float[] score, float[] dips, bool[] moves)
     {
         var found = new List<Boundary> { new(0, 0, true) };
         for (var i = 1; i < score.Length - 1; i++)
         {
             if (score[i] <= 0 || !Tallest(score, i)) continue;
-            var dip = 0.0;
+            var dip = 0f;
             var move = false;
             for (var k = Math.Max(0, i - Nearest); k <= Math.Min(score.Length - 1, i + Nearest); k++)
             {
@@ -71,7 +71,7 @@ internal static class Boundaries
         return [.. found];
     }
 
-    private static bool Tallest(double[] score, int i)
+    private static bool Tallest(float[] score, int i)
     {
         for (var k = Math.Max(0, i - Nearest); k <= Math.Min(score.Length - 1, i + Nearest); k++)
         {

@@ -36,7 +36,7 @@ internal sealed class RoughTrack
     public void Settle() => candidates.Clear();
 
     /// <summary>The strongest candidates of a frame, the best first.</summary>
-    public Candidate[] At(int frame) => candidates.At(frame);
+    public int At(int frame, Span<Candidate> found) => candidates.At(frame, found);
 }
 
 /// <summary>Every frame's candidates in four bytes each: pitch to a cent, strength to a thousandth.</summary>
@@ -61,11 +61,11 @@ internal sealed class CandidateStore
     /// <summary>Forgets everything.</summary>
     public void Clear() => chunks.Clear();
 
-    public Candidate[] At(int frame)
+    /// <summary>Fills a frame's candidates; returns how many.</summary>
+    public int At(int frame, Span<Candidate> found)
     {
         var stored = chunks[frame / FramesAChunk].AsSpan(frame % FramesAChunk * Kept, Kept);
-        var all = new Candidate[Kept];
-        for (var i = 0; i < all.Length; i++) all[i] = new((float)stored[i].Hz, (float)stored[i].Strength);
-        return all;
+        for (var i = 0; i < Kept; i++) found[i] = new((float)stored[i].Hz, (float)stored[i].Strength);
+        return Kept;
     }
 }

@@ -76,7 +76,8 @@ internal sealed class Sounding
 
     private bool Repeats(int i, double wanted, float share, float more)
     {
-        foreach (var c in track!.At(i))
+        Span<Candidate> candidates = stackalloc Candidate[PeriodFinder.Kept];
+        foreach (var c in candidates[..track!.At(i, candidates)])
         {
             if (c.Strength > 0 && Math.Abs(Semitones(c.Hz, tuning) - wanted) < Near && c.Strength >= (share * track.Strength[i]) + more) return true;
         }

@@ -35,7 +35,7 @@ internal sealed class ReportPages(ReportText report, PageSize size, SheetFonts f
         yield return letters.Paragraph(Face.Page, Body, Width, report.Overall, Lettering.Ink);
         foreach (var problem in report.Problems) yield return letters.Paragraph(Face.PageItalic, Body, Width, problem, Lettering.Ink) with { Before = 80 };
         yield return Heading("Work on first");
-        if (report.WorkOnFirst.IsEmpty) yield return letters.Paragraph(Face.Page, 11, Width, "Nothing stands out.", Lettering.Ink);
+        if (report.WorkOnFirst.IsEmpty) yield return letters.Paragraph(Face.Page, 11, Width, report.NothingFirst, Lettering.Ink);
         for (var i = 0; i < report.WorkOnFirst.Length; i++)
             yield return letters.Paragraph(Face.Page, 11, Width, report.WorkOnFirst[i], Lettering.Ink, $"{i + 1}.") with { Before = i == 0 ? 0 : 110 };
     }
@@ -56,10 +56,9 @@ internal sealed class ReportPages(ReportText report, PageSize size, SheetFonts f
     private IEnumerable<Block> Troubles()
     {
         yield return Heading("Changes to mend");
-        var changes = Math.Max(0, report.Rows.Length - 1);
         if (report.Troubles.IsEmpty)
         {
-            yield return letters.Paragraph(Face.Page, Body, Width, $"Nothing to mend in {changes} changes.", Lettering.Ink);
+            yield return letters.Paragraph(Face.Page, Body, Width, report.NothingToMend, Lettering.Ink);
             yield break;
         }
 

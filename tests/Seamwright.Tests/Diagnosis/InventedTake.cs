@@ -59,6 +59,16 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         return new(plan, take, Diagnostician.Judge(take, plan));
     }
 
+    /// <summary>The same judgements, every figure with an interval and every glide with an arm.</summary>
+    public InventedTake WithIntervals() => this with
+    {
+        Take = Take with
+        {
+            Notes = [.. Take.Notes.Select(n => n.Found ? Measured(n, Plan) : n)],
+            Changes = [.. Take.Changes.Select(c => c.Found ? Measured(c) : c)],
+        },
+    };
+
     private static HeardNote Measured(HeardNote n, Plan plan) => n with
     {
         CentsBounds = new(n.Cents!.Value - new Cents(2), n.Cents.Value + new Cents(2)),

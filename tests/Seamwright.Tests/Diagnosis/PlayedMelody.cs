@@ -17,7 +17,7 @@ internal sealed record PlayedMelody(Part Part, Plan Plan, InventedTake Take, Rep
         var score = MusicXmlReader.Read(file, melody).Value;
         var part = PartChooser.Choose(score, Catalogue.Default, null, null).Value;
         var plan = Planner.Plan(Unfolder.Play(part, score.Title, null).Value, Catalogue.Default).Value;
-        var take = InventedTake.Of(plan, Faults(plan), lost: -1);
+        var take = InventedTake.Of(plan, Faults(plan), lost: -1).WithIntervals();
         return new(part, plan, take, ReportText.Of(take.Take, take.Diagnosis, plan, new(plan.Line.Title, "take 7.wav")));
     }
 

@@ -93,7 +93,7 @@ public partial class ReportPageTests
         var page = WebUtility.HtmlDecode(Page(Everything));
         string[] expected =
         [
-            "arm's fastest</i> 1.1 m/s, 1.0 to 1.1", "arm's time</i> 320 ms, 300 to 340", "arm went</i> 18.0 cm out", "slide, cm (dashed: planned)", "arm half way",
+            "arm's fastest</i> 1.1 m/s, 1.0 to 1.1", "arm's time</i> 320 ms, 300 to 340", "arm went</i> 18.0 cm out", "the slide as planned", "arm half way",
             "an octave down", "told here", "tones that are not in the part here", "reverberation 0.4 s",
         ];
         Assert.All(expected, e => Assert.Contains(e, page));
@@ -202,6 +202,11 @@ public partial class ReportPageTests
 
         // The judgements stay: pictures of changes without a single frame or figure.
         Assert.Contains("Not found in the recording", Page(Invented with { Take = take }));
+        var silent = Diagnostician.Judge(take, Invented.Plan);
+        var page = Page(new InventedTake(Invented.Plan, take, silent));
+        Assert.Contains("No change could be judged.", page);
+        Assert.Contains("Nothing can be said.", page);
+        Assert.Contains("more, which the table names", page);
         Assert.DoesNotContain("NaN", Page(Invented with { Take = take }));
     }
 

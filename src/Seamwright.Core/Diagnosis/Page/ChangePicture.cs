@@ -11,7 +11,7 @@ namespace Seamwright.Core.Diagnosis.Page;
 internal sealed class ChangePicture
 {
     public const double Width = 340;
-    private const double RowGap = 23, FirstTop = 20, Foot = 16;
+    private const double RowGap = 23, FirstTop = 20, Foot = 16, RowTitle = 48;
     private static readonly double[] Heights = [50, 64, 50];
     private readonly Take take;
     private readonly Plan plan;
@@ -113,7 +113,7 @@ internal sealed class ChangePicture
 
     private void DrawSlide(HeardArm arm, PictureRow row)
     {
-        svg.Add(Text("axis", PictureTime.Left, row.Top - 6, Planned() is null ? "slide, cm out" : "slide, cm (dashed: planned)"));
+        svg.Add(Text("axis", PictureTime.Left, row.Top - 6, "slide, cm"));
         foreach (var cm in Math.Abs((arm.To - arm.From).Value) < 1 ? [arm.From] : new[] { arm.From, arm.To }) Level("grid", row, cm.Value, $"{cm.Value:0.0}");
         if (Planned() is { } asked) svg.Add(Path("planned", Movement(row, asked.Start, asked.End, asked.From, asked.To)));
         svg.Add(Path("heard", Travelled(arm, row)));
@@ -187,7 +187,7 @@ internal sealed class ChangePicture
     private void Word(double x, double y, string word)
     {
         var left = x > PictureTime.Left + 190;
-        svg.Add(Text("word", left ? x - 8 : x + 8, y, word, left ? "end" : "start"));
+        svg.Add(Text("word", left ? x - 8 : Math.Max(x + 8, PictureTime.Left + RowTitle), y, word, left ? "end" : "start"));
     }
 
     private void Level(string look, PictureRow row, double value, string label)

@@ -52,8 +52,8 @@ internal static class PageStyle
         }
         @media print {
           @page { margin: 14mm; }
-          body { font-size: 9.5pt; line-height: 1.4; } main, header, footer { max-width: none; padding: 0; } header { padding-top: 0; } h1 { font-size: 17pt; } h2 { margin: 1.2rem 0 .4rem; }
-          .troubles { grid-template-columns: 1fr 1fr 1fr; gap: .8rem 1rem; } .trouble p { margin: .1rem 0; } .trouble, .figures, .basis, .fine { font-size: 7.5pt; line-height: 1.3; }
+          body { font-size: 9.5pt; line-height: 1.4; } main, header, footer { max-width: none; padding: 0; } header { padding-top: 0; } h1 { font-size: 17pt; } h2 { margin: .9rem 0 .3rem; padding-top: .25rem; } ol.first, .overall { font-size: 10.5pt; } .overall, main > p.fine { margin: .3rem 0; }
+          .troubles { grid-template-columns: 1fr 1fr; gap: .7rem 1.4rem; } .figures { gap: 0 .8rem; } dl { max-width: none; } dt { float: left; clear: left; margin-right: .4rem; } dt::after { content: ":"; } dd { margin: 0; } h2 + .fine { break-after: avoid; } .care { margin-top: .8rem; padding: .3rem 0 0; font-size: 8pt; } .care p { margin: .1rem 0; } .trouble p { margin: .1rem 0; } .trouble, .figures, .basis, .fine { font-size: 7.5pt; line-height: 1.3; }
           table { font-size: 6.8pt; line-height: 1.25; } td.say { min-width: 8rem; } td, th { padding: .08rem .35rem .08rem 0; } thead { display: table-header-group; } .verdict svg { width: 9px; height: 9px; vertical-align: -1px; }
           tr, li, .problem, dd { break-inside: avoid; } .music svg { margin-bottom: .2rem; } #measures ~ p, dl { font-size: 8pt; line-height: 1.3; }
         }

@@ -12,15 +12,29 @@ public sealed record ReportInks
     /// <summary>Ink on paper, by day.</summary>
     public static ReportInks Day { get; } = new()
     {
-        Paper = "#faf7f0", Ink = "#26221c", Faint = "#665f54", Rule = "#d8cfbf", Wash = "#ece4d3",
-        Clean = "#0069a4", Watch = "#9a4678", Fault = "#a84300", Open = "#5f5a53",
+        Paper = "#faf7f0",
+        Ink = "#26221c",
+        Faint = "#665f54",
+        Rule = "#d8cfbf",
+        Wash = "#ece4d3",
+        Clean = "#0069a4",
+        Watch = "#9a4678",
+        Fault = "#a84300",
+        Open = "#5f5a53",
     };
 
     /// <summary>Chalk on slate, by night.</summary>
     public static ReportInks Night { get; } = new()
     {
-        Paper = "#1d2021", Ink = "#e9e4d8", Faint = "#a9a294", Rule = "#43484a", Wash = "#2f3536",
-        Clean = "#56b4e9", Watch = "#cc79a7", Fault = "#f0843c", Open = "#b5aea2",
+        Paper = "#1d2021",
+        Ink = "#e9e4d8",
+        Faint = "#a9a294",
+        Rule = "#43484a",
+        Wash = "#2f3536",
+        Clean = "#56b4e9",
+        Watch = "#cc79a7",
+        Fault = "#f0843c",
+        Open = "#b5aea2",
     };
 
     /// <summary>Ink on white paper, printed.</summary>

@@ -11,7 +11,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         html.Line($"""<p class="overall">{report.Overall}</p>""");
         foreach (var problem in report.Problems) html.Line($"""<p class="problem">{problem}</p>""");
         html.Line($"""<h2 id="first">Work on first</h2>""");
-        if (report.WorkOnFirst.IsEmpty) html.Line($"<p>Nothing stands out.</p>");
+        if (report.WorkOnFirst.IsEmpty) html.Line($"<p>{report.NothingFirst}</p>");
         else List("ol", "first", report.WorkOnFirst);
     }
 
@@ -30,7 +30,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         html.Line($"""<h2 id="changes">Changes to mend</h2>""");
         if (report.Troubles.IsEmpty)
         {
-            html.Line($"<p>Nothing to mend in {Changes} changes.</p>");
+            html.Line($"<p>{report.NothingToMend}</p>");
             return;
         }
 
@@ -70,8 +70,6 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         foreach (var (verdict, rule) in report.Limits) html.Line($"<dt>{verdict}</dt><dd>{rule}</dd>");
         html.Line($"</dl>");
     }
-
-    private int Changes => Math.Max(0, report.Rows.Length - 1);
 
     private void Key()
     {

@@ -54,6 +54,9 @@ public sealed record ReportText
 
     public required ImmutableArray<string> Unknown { get; init; }
 
+    /// <summary>Changes that were heard, so that something can be said of them.</summary>
+    public required int Judged { get; init; }
+
     /// <summary>How levels and times were measured, then the room.</summary>
     public required ImmutableArray<string> Measures { get; init; }
 
@@ -62,9 +65,15 @@ public sealed record ReportText
     /// <summary>Verdicts that occur and how often, for the key.</summary>
     public required ImmutableArray<(Verdict Verdict, int Count)> Counts { get; init; }
 
+    /// <summary>What stands in place of the sentences where there are none.</summary>
+    public string NothingFirst => Judged == 0 ? "Nothing can be said." : "Nothing stands out.";
+
+    /// <summary>What stands in place of the pictures where there are none.</summary>
+    public string NothingToMend => Judged == 0 ? "No change could be judged." : $"Nothing to mend in {Judged} changes.";
+
     /// <summary>How to read the pictures.</summary>
     public string Legend =>
-        $"{Troubles.Length} of {Math.Max(0, Rows.Length - 1)} changes. Unbroken line: what was heard. 0 dB: the quieter of the two notes. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.";
+        $"{Troubles.Length} of {Math.Max(0, Rows.Length - 1)} changes. Unbroken line: what was heard; dashed in blue: the slide as planned. 0 dB: the quieter of the two notes. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.";
 
     /// <summary>Gathers a take and its diagnosis.</summary>
     /// <exception cref="ArgumentException">Take, diagnosis and plan are not of the same line.</exception>
@@ -86,11 +95,19 @@ public sealed record ReportText
             Rows = [.. take.Notes.Select(n => ReportRow.Of(take, diagnosis, plan, n.Index, PictureOf(n.Index)))],
             Attempts = AttemptText.Attempts(take, diagnosis),
             Unmatched = AttemptText.Unmatched(take),
-            Unknown = UnknownThings.Of(take, diagnosis, plan),
+            Judged = take.Changes.Count(c => c.Found),
+            Unknown = Shortened(UnknownThings.Of(take, diagnosis, plan)),
             Measures = AttemptText.Room(take) is { } room ? [.. Page.Measures.Paragraphs, room] : Page.Measures.Paragraphs,
             Limits = Page.Measures.Limits(diagnosis.Settings),
             Counts = [.. diagnosis.Summary.ChangeCounts.Concat(diagnosis.Summary.NoteCounts.Where(n => n.Key == Verdict.OutOfTune)).GroupBy(c => c.Key).Select(g => (g.Key, g.Sum(c => c.Value)))],
         };
+    }
+
+    // Every open change stands in the table too.
+    private static ImmutableArray<string> Shortened(ImmutableArray<string> lines)
+    {
+        const int Most = 12;
+        return lines.Length <= Most + 1 ? lines : [.. lines.Take(Most), $"and {lines.Length - Most} more, which the table names"];
     }
 
     private static IEnumerable<PlacedMark> MarksOf(Take take, Diagnosis diagnosis, Plan plan, Dictionary<int, int> numbers)

@@ -56,7 +56,7 @@ public static class VerdictMarks
         // Two levels; a wave.
         Verdict.AirChanged => new("M-6 1H-0.5V4H-6ZM0.5 -4H6V-1H0.5Z", MarkInk.Filled, "air moved"),
         Verdict.Unsteady => new("M-6 0Q-4 -5 -2 0C-0.7 3.3 0.7 3.3 2 0Q4 -5 6 0", MarkInk.Line, "unsteady"),
-        _ => new("M-3 -2.8C-3 -6.6 3.2 -6.6 3.2 -3C3.2 -0.8 0 -0.6 0 2M0 4.2V5.4", MarkInk.Line, "?"),
+        _ => new("M-3 -2.8C-3 -6.6 3.2 -6.6 3.2 -3C3.2 -0.8 0 -0.6 0 2M0 4.2V5.4", MarkInk.Line, "unclear"),
     };
 
     /// <summary>What the short word stands for.</summary>

@@ -5,7 +5,9 @@ internal static class Repeats
 {
     // A tongue on one pitch dips at least so far in the ear's window (proposed default).
     private const double LeastDip = 4.5;
-    private const double LeastPiece = 0.06;
+
+    // A dip nearer than this to the next pitch is a tongue that came early or late against the arm, no note of its own.
+    private const double LeastPiece = 0.12;
 
     // A vibrato of 4 to 8 Hz swings the level too, less deep than this, with dips on both sides at its own distance and the pitch swinging along.
     private const double DeepestSwing = 9;
