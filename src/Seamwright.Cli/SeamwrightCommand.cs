@@ -41,6 +41,7 @@ internal static class SeamwrightCommand
         PlanCommand.Build(terminal),
         SheetCommand.Build(terminal, clock),
         HearCommand.Build(terminal),
+        CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),
     };
 

@@ -8,7 +8,7 @@ public partial class LayeringTests
     private static readonly string[] Order =
     [
         "Seamwright.Core", "Seamwright.Core.Units", "Seamwright.Core.Instruments", "Seamwright.Core.Scores", "Seamwright.Core.Planning",
-        "Seamwright.Core.Exercises", "Seamwright.Core.Sound", "Seamwright.Core.Listening", "Seamwright.Core.Diagnosis",
+        "Seamwright.Core.Exercises", "Seamwright.Core.Sound", "Seamwright.Core.Listening", "Seamwright.Core.Calibration", "Seamwright.Core.Diagnosis",
         "Seamwright.Engraving", "Seamwright.Audio", "Seamwright.Studio", "Seamwright.Cli",
     ];
 

@@ -39,6 +39,17 @@ public sealed record Instrument
 
     public Side Open => Sides[0];
 
+    /// <summary>The same instrument tuned to another A4: every tube as it would be built for it.</summary>
+    public Instrument TunedTo(Hertz a4)
+    {
+        var ratio = a4.Value / A4.Value;
+        return this with
+        {
+            A4 = a4,
+            Sides = [.. Sides.Select(x => x with { Fundamental = new(x.Fundamental.Value * ratio), EffectiveLength = new(x.EffectiveLength.Value / ratio) })],
+        };
+    }
+
     /// <summary>Position, in open-horn units, of a slide travel: 1 closed, one more for each open-horn semitone.</summary>
     public double PositionAt(Centimetres travel) => 1 + Tube.SemitonesAt(Open.EffectiveLength, travel);
 

@@ -5,7 +5,7 @@ using Seamwright.Core.Units;
 namespace Seamwright.Core.Instruments;
 
 /// <summary>Reads a player's own instrument from JSON, schema <c>seamwright.instrument/1</c>; docs/instrument-file.md tells every field.</summary>
-public static class InstrumentFile
+public static partial class InstrumentFile
 {
     public const string Schema = "seamwright.instrument/1";
 

@@ -107,3 +107,46 @@ public class InstrumentFileTests
         }
     }
 }
+
+/// <summary>What is written is read again as the same instrument.</summary>
+public class InstrumentWritingTests
+{
+    public static TheoryData<string> Ids => [.. Catalogue.Ids];
+
+    [Theory]
+    [MemberData(nameof(Ids))]
+    public void Every_instrument_of_the_catalogue_comes_back_as_it_was(string id)
+    {
+        foreach (var horn in (Instrument[])[Catalogue.Find(id)!, Changed(id)])
+        {
+            var back = Back(horn);
+            Assert.Equal((horn.Id, horn.Name, horn.Pedal, horn.Air, horn.HighestPartial, horn.UsualClef), (back.Id, back.Name, back.Pedal, back.Air, back.HighestPartial, back.UsualClef));
+            Assert.Equal(horn.A4.Value, back.A4.Value, 2);
+            Assert.Equal(horn.FurthestTravel.Value, back.FurthestTravel.Value, 2);
+            Assert.Equal(horn.PartialOffsets.OrderBy(p => p.Key), back.PartialOffsets.OrderBy(p => p.Key));
+            Assert.Equal(horn.Sides.Select(s => (s.Id, s.Label, string.Join(' ', s.Valves))), back.Sides.Select(s => (s.Id, s.Label, string.Join(' ', s.Valves))));
+            Assert.All(horn.Sides.Zip(back.Sides), s => Assert.InRange(s.Second.Fundamental.Above(s.First.Fundamental).Value, -0.2, 0.2));
+            Assert.All(horn.Sides.Zip(back.Sides), s => Assert.Equal(s.First.EffectiveLength.Value, s.Second.EffectiveLength.Value, 0.05));
+        }
+    }
+
+    private static Instrument Changed(string id)
+    {
+        var horn = Catalogue.Find(id, new Air { TemperatureC = 25, Humidity = 0.4 }, new(443.21))!;
+        return horn with
+        {
+            PartialOffsets = horn.PartialOffsets.Add(2, new(-12.3)).Add(5, new(7)),
+            Sides = [.. horn.Sides.Select(s => s with { EffectiveLength = new(s.EffectiveLength.Value * 1.02) })],
+        };
+    }
+
+    private static Instrument Back(Instrument horn)
+    {
+        using var stream = new MemoryStream();
+        InstrumentFile.Write(horn, stream);
+        stream.Position = 0;
+        var read = InstrumentFile.Read(stream, "horn.json");
+        Assert.True(read.Succeeded, string.Join(" ", read.Problems));
+        return read.Value;
+    }
+}

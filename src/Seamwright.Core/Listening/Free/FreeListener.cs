@@ -61,7 +61,7 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
         var notes = Played.Of(Repeats.Parted(Slides.WithoutSteps(HeldNotes.Of(sound), sound), places, sound), sound);
         var own = 1200 * Math.Log2(instrument.A4.Value / 440);
         var tuning = PlayersTuning.Of(notes, own);
-        var horn = Tuned(instrument, new Hertz(440) + new Cents(tuning ?? own));
+        var horn = instrument.TunedTo(new Hertz(440) + new Cents(tuning ?? own));
         var lifted = new HashSet<int>();
         for (var round = 1; ; round++)
         {
@@ -75,17 +75,6 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
 
     // A tone also repeats at twice its period: what is no note there may be one an octave higher.
     private static HeldNote? Higher(HeldNote note, HashSet<int> lifted) => lifted.Add(note.From) ? note with { Pitch = note.Pitch + 12 } : null;
-
-    /// <summary>The same instrument at another A4: every tube as it would be built.</summary>
-    public static Instrument Tuned(Instrument instrument, Hertz a4)
-    {
-        var ratio = a4.Value / instrument.A4.Value;
-        return instrument with
-        {
-            A4 = a4,
-            Sides = [.. instrument.Sides.Select(x => x with { Fundamental = new(x.Fundamental.Value * ratio), EffectiveLength = new(x.EffectiveLength.Value / ratio) })],
-        };
-    }
 
     private FreeTake Measure(List<HeldNote> notes, Sounding sound, List<Tone> tones, Instrument horn, bool tuned)
     {
