@@ -11,9 +11,9 @@ public sealed record CalibrationSettings
     /// <summary>Shortest note that is used, 0.05 to 2 s. Default 0.2 s: its pitch is known to about a cent.</summary>
     public Seconds ShortestNote { get; init; } = new(0.2);
 
-    /// <summary>Smallest change that is written, 0 to 20 cents; it must also lie clearly outside the 90 % interval. Default 2 cents, well below
+    /// <summary>Smallest change that is written, 0 to 20 cents; it must also lie clearly outside the 90 % interval. Default 3 cents, well below
     /// what is just heard (musicians about 10 cents, Arndt, Schlemmer and van der Meer, Exp. Brain Res. 238).</summary>
-    public Cents LeastChange { get; init; } = new(2);
+    public Cents LeastChange { get; init; } = new(3);
 
     /// <summary>A note further than this from the others of its kind is named and counts little, 5 to 60 cents. Default 15 cents.</summary>
     public Cents Outlier { get; init; } = new(15);

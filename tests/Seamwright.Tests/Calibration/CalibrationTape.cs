@@ -12,7 +12,7 @@ namespace Seamwright.Tests.Calibration;
 internal static class CalibrationTape
 {
     public const string Slurs =
-        "Bb2:1~ F3:1~ Bb3:1~ D4:1~ F4:1~ D4:1~ Bb3:1~ F3:1~ Bb2:2' F3:1~ Bb3:1~ D4:1~ F4:1~ Bb4:1~ F4:1~ D4:1~ Bb3:1~ F3:2' Bb2:1~ F3:1~ Bb2:1~ F3:1~ Bb3:1~ F3:2' Bb3:1~ D4:1~ F4:1~ Bb4:1~ F4:1~ D4:2'";
+        "Bb2:1~ F3:1~ Bb3:1~ D4:1~ F4:1~ D4:1~ Bb3:1~ F3:1~ Bb2:2' F3:1~ Bb3:1~ D4:1~ F4:1~ Bb4:1~ F4:1~ D4:1~ Bb3:1~ F3:2' Bb2:1~ F3:1~ Bb2:1~ F3:1~ Bb3:1~ F3:2' Bb3:1~ D4:1~ F4:1~ Bb4:1~ F4:1~ Bb4:1~ F4:1~ Bb4:1~ F4:1~ D4:2'";
 
     public const string Scale = "Bb2:1~ B2:1~ C3:1~ Db3:1~ D3:1~ Eb3:1~ E3:1~ F3:1~ F#3:1~ G3:1~ Ab3:1~ A3:1~ Bb3:2' Bb3:1~ A3:1~ Ab3:1~ G3:1~ F#3:1~ F3:1~ E3:1~ Eb3:1~ D3:1~ Db3:1~ C3:1~ B2:1~ Bb2:2";
 
@@ -44,7 +44,7 @@ internal static class CalibrationTape
     /// <param name="room">Room noise, dB against full scale.</param>
     /// <param name="seed">Of scatter and noise.</param>
     /// <param name="wrong">Cents by which single notes miss besides.</param>
-    public static Recording Play(Instrument horn, string notes, double scatter = 2, double room = -72, uint seed = 1, IReadOnlyDictionary<int, double>? wrong = null)
+    public static Recording Play(Instrument horn, string notes, double scatter = 1.5, double room = -72, uint seed = 1, IReadOnlyDictionary<int, double>? wrong = null)
     {
         var plan = PlanOf(horn, notes);
         Assert.All(plan.Notes, n => Assert.NotNull(n.Setting));

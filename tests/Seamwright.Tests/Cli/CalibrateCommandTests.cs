@@ -64,7 +64,7 @@ public sealed class CalibrateCommandTests : IDisposable
         var sound = CalibrationTape.Play(CalibrationTape.Horn(442, 20, (5, 14)), notes, seed: 3);
         var path = Path.Combine(folder, "take.wav");
         using var stream = File.Create(path);
-        WavFile.Write(stream, sound.Samples.Span, sound.Rate);
+        WavFile.Write(stream, sound);
         return path;
     }
 }
