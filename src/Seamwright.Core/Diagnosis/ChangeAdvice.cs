@@ -65,6 +65,7 @@ internal static class ChangeAdvice
     private static string Smear(ChangeCase c)
     {
         var what = $"The slide was heard for {c.Heard.AudibleGlide?.Milliseconds:0} ms{Why(c)}";
+        if (c.Plan.Line.FromRecording) return $"{what}: stay on the first note longer, then move fast; if the note does not break by itself, touch in the middle of the move.";
         return c.Change.Kind switch
         {
             ChangeKind.SoftTongue => $"{what}: stay on the first note longer, then move fast and touch in the middle of the move.",

@@ -16,7 +16,7 @@ internal static class NoteJudge
     public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten)
     {
         if (!note.Found) return Silent(note, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
-        var planned = plan.Notes[note.Index].Setting;
+        var planned = plan.Line.FromRecording ? null : plan.Notes[note.Index].Setting;
         string[] remarks = [.. Remarks(note, planned, limits)];
         if (note.Cents is not { } cents || !double.IsFinite(cents.Value)) return Silent(note, $"{note.Pitch.ToDisplay()} is too short to measure its pitch.", remarks);
         var setting = note.PlayedSetting ?? (asWritten ? planned : null);

@@ -66,10 +66,14 @@ public static class TakeText
         var note = plan.Notes[change.ToNote].Note;
         var pair = $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}-{note.Pitch.ToDisplay()}";
         var verdicts = string.Join(", ", judgement.Verdicts.Select(v => v.Words()));
-        var row = $"{TakeParts.RowOf(plan, note)}  {pair,-8} {judgement.Kind.Words(),-12} "
+        var row = $"{TakeParts.RowOf(plan, note)}  {pair,-8} {KindWords(plan, judgement),-12} "
             + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;-0;0", "ms"),8}  ";
         Paragraph(output, verdicts + TakeParts.PassWords(note.Pass), row);
     }
+
+    // Which setting was taken nobody knows, so neither whether it was to break.
+    private static string KindWords(Plan plan, ChangeJudgement judgement) =>
+        plan.Line.FromRecording && judgement.Kind is (ChangeKind.NaturalSlur or ChangeKind.ValveSlur or ChangeKind.SoftTongue) ? "joined" : judgement.Kind.Words();
 
     private static void WriteNotes(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
     {
@@ -81,7 +85,7 @@ public static class TakeText
         {
             var note = plan.Notes[judgement.Index].Note;
             var cents = Figure(take.Notes[judgement.Index].Cents?.Value, "+0;-0;0", "cents");
-            Paragraph(output, $"{cents}, {SlideWords(judgement.SlideCorrection?.Millimetres)}", $"{TakeParts.RowOf(plan, note)}  {note.Pitch.ToDisplay(),-4} {plan.Notes[judgement.Index].Setting?.Label ?? "?",-4} ");
+            Paragraph(output, $"{cents}, {SlideWords(judgement.SlideCorrection?.Millimetres)}", $"{TakeParts.RowOf(plan, note)}  {note.Pitch.ToDisplay(),-4} {(plan.Line.FromRecording ? null : plan.Notes[judgement.Index].Setting?.Label) ?? "?",-4} ");
         }
     }
 

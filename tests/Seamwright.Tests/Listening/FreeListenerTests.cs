@@ -104,6 +104,7 @@ public class FreeListenerTests
         Assert.DoesNotContain(judged.Changes.SelectMany(c => c.Verdicts), v => v is Verdict.NoTongue or Verdict.Slid or Verdict.Broke or Verdict.TongueHeard);
         Assert.Contains(judged.Changes, c => c.Verdicts.Contains(Verdict.Smear));
         Assert.Null(judged.Summary.TempoRatio);
+        Assert.All(judged.Notes, n => Assert.Null(n.SlideCorrection));
     }
 
     [Fact]
