@@ -61,7 +61,10 @@ public partial class TakeAccountsTests
         var documented = Documented();
         using var json = JsonDocument.Parse(Json(Everything));
         using var faulty = JsonDocument.Parse(Json(Invented));
-        var written = FieldsOf(json.RootElement).Concat(FieldsOf(faulty.RootElement)).ToHashSet();
+        var unasked = Invented.Plan with { Line = Invented.Plan.Line with { FromRecording = true } };
+        using var free = JsonDocument.Parse(Json(Invented with { Plan = unasked }));
+        Assert.False(free.RootElement.GetProperty("part").GetBoolean());
+        var written = FieldsOf(json.RootElement).Concat(FieldsOf(faulty.RootElement)).Concat(FieldsOf(free.RootElement)).ToHashSet();
         Assert.Empty(written.Except(documented));
         Assert.Empty(documented.Except(written));
     }
