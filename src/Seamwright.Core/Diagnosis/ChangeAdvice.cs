@@ -18,7 +18,7 @@ internal static class ChangeAdvice
         var worst = WorstFirst.FirstOrDefault(v => findings.Any(f => f.Verdict == v));
         return worst switch
         {
-            Verdict.AirStopped => $"The air stopped for {heard.Gap?.Milliseconds:0} ms: keep blowing as if it were one long note and let only the tip of the tongue touch.",
+            Verdict.AirStopped => $"The air stopped for {Readings.Gap(heard)?.Value * 1000:0} ms: keep blowing as if it were one long note and let only the tip of the tongue touch.",
             Verdict.Cracked => "A wrong note was caught on the way: hear the new note before you move, and keep the air steady across.",
             Verdict.NoTongue => NoTongue(findings, c),
             Verdict.Smear => Smear(c),

@@ -19,7 +19,6 @@ internal sealed class AttemptMeter
     private readonly NoteMeter noteMeter;
     private readonly ChangeMeter changeMeter;
     private readonly double[] written;
-    private readonly bool lingers;
 
     /// <param name="sound">The whole recording.</param>
     /// <param name="plan">What was asked.</param>
@@ -31,7 +30,6 @@ internal sealed class AttemptMeter
         (this.plan, this.settings, track, samples) = (plan, settings, sound.Track, sound.Samples);
         noteMeter = new NoteMeter(samples, track, settings.EarWindow.Value);
         changeMeter = new ChangeMeter(samples, settings, noise, decay);
-        lingers = decay is { Matters: true };
         written = [.. plan.Notes.Select(n => n.Note.Pitch.Frequency(plan.Instrument.A4).Value)];
     }
 
@@ -106,13 +104,15 @@ internal sealed class AttemptMeter
         return null;
     }
 
-    // Joined notes give way to each other where the pitch is half way, or where the tongue touches; with the air stopped each has its own edge.
-    // In a reverberant room both come late, for the old note lingers: the earlier is nearer.
-    private double? Seam(HeardChange change)
+    // Joined notes give way to each other where the pitch is half way, or where the tongue touches; with the air stopped each has its own
+    // edge. Where an echo leaves the pitch's way in doubt the old note lingers in it: then the earlier sign is the nearer one.
+    private static double? Seam(HeardChange change)
     {
+        const double Doubtful = 0.03;
         if (!change.Found || change.Gap?.Value > 0) return null;
-        if (lingers && change.DipCentre is { } dip) return Math.Min(dip.Value, change.GlideCentre?.Value ?? dip.Value);
-        return change.GlideCentre?.Value ?? change.DipCentre?.Value;
+        if (change.GlideCentre is not { } half) return change.DipCentre?.Value;
+        var doubt = change.GlideCentreBounds is { } b ? (b.High - b.Low).Value / 2 : 0;
+        return doubt > Doubtful && change.DipCentre is { } dip ? Math.Min(half.Value, dip.Value) : half.Value;
     }
 
     // Where the level passes the note's edge, searched from inside the note: outward, not into a neighbour, while it is loud and no

@@ -68,7 +68,7 @@ internal sealed class DipFit
 
     /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour; the deviations are standard ones.</summary>
     internal readonly record struct Result(
-        double Depth, double Centre, double HalfWidth, double Below20, DipShape Shape, double DepthDeviation, double CentreDeviation, double WidthDeviation, double Misfit);
+        double Depth, double Centre, double HalfWidth, double Below20, DipShape Shape, double DepthDeviation, double CentreDeviation, double WidthDeviation);
 
     /// <summary>The best of several starts; null where there is no dip.</summary>
     public Result? Solve()
@@ -144,37 +144,14 @@ internal sealed class DipFit
     private Result Read(LeastSquares.Solution found, double quieter)
     {
         var (depth, centre, width, below20) = Figures(found.Parameters, quieter);
-        var (d, c, w) = Deviations(found, quieter, depth, centre, width);
-        return new Result(depth, centre, width, below20, Shape(found.Parameters), d, c, w, Math.Sqrt(found.MeanSquare));
-    }
+        var step = times.Length > 1 ? (times[^1] - times[0]) / (times.Length - 1) : ModelStep;
+        var known = found.Deviations(Read, found.MeanSquare, Math.Max(1, windows.Average() / step)) ?? [depth, 0.05, width];
+        return new Result(depth, centre, width, below20, Shape(found.Parameters), known[0], known[1], known[2]);
 
-    // How far each figure moves with the parameters, against how far the parameters may move.
-    private (double Depth, double Centre, double Width) Deviations(LeastSquares.Solution found, double quieter, double depth, double centre, double width)
-    {
-        var step = Stride * (times.Length > 1 ? (times[^1] - times[0]) / (times.Length - 1) / Stride : ModelStep);
-        var covariance = found.Covariance(found.MeanSquare, Math.Max(1, windows.Average() / step));
-        if (covariance is null) return (depth, 0.05, width);
-        const double Small = 0.01;
-        var slopes = new double[3, found.Parameters.Length];
-        for (var k = 0; k < found.Parameters.Length; k++)
+        double[] Read(double[] p)
         {
-            var moved = found.Parameters.ToArray();
-            moved[k] += Small;
-            var f = Figures(moved, quieter);
-            (slopes[0, k], slopes[1, k], slopes[2, k]) = ((f.Depth - depth) / Small, (f.Centre - centre) / Small, (f.Width - width) / Small);
-        }
-
-        return (Along(0), Along(1), Along(2));
-
-        double Along(int figure)
-        {
-            var sum = 0.0;
-            for (var i = 0; i < found.Parameters.Length; i++)
-            {
-                for (var k = 0; k < found.Parameters.Length; k++) sum += slopes[figure, i] * covariance[i, k] * slopes[figure, k];
-            }
-
-            return Math.Sqrt(Math.Max(0, sum));
+            var f = Figures(p, quieter);
+            return [f.Depth, f.Centre, f.Width];
         }
     }
 

@@ -286,34 +286,15 @@ internal sealed class GlideFit
         }
     }
 
-    // How far the figures move with the parameters, against how far the parameters may move.
     private (double Length, double Centre) Deviations(LeastSquares.Solution found)
     {
-        var covariance = found.Covariance(Math.Max(found.MeanSquare, 0.25), Math.Max(1, 2 / lowHz / (step * FinePitch.Hop)));
-        if (covariance is null) return (MostDoubt, MostDoubt);
-        const double Small = 0.01;
-        var p = found.Parameters;
-        var slopes = new double[2, p.Length];
-        var (ten, half, ninety) = Shape(p).Passage();
-        for (var k = 0; k < p.Length; k++)
+        var known = found.Deviations(Read, Math.Max(found.MeanSquare, 0.25), Math.Max(1, 2 / lowHz / (step * FinePitch.Hop)));
+        return known is null ? (MostDoubt, MostDoubt) : (Math.Min(MostDoubt, known[0]), Math.Min(MostDoubt, known[1]));
+
+        double[] Read(double[] p)
         {
-            var moved = p.ToArray();
-            moved[k] += Small;
-            var (t, h, n) = Shape(moved).Passage();
-            (slopes[0, k], slopes[1, k]) = ((n - t - (ninety - ten)) / Small, (h - half) / Small);
-        }
-
-        return (Math.Min(MostDoubt, Along(0)), Math.Min(MostDoubt, Along(1)));
-
-        double Along(int figure)
-        {
-            var sum = 0.0;
-            for (var i = 0; i < p.Length; i++)
-            {
-                for (var k = 0; k < p.Length; k++) sum += slopes[figure, i] * covariance[i, k] * slopes[figure, k];
-            }
-
-            return Math.Sqrt(Math.Max(0, sum));
+            var (ten, half, ninety) = Shape(p).Passage();
+            return [ninety - ten, half];
         }
     }
 }

@@ -20,7 +20,6 @@ internal readonly record struct GlideReading(double Centre, double Length, doubl
 internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip, double roomTime)
 {
     private const double AudibleWithin = 6;
-    private const double TenToNinety = 0.507;
 
     // Half the logarithm of the odds that a jump is there, from which it is believed; twice that where none was planned.
     private const double Believed = 3;
@@ -40,8 +39,8 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var (from, to) = (plan.Notes[change.FromNote].Setting, plan.Notes[change.ToNote].Setting);
         var onOnePartial = from is not null && to is not null && from.Side.Id == to.Side.Id && from.Partial == to.Partial;
         var fit = new GlideFit(curve, a.Hz, b.Hz, reading, Power, onOnePartial ? a.Hz / b.Hz : 1, !onOnePartial);
-        if (fit.Slide(reading.Length / TenToNinety) is not { } found) return (heard, null);
-        if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / TenToNinety) is { } broken && Better(found, broken, fit.Independent, Needed(heard, onOnePartial)))
+        if (fit.Slide(reading.Length / MinimumJerk.TenToNinety) is not { } found) return (heard, null);
+        if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / MinimumJerk.TenToNinety) is { } broken && Better(found, broken, fit.Independent, Needed(heard, onOnePartial)))
             found = broken;
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
@@ -125,13 +124,12 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
     private const double PathHop = 0.005;
     private const double BeforeAndAfter = 0.08;
     private const double Creeping = 0.4;
-    private const double TenToNinety = 0.507;
 
     public HeardArm Read(GlideFit.Result found, SlideSetting from, SlideSetting to, SteadyNote a, SteadyNote b)
     {
         var (shape, length) = (found.Shape, found.Shape.Length);
         var (x, y) = (TravelAt(from, a.Hz), TravelAt(to, b.Hz));
-        var reach = Bounding.Reach(found.LengthDeviation, 0.1 * 2 / Math.Min(a.Hz, b.Hz), 0.03 * length) / TenToNinety;
+        var reach = Bounding.Reach(found.LengthDeviation, 0.1 * 2 / Math.Min(a.Hz, b.Hz), 0.03 * length) / MinimumJerk.TenToNinety;
         var (shortest, longest) = (Math.Max(0.001, length - reach), length + reach);
         var (start, end) = (shape.Centre - (length / 2), shape.Centre + (length / 2));
         var pathStart = Math.Max(curve.Time(0), start - BeforeAndAfter);

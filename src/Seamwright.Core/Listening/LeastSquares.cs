@@ -19,9 +19,30 @@ internal static class LeastSquares
     /// <param name="Jacobian">Residuals' slopes there, residual by parameter.</param>
     public sealed record Solution(double[] Parameters, double MeanSquare, double[,] Jacobian)
     {
+        /// <summary>Standard deviations of figures read from the parameters: how far each moves with them, against how far they may move.</summary>
+        /// <param name="figures">From parameters to figures.</param>
+        /// <param name="variance">Of one independent residual.</param>
+        /// <param name="readings">Residuals that make one independent one.</param>
+        /// <returns>Null where the readings say nothing about some parameter.</returns>
+        public double[]? Deviations(Func<double[], double[]> figures, double variance, double readings)
+        {
+            const double Small = 0.01;
+            if (Covariance(variance, readings) is not { } covariance) return null;
+            var here = figures(Parameters);
+            var slopes = Matrix<double>.Build.Dense(here.Length, Parameters.Length);
+            for (var k = 0; k < Parameters.Length; k++)
+            {
+                var moved = Parameters.ToArray();
+                moved[k] += Small;
+                slopes.SetColumn(k, [.. figures(moved).Zip(here, (there, f) => (there - f) / Small)]);
+            }
+
+            return [.. (slopes * covariance).PointwiseMultiply(slopes).RowSums().Select(v => Math.Sqrt(Math.Max(0, v)))];
+        }
+
         /// <summary>Covariance of the parameters if every <paramref name="readings"/> residuals make one independent one of variance
         /// <paramref name="variance"/>; null where the readings say nothing about some parameter.</summary>
-        public Matrix<double>? Covariance(double variance, double readings)
+        private Matrix<double>? Covariance(double variance, double readings)
         {
             var j = Matrix<double>.Build.DenseOfArray(Jacobian);
             var information = j.TransposeThisAndMultiply(j) / (readings * Math.Max(variance, 1e-12));

@@ -49,7 +49,7 @@ public static class Listener
         var found = AttemptFinder.Of(track, expected, Hop, tuning, s.NoteTolerance.Value);
         track.Settle();
         var noise = RoomReader.NoiseOf(track);
-        var decay = RoomReader.DecayOf(track, Ends(found), noise);
+        var decay = RoomReader.DecayOf(track, found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>(), noise);
         var meter = new AttemptMeter(sound, expected, s, noise, decay);
         var measured = found.Attempts.Select(meter.Measure).ToList();
         sound.Samples.Clear();
@@ -68,17 +68,6 @@ public static class Listener
             Room = RoomReader.Describe(track, noise, decay, sound.Clipped),
             Problems = [.. Remarks(notes, track)],
         };
-    }
-
-    // Notes that nothing follows at once.
-    private static IEnumerable<Stretch> Ends(FoundAttempts found)
-    {
-        const int Silence = 30;
-        var stretches = found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>().OrderBy(x => x.From).ToList();
-        for (var i = 0; i < stretches.Count; i++)
-        {
-            if (i + 1 == stretches.Count || stretches[i + 1].From - stretches[i].To > Silence) yield return stretches[i];
-        }
     }
 
     internal static Track TrackOf(RoughTrack track)

@@ -55,12 +55,20 @@ internal static class RoomReader
 
     /// <summary>Median over the notes' ends; null where no end shows it.</summary>
     /// <param name="track">The whole recording.</param>
-    /// <param name="last">Notes that silence may follow.</param>
+    /// <param name="notes">All notes heard, in any order.</param>
     /// <param name="noise">Level of the room's own noise, dB.</param>
-    public static Decay? DecayOf(RoughTrack track, IEnumerable<Stretch> last, double noise)
+    public static Decay? DecayOf(RoughTrack track, IEnumerable<Stretch> notes, double noise)
     {
-        var found = last.Select(s => After(track, s, noise)).OfType<Decay>().OrderBy(d => d.Seconds60).ToList();
+        var found = Last(notes).Select(s => After(track, s, noise)).OfType<Decay>().OrderBy(d => d.Seconds60).ToList();
         return found.Count == 0 ? null : found[found.Count / 2];
+    }
+
+    // Notes that nothing follows at once.
+    private static IEnumerable<Stretch> Last(IEnumerable<Stretch> notes)
+    {
+        const int Silence = 30;
+        var ordered = notes.OrderBy(n => n.From).ToList();
+        return ordered.Where((n, i) => i + 1 == ordered.Count || ordered[i + 1].From - n.To > Silence);
     }
 
     private static Decay? After(RoughTrack track, Stretch note, double noise)

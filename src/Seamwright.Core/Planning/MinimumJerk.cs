@@ -9,6 +9,9 @@ public static class MinimumJerk
     /// <summary>Peak speed over mean speed: 15/8.</summary>
     public const double PeakOverMean = 1.875;
 
+    /// <summary>Share of the time spent between a tenth and nine tenths of the distance, about 0.507.</summary>
+    public static readonly double TenToNinety = TimeAt(0.9) - TimeAt(0.1);
+
     /// <summary>Share of the distance covered.</summary>
     /// <param name="tau">Share of the time, 0 to 1; outside it the arm rests.</param>
     public static double Progress(double tau)

@@ -41,7 +41,7 @@ public sealed record ChangeExecution
 
     /// <summary>The whole movement whose middle 80 % of slide travel take so long: a minimum-jerk movement spends 0.507 of its time there.</summary>
     public static Seconds MoveFor(Seconds glide) =>
-        new(glide.Value / (MinimumJerk.TimeAt(0.9) - MinimumJerk.TimeAt(0.1)));
+        new(glide.Value / MinimumJerk.TenToNinety);
 }
 
 /// <summary>A wrong partial caught for a moment.</summary>

@@ -63,7 +63,7 @@ public static class Playing
     }
 
     // Wide enough that no more than 20 ms of the glide stay louder than −6 dB, and no wider than a soft tongue is.
-    private static Seconds Hiding(Seconds move) => new(Math.Clamp((0.507 * move.Value) - 0.02, 0.045, 0.08));
+    private static Seconds Hiding(Seconds move) => new(Math.Clamp((MinimumJerk.TenToNinety * move.Value) - 0.02, 0.045, 0.08));
 
     // The arm arrives with the beat.
     private static ChangeExecution Arriving(ChangeExecution e) => e with { Centre = -(0.5 * e.Move) };

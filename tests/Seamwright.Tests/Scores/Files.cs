@@ -94,4 +94,6 @@ internal static class Files
     private static string Here([CallerFilePath] string path = "") => path;
 
     private static string Up(string folder) => File.Exists(Path.Combine(folder, "Seamwright.slnx")) ? folder : Up(Path.GetDirectoryName(folder)!);
+
+    public static string Repeat(string direction) => $"<barline location=\"right\"><repeat direction=\"{direction}\"/></barline>";
 }

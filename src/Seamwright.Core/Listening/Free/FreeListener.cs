@@ -82,7 +82,7 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
         var plan = PlanOf(FreeLine.Of(notes, slides, sound, 1200 * Math.Log2(horn.A4.Value / 440), FreeListener.Title), horn);
         var found = new FoundAttempt([.. notes.Select(n => (Stretch?)new Stretch(n.From, n.To))], 0, null);
         var noise = RoomReader.NoiseOf(track);
-        var decay = RoomReader.DecayOf(track, Ends(notes), noise);
+        var decay = RoomReader.DecayOf(track, found.Stretches.OfType<Stretch>(), noise);
         var (attempt, glides) = new AttemptMeter(heard, plan, settings, noise, decay).Measure(found);
         TrackMender.Mend(track, glides);
         return new(plan, new Take
@@ -133,15 +133,6 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
 
     // Read off frames, each end by half a frame and the window's blur.
     private static Bounds<Seconds> Around(double seconds) => new(new(seconds - 0.02), new(seconds + 0.02));
-
-    private static IEnumerable<Stretch> Ends(List<HeldNote> notes)
-    {
-        const int Silence = 30;
-        for (var i = 0; i < notes.Count; i++)
-        {
-            if (i + 1 == notes.Count || notes[i + 1].From - notes[i].To > Silence) yield return new(notes[i].From, notes[i].To);
-        }
-    }
 
     private static IEnumerable<Problem> Remarks(bool tuned, Instrument horn)
     {
