@@ -18,7 +18,10 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double LeastSemitones = 0.3;
     private const double BumpWithin = 0.08;
     private const double CaughtAtLeast = 0.03;
-    private const double Explained = 15;
+    private const double Explained = 60;
+
+    // The arm carries a caught partial along while it moves, no further than this.
+    private const double MostCarried = 120;
     private const double LeastDip = 1;
     private const double LevelDoubt = 1;
     private const double OvershootDoubt = 0.35;
@@ -52,11 +55,13 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         heard = WithLevels(heard, curve, a.Db, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
         var caught = Caught(curve, a, b, boundary);
-        if (reading is not { } r || dip?.Depth > Blind) return (heard with { CaughtPitch = caught }, null);
+        if (reading is not { } r || dip?.Depth > Blind) return (heard with { CaughtPitch = caught?.Pitch }, null);
         var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape, RoomTime).Measure(heard, plan, change, r);
 
-        // What one movement explains is no wrong partial, however slow it is.
-        return caught is null || glide?.Misfit < Explained ? (glided, glide) : (heard with { CaughtPitch = caught }, null);
+        // A pitch on the fitted way is no wrong partial, however slow the way is.
+        return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Pitch.Value) < Explained)
+            ? (glided, glide)
+            : (heard with { CaughtPitch = held.Pitch }, null);
     }
 
     private ImmutableArray<Doubt> DoubtsAt(double low, double quieter, double shorter)
@@ -253,14 +258,14 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         return highest - b.Db;
     }
 
-    // A pitch that stands still for a while and is neither note nor on the way between them within a semitone.
-    private static Hertz? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
+    // A pitch that hardly moves for a while and is neither note nor on the way between them within a semitone.
+    private static (Hertz Pitch, double Time)? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
     {
-        var (best, length, start) = (0.0, 0, -1);
+        var (best, length, start) = (0, 0, -1);
         for (var i = 1; i < curve.Count; i++)
         {
             var still = curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && curve.Hz[i - 1] > 0
-                && Math.Abs(1200 * Math.Log2(curve.Hz[i] / curve.Hz[i - 1])) < 6
+                && Cents(curve.Hz[i], curve.Hz[i - 1]) < 6
                 && Away(curve.Hz[i], a.Hz) && Away(curve.Hz[i], b.Hz) && Math.Abs(curve.Time(i) - boundary) < 0.25;
             if (!still)
             {
@@ -269,16 +274,18 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
             }
 
             if (start < 0) start = i;
-            if (i - start < length || Math.Abs(1200 * Math.Log2(curve.Hz[i] / curve.Hz[start])) > 60) continue;
-            (length, best) = (i - start, curve.Hz[(i + start) / 2]);
+            if (i - start < length || Cents(curve.Hz[i], curve.Hz[start]) > MostCarried) continue;
+            (length, best) = (i - start, (i + start) / 2);
         }
 
-        return length * FinePitch.Hop >= CaughtAtLeast ? new Hertz(best) : null;
+        return length * FinePitch.Hop >= CaughtAtLeast ? (new Hertz(curve.Hz[best]), curve.Time(best)) : null;
     }
+
+    private static double Cents(double hz, double other) => Math.Abs(1200 * Math.Log2(hz / other));
 
     private static bool Away(double hz, double note)
     {
-        var cents = Math.Abs(1200 * Math.Log2(hz / note));
+        var cents = Cents(hz, note);
 
         // An octave or a twelfth off is a slip of the ear, not of the lips.
         return cents > 90 && Math.Abs(cents - 1200) > 60 && Math.Abs(cents - 1902) > 60;

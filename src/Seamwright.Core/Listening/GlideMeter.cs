@@ -64,7 +64,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         };
         if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
             heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
-        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz, found.Misfit));
+        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz));
     }
 
     private double Power(double t)

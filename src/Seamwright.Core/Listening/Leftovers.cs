@@ -32,19 +32,11 @@ internal static class Leftovers
                 if (!sound.Silent[i]) last = i;
             }
 
-            if (last + 1 - start >= Shortest(sound, taken, start, last)) Add(found, Stretch(sound, held, start, last + 1), sound.Hop);
+            if (last + 1 - start >= Shortest(sound, taken, start, last)) found.Add(Stretch(sound, held, start, last + 1));
             i = last;
         }
 
         return found.ToImmutable();
-    }
-
-    // A sliver of a note between two stretches of one kind parts nothing.
-    private static void Add(ImmutableArray<UnmatchedStretch>.Builder found, UnmatchedStretch next, double hop)
-    {
-        const double Sliver = 4;
-        if (found.Count > 0 && found[^1].Kind == next.Kind && (next.Start - found[^1].End).Value <= Sliver * hop) found[^1] = found[^1] with { End = next.End };
-        else found.Add(next);
     }
 
     private static int Shortest(Sounding sound, bool[] taken, int start, int last)

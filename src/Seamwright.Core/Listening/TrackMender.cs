@@ -4,8 +4,7 @@ namespace Seamwright.Core.Listening;
 /// <param name="Shape">The way, as a share of the interval.</param>
 /// <param name="FromHz">Pitch of the first note.</param>
 /// <param name="ToHz">Pitch of the second.</param>
-/// <param name="Misfit">Root mean square of what it leaves, cents.</param>
-internal sealed record FittedGlide(GlideShape Shape, double FromHz, double ToHz, double Misfit)
+internal sealed record FittedGlide(GlideShape Shape, double FromHz, double ToHz)
 {
     /// <summary>Pitch at a time, Hz.</summary>
     public double At(double t) => FromHz * Math.Pow(ToHz / FromHz, Shape.At(t));
