@@ -15,6 +15,7 @@ internal static class Leftovers
     private const double LongestTail = 3;
     private const double TailRise = 2;
     private const double WholeTone = 0.35;
+    private const double MostlySliding = 0.8;
 
     /// <summary>In order of time.</summary>
     public static ImmutableArray<UnmatchedStretch> Of(Sounding sound, Plan plan, List<Tone> tones, List<FoundAttempt> attempts)
@@ -82,11 +83,17 @@ internal static class Leftovers
                 var next = i + 1 < attempt.Stretches.Length ? attempt.Stretches[i + 1] : null;
                 var to = next is { } n && (n.From - s.To) * sound.Hop <= Joined ? n.From : TailOf(sound, s);
                 Fill(taken, s.From - sound.Frames(Edge), to + sound.Frames(Edge));
-                for (var f = s.To; f < (next?.From ?? 0); f++) taken[f] |= attempt.IsBetween(i, f, sound, plan);
+                if (next is { } after && IsSlide(attempt, i, s.To, after.From, sound, plan)) Fill(taken, s.To, after.From);
             }
         }
 
         return taken;
+    }
+
+    private static bool IsSlide(FoundAttempt attempt, int note, int from, int to, Sounding sound, Plan plan)
+    {
+        var frames = Enumerable.Range(from, Math.Max(0, to - from)).Where(f => !sound.Silent[f]).ToList();
+        return frames.Count(f => attempt.IsBetween(note, f, sound, plan)) >= MostlySliding * frames.Count;
     }
 
     private static int TailOf(Sounding sound, Stretch s)

@@ -45,7 +45,7 @@ internal sealed class PassFinder
     private const double Breath = 0.4;
     private const double AfterAPause = -5;
     private const double Pause = 1.5;
-    private const double BackToTheNote = 3;
+    private const double BackToTheNote = 6;
     private const double Ahead = 8;
     private const double Transposed = 5;
     private const double OtherOctave = 3;
