@@ -22,6 +22,12 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
     // The arm carries a caught partial along while it moves, no further than this.
     private const double MostCarried = 120;
+
+    // Cents a millisecond; a reading may stand for the millisecond after it too.
+    private const double Carried = 6;
+
+    // Milliseconds for which another pitch may be read in between.
+    private const int Lapse = 10;
     private const double LeastDip = 1;
     private const double LevelDoubt = 1;
     private const double OvershootDoubt = 0.35;
@@ -261,21 +267,15 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     // A pitch that hardly moves for a while and is neither note nor on the way between them within a semitone.
     private static (Hertz Pitch, double Time)? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
     {
-        var (best, length, start) = (0, 0, -1);
-        for (var i = 1; i < curve.Count; i++)
+        var (best, length, start, last) = (0, 0, -1, -1);
+        for (var i = 0; i < curve.Count; i++)
         {
-            var still = curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && curve.Hz[i - 1] > 0
-                && Cents(curve.Hz[i], curve.Hz[i - 1]) < 6
-                && Away(curve.Hz[i], a.Hz) && Away(curve.Hz[i], b.Hz) && Math.Abs(curve.Time(i) - boundary) < 0.25;
-            if (!still)
-            {
-                start = -1;
-                continue;
-            }
-
-            if (start < 0) start = i;
-            if (i - start < length || Cents(curve.Hz[i], curve.Hz[start]) > MostCarried) continue;
-            (length, best) = (i - start, (i + start) / 2);
+            if (!(curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && Math.Abs(curve.Time(i) - boundary) < 0.25)) continue;
+            if (!Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
+            var goesOn = start >= 0 && i - last <= Lapse && Cents(curve.Hz[i], curve.Hz[last]) < Carried * (i - last + PitchEvery - 1) && Cents(curve.Hz[i], curve.Hz[start]) <= MostCarried;
+            if (!goesOn) start = i;
+            last = i;
+            if (last - start > length) (length, best) = (last - start, (last + start) / 2);
         }
 
         return length * FinePitch.Hop >= CaughtAtLeast ? (new Hertz(curve.Hz[best]), curve.Time(best)) : null;

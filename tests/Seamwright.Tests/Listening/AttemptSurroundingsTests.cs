@@ -88,7 +88,7 @@ public class AttemptSurroundingsTests
 
     [Theory]
     [InlineData(0.4, -6)]
-    [InlineData(1.2, -10)] // At −6 dB the old note hides the new one for up to 70 ms.
+    [InlineData(1.2, -6)]
     public void A_rooms_reverberation_does_not_disturb_nor_count_as_sound_of_its_own(double seconds, double wet)
     {
         var take = Tape.Play(Line).Rest(2).Play(Line).Reverb(seconds, wet).HeardAsPlayed(AttemptTape.PlanOf(Line));
