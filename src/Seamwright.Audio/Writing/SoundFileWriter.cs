@@ -46,8 +46,7 @@ public static class SoundFileWriter
     public static Outcome<WrittenSound> Write(string path, SoundFeed sound, SoundTags? tags = null, WritingOptions? options = null, CancellationToken cancel = default) =>
         Write(path, sound, tags ?? SoundTags.None, options ?? WritingOptions.Default, CreateFile, cancel);
 
-    /// <inheritdoc cref="Write(string, SoundFeed, SoundTags?, WritingOptions?, CancellationToken)"/>
-    /// <param name="create">Makes the file that stands for the path until it is whole.</param>
+    // create makes the file that stands for the path until it is whole.
     internal static Outcome<WrittenSound> Write(string path, SoundFeed sound, SoundTags tags, WritingOptions options, Func<string, Stream> create, CancellationToken cancel)
     {
         options.Check();
