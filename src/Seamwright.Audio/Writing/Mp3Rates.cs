@@ -14,9 +14,6 @@ internal static class Mp3Rates
     /// <summary>The sample rate itself, or the one that is written in its place: the lowest above it, 48 kHz at most, and 44.1 kHz for its doubles.</summary>
     public static int Nearest(int rate) => rate > 48000 ? (rate % 44100 == 0 ? 44100 : 48000) : Samples.First(s => s >= rate);
 
-    /// <summary>What serves well.</summary>
-    public static int Usual(int rate, int channels) => Possible(rate, 64 + (64 * channels));
-
     /// <summary>The highest bit rate that a sample rate knows, up to the one asked for.</summary>
     public static int Possible(int rate, int kilobits) =>
         (rate >= 32000 ? Full : rate >= 16000 ? Half : Half.Where(k => k <= 64)).Where(k => k <= kilobits).DefaultIfEmpty(rate >= 32000 ? 32 : 8).Max();

@@ -50,12 +50,12 @@ public sealed class SoundFileWriterTests : IDisposable
     }
 
     [Theory]
-    [InlineData("a.opus", 48000, 1, 40)]
-    [InlineData("a.opus", 48000, 2, 40)]
-    [InlineData("a.opus", 44100, 2, 40)]
+    [InlineData("a.opus", 48000, 1, 31)]
+    [InlineData("a.opus", 48000, 2, 31)]
+    [InlineData("a.opus", 44100, 2, 31)]
     [InlineData("a.opus", 8000, 1, 30)]
-    [InlineData("a.mp3", 48000, 1, 40)]
-    [InlineData("a.mp3", 44100, 2, 40)]
+    [InlineData("a.mp3", 48000, 1, 38)]
+    [InlineData("a.mp3", 44100, 2, 38)]
     [InlineData("a.mp3", 22050, 1, 30)]
     public void Lossy_files_sound_alike_and_keep_time(string name, int rate, int channels, double least)
     {

@@ -65,11 +65,12 @@ public class LoudnessMeterTests
     [Fact]
     public void Each_gate_takes_what_it_should()
     {
-        // -71 LUFS is beneath the first gate, 12 LU below the loud part beneath the second, 8 LU below it above both.
+        // -71 LUFS is beneath the first gate, 14 LU below the loud part beneath the second (10 LU under the mean
+        // of both, which is 3 LU under the loud one), 12 LU below it above both.
         Assert.Null(Read(Tones.Sine(48000, 1, 997, (-68, 5)), 48000, 1).Integrated);
-        Assert.Equal(-23.01, Loudness(Tones.Sine(48000, 1, 997, (-20, 30), (-32, 30)), 48000, 1), 0.05);
-        var both = 10 * Math.Log10((1 + Math.Pow(10, -0.8)) / 2);
-        Assert.Equal(-23.01 + both, Loudness(Tones.Sine(48000, 1, 997, (-20, 30), (-28, 30)), 48000, 1), 0.05);
+        Assert.Equal(-23.01, Loudness(Tones.Sine(48000, 1, 997, (-20, 30), (-34, 30)), 48000, 1), 0.05);
+        var both = 10 * Math.Log10((1 + Math.Pow(10, -1.2)) / 2);
+        Assert.Equal(-23.01 + both, Loudness(Tones.Sine(48000, 1, 997, (-20, 30), (-32, 30)), 48000, 1), 0.05);
     }
 
     [Theory]
