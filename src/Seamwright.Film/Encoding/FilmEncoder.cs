@@ -106,15 +106,15 @@ internal sealed partial class FilmEncoder : IDisposable
         process.Dispose();
     }
 
-    // Slides and pages stand still, edges are sharp: the tuning for still pictures spares the staff lines, and few whole pictures
-    // are needed because one seldom looks for a place in a film of a stand.
+    // Almost every dot of a frame is as it was: what searches for motion, scenes and a better order of pictures finds nothing and
+    // takes half the time. Pale colours on paper are kept finer than usual, or they turn pink and green.
     private static IEnumerable<string> Arguments(EncoderInput what) =>
     [
         "-hide_banner", "-nostats", "-loglevel", "error", "-y", "-protocol_whitelist", "file,pipe",
         "-f", "rawvideo", "-pix_fmt", "yuv420p", "-s", $"{ScreenLayout.Width}x{ScreenLayout.Height}", "-r", Number(ScreenLayout.FramesPerSecond), "-i", "pipe:0",
         "-f", "wav", "-i", "file:" + what.Sound,
         "-map", "0:v:0", "-map", "1:a:0", "-map_metadata", "-1", "-metadata", "title=" + what.Title,
-        "-c:v", "libx264", "-preset", "veryfast", "-tune", "stillimage", "-crf", "20", "-g", Number(5 * ScreenLayout.FramesPerSecond), "-pix_fmt", "yuv420p",
+        "-c:v", "libx264", "-preset", "superfast", "-tune", "stillimage", "-bf", "0", "-crf", "20", "-x264-params", "scenecut=0:rc-lookahead=0:mbtree=0:chroma-qp-offset=-6", "-g", Number(5 * ScreenLayout.FramesPerSecond), "-pix_fmt", "yuv420p",
         "-color_range", "tv", "-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709",
         "-c:a", "aac", "-b:a", "160k", "-movflags", "+faststart", "-f", "mp4", "file:" + what.Target,
     ];

@@ -11,7 +11,12 @@ public readonly record struct Area(int Left, int Top, int Right, int Bottom)
 
     public static Area Sized(int left, int top, int width, int height) => new(left, top, left + width, top + height);
 
-    public Area Within(Area other) => new(Math.Max(Left, other.Left), Math.Max(Top, other.Top), Math.Min(Right, other.Right), Math.Min(Bottom, other.Bottom));
+    /// <summary>What both have; the empty area at the origin where that is nothing.</summary>
+    public Area Within(Area other)
+    {
+        var both = new Area(Math.Max(Left, other.Left), Math.Max(Top, other.Top), Math.Min(Right, other.Right), Math.Min(Bottom, other.Bottom));
+        return both.IsEmpty ? default : both;
+    }
 
     /// <summary>The smallest area around both; an empty one does not count.</summary>
     public Area With(Area other) => IsEmpty ? other : other.IsEmpty ? this

@@ -7,12 +7,12 @@ using Seamwright.Film.Score;
 
 namespace Seamwright.Film.Screen;
 
-/// <summary>The two places for systems: which stand there, the cursor with its thread of air, and the light behind a mark.</summary>
+/// <summary>The two places for systems: which stand there, the cursor's band and thread of air, and the light behind a mark.</summary>
 /// <remarks>The thread runs under the system from where the air began to where it is now: unbroken through every slur and soft
 /// tongue, with a stitch's gap where a note is tongued and a wide one where the player breathes.</remarks>
 internal sealed class MusicSlots
 {
-    private const int BandHalf = 19, NeedleHalf = 2, ThreadHeight = 8, BreathGap = 34, TongueGap = 12, LightAir = 11, StaffAir = 34;
+    private const int BandHalf = 19, ThreadHeight = 8, BreathGap = 34, TongueGap = 12, LightAir = 11, StaffAir = 34;
     private const int Kept = 6;
     private readonly ImmutableArray<EngravedSystem> systems;
     private readonly Dictionary<int, Picture> pictures = [];
@@ -58,13 +58,12 @@ internal sealed class MusicSlots
     /// <summary>Where the needle's middle is.</summary>
     public int NeedleAt(double cursorX) => (int)Math.Round(XOf(cursorX));
 
-    /// <summary>Draws the band over the staff, with the needle in it.</summary>
+    /// <summary>Draws the band that lies over the note that sounds, like a strip of tinted glass.</summary>
     public Area Band(Canvas canvas, SystemVisit visit, double cursorX)
     {
         var staff = systems[visit.System].Places.Staff;
         var (x, top) = (NeedleAt(cursorX), (int)YOf(visit.System, visit.Slot, staff.Top) - StaffAir);
-        var drawn = canvas.Tint(new(x - BandHalf, top, x + BandHalf, ThreadTop(visit)), ScreenLayout.Wash);
-        return drawn.With(canvas.Tint(new(x - NeedleHalf, top, x + NeedleHalf, (int)YOf(visit.System, visit.Slot, staff.Bottom) + StaffAir), ScreenLayout.Lit));
+        return canvas.Tint(new(x - BandHalf, top, x + BandHalf, ThreadTop(visit)), ScreenLayout.Rule);
     }
 
     /// <summary>Draws the thread of air up to the cursor, and its end.</summary>

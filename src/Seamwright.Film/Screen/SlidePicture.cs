@@ -16,7 +16,7 @@ internal sealed class SlidePicture
     private const int UpperTube = 92, LowerTube = 140, ScaleTop = 164, NumberBase = 214, PlateTop = 8, PlateHeight = 54;
     private const int ValveLeft = 30, ValveStep = 74, ValveTop = 62, Right = 1320, Overlap = 6;
     private readonly Picture still, outer;
-    private readonly Dictionary<string, Picture> plates;
+    private readonly Dictionary<SlideSetting, Picture> plates;
     private readonly ImmutableArray<string> valves;
     private readonly Picture pistonUp, pistonDown;
     private readonly double dotsPerCm;
@@ -33,7 +33,7 @@ internal sealed class SlidePicture
         var length = (int)(dotsPerCm * (instrument.FurthestTravel.Value + Overlap));
         (pistonUp, pistonDown) = (Piston(pen, down: false), Piston(pen, down: true));
         (still, outer) = (Still(instrument, length, pen), Outer(length, pen));
-        plates = settings.Select(s => s.Label).Distinct().ToDictionary(l => l, l => Plate(l, pen), StringComparer.Ordinal);
+        plates = settings.Distinct().ToDictionary(s => s, s => Plate(s.Label, pen));
     }
 
     /// <summary>Dots from the area's left edge to the hand.</summary>
@@ -48,7 +48,7 @@ internal sealed class SlidePicture
     {
         var hand = HandAt(travel);
         var drawn = canvas.Lay(outer, area.Left + hand - 26, area.Top);
-        var plate = plates[setting.Label];
+        var plate = plates[setting];
         drawn = drawn.With(canvas.Lay(plate, area.Left + hand - (plate.Width / 2), area.Top + PlateTop));
         for (var i = 0; i < valves.Length; i++)
         {

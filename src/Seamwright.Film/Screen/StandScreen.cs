@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Fonts;
@@ -22,7 +23,7 @@ internal sealed class StandScreen
     private readonly SlotState[] slots = [new(), new()];
     private Area inBand, inThread, inLight, inSlide, inCard, inHead;
     private (int Visit, int Needle, int Change) shownMusic = (-1, 0, 0);
-    private (int Hand, string Label) shownSlide = (-1, "");
+    private (int Hand, SlideSetting? Setting) shownSlide = (-1, null);
     private (int Change, bool Lit) shownCard = (-2, false);
     private int shownBar = -2;
     private int nextTurn;
@@ -116,7 +117,7 @@ internal sealed class StandScreen
 
     private void ShowSlide(FilmMoment moment)
     {
-        var now = (slide.HandAt(moment.Travel), moment.Setting.Label);
+        var now = (slide.HandAt(moment.Travel), moment.Setting);
         if (now == shownSlide) return;
         shownSlide = now;
         Wipe(ref inSlide);
