@@ -7,7 +7,7 @@ namespace Seamwright.Engraving.Pictures;
 
 /// <summary>Paints the SVG of this project, every property of which is an attribute, in dots.</summary>
 /// <remarks>Knows what a system and its rows are made of: groups, uses, paths, polygons, polylines, rectangles, ellipses and text in
-/// the sheet's own fonts. Dashes are painted whole.</remarks>
+/// the sheet's own fonts. Dashes are painted whole, and the paper of a page is left clear.</remarks>
 internal sealed class PicturePainter(SheetFonts fonts)
 {
     // A circle from four cubic curves: the usual 4/3·(√2 − 1).
@@ -47,6 +47,8 @@ internal sealed class PicturePainter(SheetFonts fonts)
                 break;
             case "path":
                 Shape(e, Path(Text(e, "d")), here);
+                break;
+            case "rect" when Text(e, "class") == "paper":
                 break;
             case "rect":
                 Shape(e, Rectangle(Value(e, "x"), Value(e, "y"), Value(e, "width"), Value(e, "height")), here);

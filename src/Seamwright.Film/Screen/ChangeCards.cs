@@ -67,8 +67,8 @@ internal sealed class ChangeCards(string syllable, Draughtsman pen)
         return Print.Element("g", Print.Is("transform", $"translate({MarkMiddle}, 100) scale({Print.Number(MarkScale)}, {Print.Number(MarkScale)})"), drawing);
     }
 
-    // The sheet prints nothing under a tongued note and a comma for a breath.
+    // The sheet prints a comma for a breath and nothing under a tongued note: for that the thread of air with its stitch's gap.
     private static XElement PlainShape(ChangeKind kind) => kind == ChangeKind.Tongued
-        ? Print.Path("M-124 84 L-40 84 M40 84 L124 84 M0 -90 L0 40", filled: false, 30)
+        ? Print.Path("M-150 0 L-24 0 M24 0 L150 0", filled: false, 34)
         : Print.Path("M-10 -70 C60 -90 90 0 -30 90 L-44 76 C10 20 10 0 -20 0 C-60 -10 -60 -60 -10 -70 Z", filled: true, 0);
 }
