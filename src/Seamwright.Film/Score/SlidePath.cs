@@ -71,9 +71,14 @@ public sealed class SlidePath
         return new(time - Math.Min(wanted, (time - left) / 2), time, here, setting);
     }
 
-    // A player who comes from another passage has all the time there is; half a second looks calm.
-    private static double MoveTime(SoundingPassage passage, PlannedNote note) =>
-        note.Note.Index > passage.FirstNote ? passage.Plan.Changes[note.Note.Index - 1].MoveTime.Value : 0.5;
+    // A player who comes from another passage has all the time there is: half a second looks calm. A glissando is played over the
+    // greater part of its note, so its slide is seen as long as may be.
+    private static double MoveTime(SoundingPassage passage, PlannedNote note)
+    {
+        if (note.Note.Index <= passage.FirstNote) return 0.5;
+        var change = passage.Plan.Changes[note.Note.Index - 1];
+        return change.Kind == ChangeKind.Glissando ? double.PositiveInfinity : change.MoveTime.Value;
+    }
 
     private SlideMove MoveAt(double time)
     {

@@ -22,7 +22,7 @@ internal sealed class HeadLine(string title, Draughtsman pen)
     public Area Draw(Canvas canvas, BarStart bar)
     {
         const double Size = 44;
-        var tempo = string.Create(CultureInfo.InvariantCulture, $"♩ = {Math.Round(bar.QuartersPerMinute):0}");
+        var tempo = string.Create(CultureInfo.InvariantCulture, $"♩{(bar.InThrees ? "." : "")} = {Math.Round(bar.BeatsPerMinute):0}");
         var number = Word(Face.PageStrong, Size, $"bar {bar.Bar}");
         canvas.Lay(number, ScreenLayout.Width - ScreenLayout.Side - number.Width, BaseLine - Draughtsman.Baseline(Size));
         canvas.Lay(Word(Face.Page, Size, tempo), 1340, BaseLine - Draughtsman.Baseline(Size));

@@ -131,7 +131,7 @@ public class FilmScoreTests
         Assert.Equal(9, score.Visits[0].End, 1e-9);
         Assert.Equal(FilmParts.Head(sheet.Part, "n1-3").X, score.At(5).CursorX, 0.01);
         Assert.Equal(FilmParts.Head(sheet.Part, "n2-2").X, score.At(11).CursorX, 0.01);
-        Assert.Equal((30, 60), (score.Bars[0].QuartersPerMinute, score.Bars[^1].QuartersPerMinute));
+        Assert.Equal((30, 60), (score.Bars[0].BeatsPerMinute, score.Bars[^1].BeatsPerMinute));
         Assert.Equal(6, score.Changes.Length);
     }
 
@@ -158,6 +158,22 @@ public class FilmScoreTests
         Assert.Equal(
             [(FilmParts.Head(sheet.Part, "n1-3").X, ChangeKind.Tongued), (FilmParts.Head(sheet.Part, "n2-1").X, ChangeKind.Breath)],
             FilmParts.Score(sheet).Visits.SelectMany(v => v.Seams).Select(s => (s.X, s.Kind)));
+    }
+
+    [Fact]
+    public void Bars_in_threes_are_counted_in_dotted_quarters()
+    {
+        var bar = FilmParts.Score(FilmParts.Planned("meter=6/8 tempo=@66@4. D4:4. F3:4. |")).Bars[0];
+        Assert.Equal(("1", 66.0, true), (bar.Bar, bar.BeatsPerMinute, bar.InThrees));
+    }
+
+    [Fact]
+    public void A_glissando_is_seen_over_half_of_its_note()
+    {
+        var sheet = FilmParts.Planned("tempo=@60 F3:2> D3:2 |");
+        Assert.Equal(ChangeKind.Glissando, Assert.Single(sheet.Plan.Changes).Kind);
+        var (score, there) = (FilmParts.Score(sheet), sheet.Plan.Notes.Select(n => n.Setting!.Travel.Value).ToArray());
+        Assert.Equal([there[0], (there[0] + there[1]) / 2, there[1]], ((double[])[3, 3.5, 4]).Select(t => Math.Round(score.At(t).Travel, 9)), (a, b) => Math.Abs(a - b) < 1e-6);
     }
 
     [Fact]
