@@ -73,7 +73,7 @@ internal static class Files
     {
         UnauthorizedAccessException when Directory.Exists(full) => "it is a folder.",
         UnauthorizedAccessException => "you may not write there.",
-        DirectoryNotFoundException when Directory.Exists(Path.GetDirectoryName(full)) => $"nothing can be put into {Path.GetDirectoryName(full)}.",
+        DirectoryNotFoundException or FileNotFoundException when Directory.Exists(Path.GetDirectoryName(full)) => $"nothing can be put into {Path.GetDirectoryName(full)}.",
         DirectoryNotFoundException => $"there is no folder {Path.GetDirectoryName(full)}.",
         _ => e.Message.Replace(unfinished, full, StringComparison.Ordinal),
     };

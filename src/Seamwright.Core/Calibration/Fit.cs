@@ -41,12 +41,6 @@ internal sealed class Fit
 
     public Estimate? Tuning { get; }
 
-    /// <summary>Robust standard deviation of the scale notes that were set by ear, cents; null where there are too few.</summary>
-    public double? ScaleSpread { get; private set; }
-
-    /// <summary>Robust standard deviation of a partial's notes about each other, cents; null without enough slurs.</summary>
-    public double? SlurSpread { get; private set; }
-
     /// <summary>The instrument at the A4 that was heard, offsets as before: what partials are measured against.</summary>
     public Instrument Reference { get; }
 
@@ -66,7 +60,6 @@ internal sealed class Fit
         var cents = found.Where(Enough.IsFree).Select(f => f.Note.Hz.Above(f.Note.Pitch.Frequency(before.A4)).Value).ToList();
         if (cents.Count < Enough.FewestScale) return null;
         var spread = Robust.Spread([cents]);
-        ScaleSpread = spread;
         var at = Robust.Location(cents, spread);
         var reach = Robust.Reach(spread, cents.Count, cents.Count - 1);
         return new(new(at), new(new(at - reach), new(at + reach)), cents.Count, IsSure(at, reach));
@@ -93,7 +86,6 @@ internal sealed class Fit
     {
         var groups = Groups(Reference);
         var spread = Robust.Spread(groups.Select(g => g.Cents));
-        SlurSpread = spread;
         var freedom = groups.Sum(g => g.Cents.Count - 1);
         return [.. groups.Select(g => Estimated(g.Partial, g.Cents, spread, freedom))];
     }

@@ -24,14 +24,13 @@ internal static class Unfit
             Severity.Error);
     }
 
-    /// <summary>Notes that lie too far apart to stand for one tuning.</summary>
+    /// <summary>Notes that lie too far apart to stand for one horn: more than half of them are far from the others of their kind.</summary>
     public static Problem? Wild(Fit fit, CalibrationSettings settings)
     {
-        var (what, spread) = (fit.ScaleSpread ?? 0) > (fit.SlurSpread ?? 0) ? ("the scale's notes", fit.ScaleSpread) : ("notes of one partial", fit.SlurSpread);
-        if (spread is not { } cents || cents <= settings.LargestSpread.Value) return null;
-        return new(
+        var far = fit.Notes.Count(n => n.IsOutlier);
+        return 2 * far <= fit.Notes.Length ? null : new(
             "the recording",
-            $"{what} lie {cents:0} cents (standard deviation) beside each other, more than the {settings.LargestSpread.Value:0} that a calibration bears.",
+            $"{far} of {fit.Notes.Length} notes lie more than {settings.Outlier.Value:0} cents from the others of their kind: they stand for no tuning.",
             "Record the exercises again, slowly, each note held until it stands; a drone helps in the scale.",
             Severity.Error);
     }
