@@ -24,14 +24,23 @@ internal static class Unfit
             Severity.Error);
     }
 
-    /// <summary>Notes that lie too far apart to stand for one horn: more than half of them are far from the others of their kind.</summary>
+    /// <summary>Notes that lie too far apart to stand for one horn.</summary>
     public static Problem? Wild(Fit fit, CalibrationSettings settings)
     {
-        var far = fit.Notes.Count(n => n.IsOutlier);
-        return 2 * far <= fit.Notes.Length ? null : new(
+        var spread = Spread(fit.Kinds);
+        return spread <= settings.LargestSpread.Value ? null : new(
             "the recording",
-            $"{far} of {fit.Notes.Length} notes lie more than {settings.Outlier.Value:0} cents from the others of their kind: they stand for no tuning.",
+            $"notes of one kind lie {spread:0} cents (root mean square) from their middle, more than the {settings.LargestSpread.Value:0} from which a tuning can be told.",
             "Record the exercises again, slowly, each note held until it stands; a drone helps in the scale.",
             Severity.Error);
+    }
+
+    // Not the median's spread, which small groups flatter; a single note that is quite wrong counts no more than half a semitone and a bit.
+    private static double Spread(IEnumerable<IReadOnlyList<double>> kinds)
+    {
+        const double Most = 60;
+        var squares = kinds.Where(k => k.Count > 1)
+            .SelectMany(k => k.Select(v => Math.Pow(Math.Min(Most, Math.Abs(v - Robust.Median(k)) * Math.Sqrt(k.Count / (k.Count - 1.0))), 2))).ToList();
+        return squares.Count == 0 ? 0 : Math.Sqrt(squares.Average());
     }
 }
