@@ -14,6 +14,9 @@ public enum BeatStrength
 
     /// <summary>Any other beat that is counted.</summary>
     Beat,
+
+    /// <summary>Between two beats.</summary>
+    Subdivision,
 }
 
 /// <summary>One counted beat of a whole bar.</summary>
