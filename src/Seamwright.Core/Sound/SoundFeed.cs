@@ -11,10 +11,7 @@ public abstract class SoundFeed
     /// <exception cref="ArgumentOutOfRangeException">Rate or channels are beyond that.</exception>
     protected SoundFeed(SampleRate rate, int channels)
     {
-        ArgumentOutOfRangeException.ThrowIfLessThan(rate.Value, 8_000);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(rate.Value, 192_000);
-        ArgumentOutOfRangeException.ThrowIfLessThan(channels, 1);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(channels, 2);
+        CheckShape(rate, channels);
         (Rate, Channels) = (rate, channels);
     }
 
@@ -31,4 +28,14 @@ public abstract class SoundFeed
 
     /// <summary>Back to the beginning: the same samples come again.</summary>
     public abstract void Restart();
+
+    /// <summary>Refuses what no feed may be.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">It is.</exception>
+    internal static void CheckShape(SampleRate rate, int channels)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(rate.Value, 8_000);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(rate.Value, 192_000);
+        ArgumentOutOfRangeException.ThrowIfLessThan(channels, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(channels, 2);
+    }
 }
