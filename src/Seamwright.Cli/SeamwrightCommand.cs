@@ -34,12 +34,13 @@ internal static class SeamwrightCommand
         }
     }
 
-    private static RootCommand Build(Terminal terminal, TimeProvider clock) => new("Legato for trombone: plan it, print it, hear it.")
+    private static RootCommand Build(Terminal terminal, TimeProvider clock) => new("Legato for trombone: plan it, print it, play along with it, hear it.")
     {
         InstrumentsCommand.Build(terminal),
         PositionsCommand.Build(terminal),
         PlanCommand.Build(terminal),
         SheetCommand.Build(terminal, clock),
+        SoundCommand.Build(terminal),
         HearCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),

@@ -67,8 +67,8 @@ public static class CueSheet
         if (line.Length > 0) writer.WriteLine(new string(' ', 12) + line);
     }
 
-    // Minutes, seconds and tenths.
-    private static string Clock(Schedule schedule, long samples)
+    /// <summary>A sample's time as minutes, seconds and tenths: <c>1:04.5</c>.</summary>
+    public static string Clock(Schedule schedule, long samples)
     {
         var tenths = (long)Math.Round(schedule.Rate.ToSeconds(samples).Value * 10);
         return $"{tenths / 600}:{tenths / 10 % 60:00}.{tenths % 10}";

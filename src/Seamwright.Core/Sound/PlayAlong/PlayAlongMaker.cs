@@ -16,7 +16,7 @@ public static class PlayAlongMaker
     /// <param name="settings">Null for <see cref="PlayAlongSettings.Default"/>.</param>
     /// <returns>A schedule, or every reason why there is none: a setting out of range, a part without notes or bars, a note that the
     /// instrument cannot play, more than four hours.</returns>
-    public static Outcome<Schedule> Plan(IReadOnlyList<Plan> rounds, PlayAlongSettings? settings = null)
+    public static Outcome<Schedule> LayOut(IReadOnlyList<Plan> rounds, PlayAlongSettings? settings = null)
     {
         var used = settings ?? PlayAlongSettings.Default;
         var problems = used.Validate().ToList();
