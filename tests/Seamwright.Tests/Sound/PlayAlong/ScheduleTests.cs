@@ -32,14 +32,14 @@ public class ScheduleTests
     }
 
     [Theory]
-    [InlineData("4/4", null, 4)]
-    [InlineData("2/4", null, 4)]
-    [InlineData("6/8", null, 6)]
-    [InlineData("3/4", 2, 6)]
-    [InlineData("3/4", 0, 0)]
-    public void The_count_in_has_the_bars_that_are_asked_for(string time, int? bars, double quarters)
+    [InlineData("4/4", 48, null, 4)]
+    [InlineData("2/4", 24, null, 4)]
+    [InlineData("6/8", 36, null, 6)]
+    [InlineData("3/4", 36, 2, 6)]
+    [InlineData("3/4", 36, 0, 0)]
+    public void The_count_in_has_the_bars_that_are_asked_for(string time, int length, int? bars, double quarters)
     {
-        var part = Parts.Written(time, N("C3", 12) + R(12));
+        var part = Parts.Written(time, N("C3", length));
         var schedule = Parts.Schedule(part, Plain with { CountIn = bars });
         Assert.Equal(quarters, schedule.Sections.Where(s => s.Kind == SectionKind.CountIn).Sum(s => s.Length) / 48000.0);
     }
