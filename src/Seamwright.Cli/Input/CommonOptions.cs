@@ -46,7 +46,7 @@ internal static class CommonOptions
 
     public static Option<string> Choice(string name, string description, string fallback, params string[] values)
     {
-        var option = new Option<string>(name) { Description = $"{description}: {string.Join(", ", values)}. Default {fallback}.", DefaultValueFactory = _ => fallback };
+        var option = new Option<string>(name) { Description = $"{description}: {string.Join(", ", values)}.", HelpName = "CHOICE", DefaultValueFactory = _ => fallback };
         option.AcceptOnlyFromAmong(values);
         return option;
     }
