@@ -18,4 +18,12 @@ public sealed record SoundTags
     public double? Tempo { get; init; }
 
     public string? Comment { get; init; }
+
+    /// <summary>Refuses what no tag can be.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">The tempo is not above 0, or the key has more than seven sharps or flats.</exception>
+    internal void Check()
+    {
+        if (Tempo is { } tempo && !(tempo is > 0 and < 10_000)) throw new ArgumentOutOfRangeException(nameof(Tempo), $"A tempo of {tempo} cannot be.");
+        if (Key is { Fifths: < -7 or > 7 } key) throw new ArgumentOutOfRangeException(nameof(Key), $"A key of {key.Fifths} fifths cannot be.");
+    }
 }

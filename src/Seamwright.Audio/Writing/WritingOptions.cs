@@ -15,8 +15,9 @@ public sealed record WritingOptions
     /// <summary>Bits a second and channel of an Opus file. Default 80,000; range 16,000 to 256,000.</summary>
     public int OpusRate { get; init; } = 80_000;
 
-    /// <summary>Kilobits a second of an MP3, both channels together: one of the standard's. Default null: 128 for mono, 192 for stereo
-    /// (less below 32 kHz, where the standard ends at 160 and, below 16 kHz, at 64).</summary>
+    /// <summary>Kilobits a second of an MP3, both channels together: one of the standard's, or the highest below it that the sample
+    /// rate knows (below 32 kHz at most 160, below 16 kHz 64). The encoder makes the sound up to 0.5 dB softer then. Default null:
+    /// as many as a high quality takes at each moment, and the level is kept.</summary>
     public int? Mp3Kilobits { get; init; }
 
     /// <summary>Where the program ffmpeg lies, which FLAC and MP3 take. Default null: it is looked for on the path. Empty: there is none.</summary>
@@ -24,4 +25,14 @@ public sealed record WritingOptions
 
     /// <summary>How long ffmpeg may take nothing from us before it is ended, in seconds. Default 30.</summary>
     public double StallSeconds { get; init; } = 30;
+
+    /// <summary>Refuses what no file can be.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">An option is out of range.</exception>
+    internal void Check()
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(OpusRate, 16_000);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(OpusRate, 256_000);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(StallSeconds);
+        if (Mp3Kilobits is { } kilobits && !Mp3Rates.IsKnown(kilobits)) throw new ArgumentOutOfRangeException(nameof(Mp3Kilobits), $"MP3 knows no {kilobits} kbit/s.");
+    }
 }

@@ -9,7 +9,8 @@ namespace Seamwright.Core.Sound.Loudness;
 /// 256 kHz (8 ×, 4 × from 64 kHz, 2 × from 128 kHz) through 32 taps for each phase: a sine cardinal under Kaiser's window (β = 5,
 /// about 54 dB), every phase of gain 1 at 0 Hz. Two errors remain. Between the points of the fine grid a peak is under-read by
 /// at most 20·log10 cos(π·f/N) for a tone at the share f of the sample rate over-sampled N times (the recommendation's own formula):
-/// 0.11 dB for 8 × and 0.4 of the rate, 0.17 dB at the very half; the filter adds at most 0.03 dB up to 0.45 of the rate. Allocates nothing after
+/// 0.11 dB for 8 × and 0.4 of the rate, 0.17 dB at the very half; the filter itself errs by −0.03 to
+/// +0.05 dB up to 0.45 of the rate. Allocates nothing after
 /// construction; its slow equivalent is the sum over all samples.
 /// </remarks>
 internal sealed class PeakInterpolator

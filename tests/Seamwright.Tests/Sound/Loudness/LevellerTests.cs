@@ -84,7 +84,7 @@ public class LevellerTests
     public void The_limiter_takes_both_channels_alike_and_moves_without_steps()
     {
         var piece = new float[2 * 96000];
-        for (var i = 0; i < 96000; i++) (piece[2 * i], piece[(2 * i) + 1]) = (i is > 48000 and < 48100 ? 0.9f * MathF.Sin(i / 3f) : 0, 0.25f);
+        for (var i = 0; i < 96000; i++) (piece[2 * i], piece[(2 * i) + 1]) = (i is > 48000 and < 48400 ? 0.9f * MathF.Pow(MathF.Sin((i - 48000) * MathF.PI / 400), 2) * MathF.Sin(i / 3f) : 0, 0.25f);
         var feed = new LevelledFeed(Tones.Feed(piece, 48000, 2), 1, 0.5, LevellingSettings.Default);
         var gains = Tones.All(feed).Where((_, i) => i % 2 == 1).Select(x => x / 0.25f).ToArray();
         Assert.Equal(0.5 / 0.9, gains.Min(), 0.02);

@@ -21,9 +21,9 @@ public class LoudnessMeterTests
     [InlineData(96000, 0.02)]
     [InlineData(192000, 0.02)]
     [InlineData(22050, 0.05)]
-    [InlineData(16000, 0.1)]
-    [InlineData(11025, 0.2)]
-    [InlineData(8000, 0.4)]
+    [InlineData(16000, 0.06)]
+    [InlineData(11025, 0.12)]
+    [InlineData(8000, 0.22)]
     public void A_full_sine_of_997_Hz_reads_minus_3_01(int rate, double tolerance)
     {
         Assert.Equal(-3.01, Loudness(Tones.Sine(rate, 1, 997, (0, 5)), rate, 1), tolerance);
@@ -42,19 +42,22 @@ public class LoudnessMeterTests
 
     // EBU Tech 3341 (2016), table 1, cases 1 to 5: a stereo sine of 1 kHz, levels of the peak on each channel; ±0.1 LU. Case 6 has
     // five channels, which are not measured here.
-    public static TheoryData<int, double, (double, double)[]> Programmes() => new()
-    {
-        { 1, -23, [(-23, 20)] },
-        { 2, -33, [(-33, 20)] },
-        { 3, -23, [(-36, 10), (-23, 60), (-36, 10)] },
-        { 4, -23, [(-72, 10), (-36, 10), (-23, 60), (-36, 10), (-72, 10)] },
-        { 5, -23, [(-26, 20), (-20, 20.1), (-26, 20)] },
-    };
-
     [Theory]
-    [MemberData(nameof(Programmes))]
-    public void The_broadcasters_test_programmes_read_as_they_must(int number, double expected, (double Level, double Seconds)[] stretches)
+    [InlineData(1, -23)]
+    [InlineData(2, -33)]
+    [InlineData(3, -23)]
+    [InlineData(4, -23)]
+    [InlineData(5, -23)]
+    public void The_broadcasters_test_programmes_read_as_they_must(int number, double expected)
     {
+        (double Level, double Seconds)[] stretches = number switch
+        {
+            1 => [(-23, 20)],
+            2 => [(-33, 20)],
+            3 => [(-36, 10), (-23, 60), (-36, 10)],
+            4 => [(-72, 10), (-36, 10), (-23, 60), (-36, 10), (-72, 10)],
+            _ => [(-26, 20), (-20, 20.1), (-26, 20)],
+        };
         foreach (var rate in (int[])[48000, 44100])
             Assert.True(Math.Abs(expected - Loudness(Tones.Sine(rate, 2, 1000, stretches), rate, 2)) <= 0.1, $"case {number} at {rate} Hz");
     }
@@ -62,11 +65,12 @@ public class LoudnessMeterTests
     [Fact]
     public void Each_gate_takes_what_it_should()
     {
-        // -71 LUFS is beneath the first gate, 12 LU below the loud part beneath the second, 8 LU below it above both.
+        // -71 LUFS is beneath the first gate, 14 LU below the loud part beneath the second (10 LU under the mean
+        // of both, which is 3 LU under the loud one), 12 LU below it above both.
         Assert.Null(Read(Tones.Sine(48000, 1, 997, (-68, 5)), 48000, 1).Integrated);
-        Assert.Equal(-23.01, Loudness(Tones.Sine(48000, 1, 997, (-20, 30), (-32, 30)), 48000, 1), 0.05);
-        var both = 10 * Math.Log10((1 + Math.Pow(10, -0.8)) / 2);
-        Assert.Equal(-23.01 + both, Loudness(Tones.Sine(48000, 1, 997, (-20, 30), (-28, 30)), 48000, 1), 0.05);
+        Assert.Equal(-23.01, Loudness(Tones.Sine(48000, 1, 997, (-20, 30), (-34, 30)), 48000, 1), 0.05);
+        var both = 10 * Math.Log10((1 + Math.Pow(10, -1.2)) / 2);
+        Assert.Equal(-23.01 + both, Loudness(Tones.Sine(48000, 1, 997, (-20, 30), (-32, 30)), 48000, 1), 0.05);
     }
 
     [Theory]
