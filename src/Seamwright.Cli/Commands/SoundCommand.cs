@@ -37,7 +37,7 @@ internal static class SoundCommand
             var rounds = Rounds(loaded.Value, ladder.Tempos(result, loaded.Value.Plan.Line.Tempo.Marks[0].QuartersPerMinute));
             var schedule = rounds.Succeeded ? PlayAlongMaker.LayOut(rounds.Value.Plans, playAlong.Settings(result)) : Outcome<Schedule>.Failed(rounds.Problems);
             if (!schedule.Succeeded) return terminal.Fail(schedule.Problems);
-            terminal.Report(loaded.Problems);
+            terminal.Report(rounds.Problems);
             return Write(terminal, schedule.Value, target);
         });
         return command;
@@ -45,17 +45,14 @@ internal static class SoundCommand
 
     private sealed record PlannedRounds(IReadOnlyList<Plan> Plans);
 
+    // What is too fast is said of the quickest round only.
     private static Outcome<PlannedRounds> Rounds(PlannedSheet sheet, IReadOnlyList<double> tempos)
     {
-        var plans = new Dictionary<double, Plan> { [sheet.Plan.Line.Tempo.Marks[0].QuartersPerMinute] = sheet.Plan };
-        foreach (var tempo in tempos.Where(t => !plans.ContainsKey(t)).Distinct().ToList())
-        {
-            var plan = sheet.At(tempo);
-            if (!plan.Succeeded) return Outcome<PlannedRounds>.Failed(plan.Problems);
-            plans[tempo] = plan.Value;
-        }
-
-        return Outcome<PlannedRounds>.Of(new PlannedRounds([.. tempos.Select(t => plans[t])]));
+        var plans = tempos.Distinct().ToDictionary(t => t, sheet.At);
+        var failed = plans.Values.Where(p => !p.Succeeded).SelectMany(p => p.Problems).ToList();
+        return failed.Count > 0
+            ? Outcome<PlannedRounds>.Failed(failed)
+            : Outcome<PlannedRounds>.Of(new PlannedRounds([.. tempos.Select(t => plans[t].Value)]), [.. sheet.Reading, .. plans[tempos.Max()].Problems]);
     }
 
     private static int Write(Terminal terminal, Schedule schedule, PlayAlongFiles target)

@@ -12,6 +12,9 @@ namespace Seamwright.Cli.Input;
 /// <param name="Settings">By whom and how it was planned.</param>
 internal sealed record PlannedSheet(Score Score, Part Part, Plan Plan, PlanSettings Settings)
 {
+    /// <summary>What reading the score and choosing the part said; the plan's own problems are not among them.</summary>
+    public IReadOnlyList<Problem> Reading { get; init; } = [];
+
     /// <summary>Chooses the part, moves it to another key where one is wished, unfolds it and plans it; problems of every step are
     /// carried along.</summary>
     public static Outcome<PlannedSheet> Make(
@@ -24,12 +27,13 @@ internal sealed record PlannedSheet(Score Score, Part Part, Plan Plan, PlanSetti
         problems = [.. PartChooser.About(problems, score, part.Value)];
         var moved = key is null ? Outcome<Part>.Of(part.Value) : key.Move(part.Value);
         if (!moved.Succeeded) return Outcome<PlannedSheet>.Failed([.. problems, .. moved.Problems]);
+        List<Problem> reading = [.. problems];
         var planned = Planned(moved.Value, score.Title, horn, tempo, settings);
         problems.AddRange(planned.Problems);
         if (!planned.Succeeded) return Outcome<PlannedSheet>.Failed(problems);
         if (key is not null && key.Unplayable(part.Value, moved.Value, planned.Value) is { } missing) return Outcome<PlannedSheet>.Failed([.. problems.Where(p => p.Severity == Severity.Error), missing]);
         var whole = planned.Value with { Problems = [.. problems] };
-        return Outcome<PlannedSheet>.Of(new PlannedSheet(score, moved.Value, whole, settings), problems);
+        return Outcome<PlannedSheet>.Of(new PlannedSheet(score, moved.Value, whole, settings) { Reading = reading }, problems);
     }
 
     /// <summary>The same part planned at another tempo.</summary>
