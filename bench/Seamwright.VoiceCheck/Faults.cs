@@ -29,9 +29,9 @@ internal static class Faults
 
     private static void Run(bool all)
     {
-        var plan = Pairs.Plan(new PlanSettings { Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, Notes);
+        var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, Notes);
         Console.WriteLine("fault        asked       made: median worst     heard: median worst   of  missed   goal");
-        foreach (var (fault, amounts) in Asked)
+        foreach (var (fault, amounts) in Asked.Where(a => Environment.GetEnvironmentVariable("F") is null or "" || a.Fault.ToString() == Environment.GetEnvironmentVariable("F")))
         {
             foreach (var amount in amounts) Row(plan, fault, amount, all);
         }
@@ -40,11 +40,11 @@ internal static class Faults
     private static void Row(Plan plan, Fault fault, double amount, bool all)
     {
         var performance = Playing.Clean(plan) with { Changes = [.. plan.Changes.Select(c => Playing.Of(plan, c, fault, amount))] };
-        var take = Voice.Render(plan, performance);
+        var take = Voice.Render(plan, performance, Environment.GetEnvironmentVariable("PURE") is null ? null : new() { Air = new(-200) });
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
         List<double> made = [], ears = [];
         var missed = 0;
-        foreach (var change in plan.Changes.Where(c => FaultAmounts.Applies(fault, c)))
+        foreach (var change in plan.Changes.Where(c => FaultAmounts.Applies(fault, c) && (fault is Fault.HardTongue or Fault.StoppedAir || OnOnePartial(plan, c))))
         {
             var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
             var wanted = fault == Fault.EarlyTongue ? -amount : amount;
@@ -53,7 +53,7 @@ internal static class Faults
             if (done is { } d) made.Add(d - wanted);
             if (got is { } g) ears.Add(g - wanted);
             else missed++;
-            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0}");
+            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0} [{truth.Dip?.Value:0.0} {reading.Dip?.Value:0.0} w {truth.DipWidth?.Milliseconds:0} {reading.DipWidth?.Milliseconds:0} gap {truth.Gap?.Milliseconds:0} {reading.Gap?.Milliseconds:0} over {truth.Overshoot?.Value:0.0} {reading.Overshoot?.Value:0.0}]");
         }
 
         var goal = fault == Fault.HardTongue ? "1 dB" : "5 ms";
@@ -67,6 +67,9 @@ internal static class Faults
         Fault.LateTongue or Fault.EarlyTongue => offset?.Milliseconds,
         _ => glide?.Milliseconds,
     };
+
+    private static bool OnOnePartial(Plan plan, NoteChange change) =>
+        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;
 
     private static double Median(List<double> values) => values.Count == 0 ? double.NaN : values.Select(Math.Abs).Order().ElementAt(values.Count / 2);
 

@@ -49,6 +49,7 @@ internal static class SeamwrightCommand
         PlanCommand.Build(terminal),
         SheetCommand.Build(terminal, clock),
         SoundCommand.Build(terminal),
+        FilmCommand.Build(terminal),
         HearCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),

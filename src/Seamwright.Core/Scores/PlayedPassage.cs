@@ -141,7 +141,7 @@ internal sealed class PlayedPassage
 
     private void Play(Bar bar, RoadStep step, Beats start)
     {
-        Bars.Add(new PlayedBar(bar.Number, start, bar.Length, bar.Meter, step.Pass) { Key = bar.Key, Shift = BarCount.ShiftOf(part, bar) });
+        Bars.Add(new PlayedBar(bar.Number, start, bar.Length, bar.Meter, step.Pass) { Index = step.Bar, Key = bar.Key, Shift = BarCount.ShiftOf(part, bar) });
         foreach (var mark in bar.Chords) Sound(mark.Chord, start + mark.Offset);
         foreach (var tempo in bar.Tempos.Where(t => t.QuartersPerMinute is not null))
         {

@@ -90,7 +90,12 @@ internal sealed class AirColumn
     /// <param name="power">How strongly.</param>
     public void Hold(int partial, double power)
     {
-        for (var i = 0; i < Count; i++) modes[i].Power = modes[i].Partial == partial && !modes[i].OfSecond ? power : Nothing;
+        for (var i = 0; i < Count; i++)
+        {
+            var held = modes[i].Partial == partial && !modes[i].OfSecond;
+            (modes[i].Power, modes[i].Tone) = held ? (power, power) : (Nothing, 0);
+        }
+
         Sum();
     }
 
@@ -115,7 +120,7 @@ internal sealed class AirColumn
             mode.Power = Math.Max(Math.Max(least, Nothing), mode.Power * Math.Exp(2 * step * growth));
 
             // What only stirs is rush of air and no tone.
-            mode.Tone = Math.Max(0, mode.Power - (2 * Stir * effort.Breath));
+            mode.Tone = Math.Max(0, mode.Power - (2 * least));
         }
 
         Sum();

@@ -10,7 +10,7 @@ public sealed record ChangeExecution
     public Seconds Move { get; init; }
 
     /// <summary>10–90 % of the pitch's way that is wanted; the voice then finds the movement, from <see cref="Move"/> on. Null: the
-    /// movement is as it says. Not heeded where the slide stays.</summary>
+    /// movement is as it says. Heeded only where one partial slides.</summary>
     public Seconds? Glide { get; init; }
 
     /// <summary>Middle of the movement against the second note's beginning: negative before it. With a still slide, when the partial breaks.</summary>

@@ -28,11 +28,14 @@ public static class FaultAmounts
         _ => null,
     };
 
-    /// <summary>Whether a change can go wrong so: only a moving slide smears, and only where notes are joined does anything go wrong.</summary>
+    /// <summary>Whether a change can go wrong so: only a slide that moves with the pitch smears and needs the tongue at its moment, and only
+    /// where notes are joined does anything go wrong.</summary>
     public static bool Applies(Fault fault, NoteChange change) => change.Kind != ChangeKind.Breath && change.Travel is not null && fault switch
     {
-        Fault.Smeared or Fault.SlowSlide or Fault.NoTongue => change.SlideMotion != SlideMotion.Still && change.PitchMotion != PitchMotion.Same,
-        Fault.LateTongue or Fault.EarlyTongue => change.PitchMotion != PitchMotion.Same,
+        Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue => WouldSmear(change),
         _ => true,
     };
+
+    // Up with the slide going in, or down with it going out.
+    private static bool WouldSmear(NoteChange change) => change.SmearIfUntongued.Value > 0;
 }

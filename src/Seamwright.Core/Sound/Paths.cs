@@ -98,12 +98,27 @@ internal sealed class Paths
     /// <summary>Vibrato in octaves.</summary>
     public double VibratoAt(double t)
     {
-        if (vibratoOctaves == 0 || Sounding.IsEmpty) return 0;
-        if (passages.Length == 0) return Vibrato(t, onsets[0], offsets[0]);
+        if (vibratoOctaves == 0) return 0;
+        var (start, end) = StretchAt(t);
+        return Vibrato(t, start, end);
+    }
+
+    /// <summary>How far a note is on its own, 0 to 1: 0 in a passage, 1 where it is held.</summary>
+    public double HoldAt(double t)
+    {
+        var (start, end) = StretchAt(t);
+        return Math.Clamp((t - start) / 0.1, 0, 1) * Math.Clamp((end - t) / 0.06, 0, 1);
+    }
+
+    // From passage to passage; empty within one.
+    private (double Start, double End) StretchAt(double t)
+    {
+        if (Sounding.IsEmpty) return (t, t);
+        if (passages.Length == 0) return (onsets[0], offsets[0]);
         Seek(t);
         var passage = passages[cursor];
-        if (t < passage.Start) return Vibrato(t, onsets[cursor], passage.Start);
-        return t <= passage.End ? 0 : Vibrato(t, passage.End, cursor + 1 < passages.Length ? passages[cursor + 1].Start : offsets[^1]);
+        if (t < passage.Start) return (cursor > 0 ? passages[cursor - 1].End : onsets[0], passage.Start);
+        return t <= passage.End ? (t, t) : (passage.End, cursor + 1 < passages.Length ? passages[cursor + 1].Start : offsets[^1]);
     }
 
     /// <summary>Base-2 logarithm of Hz, vibrato included.</summary>

@@ -5,8 +5,9 @@ namespace Seamwright.Core.Sound;
 
 /// <summary>Finds what arm and tongue must do so that what was asked of a change is what sounds.</summary>
 /// <remarks>The air column answers late and adds dips of its own where partials break, so asking for 13 dB does not give 13 dB. Each
-/// change is tried on the simulation, and its execution moved by what was missing, until dip, tongue, silence, burst and glide fit
-/// or nothing more can be had: a dip smaller than the break's own cannot.</remarks>
+/// change is tried on the simulation, and its execution moved by what was missing, until dip, tongue, silence and glide fit
+/// or nothing more can be had: a dip smaller than the break's own cannot. Across partials glide and tongue keep the arm's time: how
+/// much of the way is a jump, and when, is the column's affair.</remarks>
 internal sealed class Shaper
 {
     private const int Tries = 8;
@@ -66,17 +67,16 @@ internal sealed class Shaper
     }
 
     private static bool Wants(ChangeExecution asked) =>
-        asked.Dip.Value > 0 || asked.Gap.Value > 0 || asked.Bump.Value > 0 || asked.Glide is not null;
+        asked.Dip.Value > 0 || asked.Gap.Value > 0 || asked.Glide is not null;
 
     private static Shortfall Missing(ChangeExecution asked, ChangeTruth truth, Passage passage)
     {
-        var offset = asked.Dip.Value > 0 && asked.Gap.Value == 0 && truth.TongueOffset is { } t ? asked.DipOffset.Value - t.Value : 0;
+        var offset = passage.OnOnePartial && asked.Dip.Value > 0 && asked.Gap.Value == 0 && truth.TongueOffset is { } t ? asked.DipOffset.Value - t.Value : 0;
         return new Shortfall(
             asked.Gap.Value > 0 ? 0 : asked.Dip.Value - (truth.Dip?.Value ?? 0),
             offset,
             asked.Gap.Value > 0 ? asked.Gap.Value - (truth.Gap?.Value ?? 0) : 0,
-            asked.Bump.Value - (asked.Bump.Value > 0 ? truth.Overshoot?.Value ?? 0 : 0),
-            asked.Glide is { } glide && passage.From.Travel != passage.To.Travel ? glide.Value - (truth.Glide?.Value ?? 0) : 0);
+            asked.Glide is { } glide && passage.OnOnePartial && passage.From.Travel != passage.To.Travel ? glide.Value - (truth.Glide?.Value ?? 0) : 0);
     }
 
     private static ChangeExecution Moved(ChangeExecution asked, ChangeExecution now, Shortfall missing)
@@ -87,7 +87,6 @@ internal sealed class Shaper
             Dip = new(Math.Clamp(now.Dip.Value + missing.Dip, 0, DeepestDip)),
             DipOffset = new(now.DipOffset.Value + missing.Offset),
             Gap = now.Gap.Value > 0 ? new(Math.Clamp(now.Gap.Value + missing.Gap, ShortestGap, LongestGap)) : now.Gap,
-            Bump = new(Math.Max(0, now.Bump.Value + missing.Bump)),
             Move = new(move),
 
             // The arm arrives when it was to arrive.
@@ -100,8 +99,7 @@ internal sealed class Shaper
         var window = Window(i);
         var simulation = new Simulation(paths, plan.Instrument, step, steady);
         simulation.StartHolding(window.From);
-        var curve = new ToneCurve(window.From, step);
-        curve.Add(simulation.Column);
+        var curve = new ToneCurve(window.From + step, step);
         while (simulation.Time < window.To)
         {
             simulation.Next();
@@ -135,10 +133,10 @@ internal sealed class Shaper
     // Two changes between the same settings and levels that are asked for alike.
     private readonly record struct Case((string, int, Centimetres) From, (string, int, Centimetres) To, double FromDb, double ToDb, ChangeExecution Asked);
 
-    private readonly record struct Shortfall(double Dip, double Offset, double Gap, double Bump, double Glide)
+    private readonly record struct Shortfall(double Dip, double Offset, double Gap, double Glide)
     {
         /// <summary>1 and less is good enough.</summary>
         public double Size => Math.Max(
-            Math.Max(Math.Abs(Dip), Math.Abs(Bump)) / FineDb, Math.Max(Math.Max(Math.Abs(Offset), Math.Abs(Gap)), Math.Abs(Glide)) / FineTime);
+            Math.Abs(Dip) / FineDb, Math.Max(Math.Max(Math.Abs(Offset), Math.Abs(Gap)), Math.Abs(Glide)) / FineTime);
     }
 }

@@ -74,14 +74,15 @@ internal sealed class Simulation
         steps++;
         Enter(t);
         if (passage is not { } p) return;
-        var uneven = levelWander.Next();
+        var hold = paths.HoldAt(t);
+        var uneven = hold * levelWander.Next();
         var air = paths.AirAt(t) + uneven;
         Breath = Math.Pow(10, air / 10);
         Drive = DriveFor(paths.LevelAt(t) + uneven, air);
         var bend = (p.FromCents + ((p.ToCents - p.FromCents) * p.ArmAt(t))) / 1200;
         var travel = p.From.Travel.Value + ((p.To.Travel.Value - p.From.Travel.Value) * p.ArmAt(t));
         Column.Step(
-            new Effort(travel, Turned(p, t), Aim(p, t, travel), AirColumn.LeanFor(bend + paths.VibratoAt(t) + pitchWander.Next()), Drive, Breath), step);
+            new Effort(travel, Turned(p, t), Aim(p, t, travel), AirColumn.LeanFor(bend + paths.VibratoAt(t) + (hold * pitchWander.Next())), Drive, Breath), step);
     }
 
     private void Enter(double t)

@@ -19,7 +19,7 @@ internal sealed class VoiceKernel
     private const double Least = 1e-4;
 
     // Where the lips let go, the air that would have made tone hisses: against the tone.
-    private const double HissDb = -26;
+    private const double HissDb = -36;
 
     private readonly double rate, ordinary, room, air, hiss, smoothing, noiseGain;
     private readonly uint seed;
@@ -32,7 +32,7 @@ internal sealed class VoiceKernel
     {
         (rate, seed) = (settings.Rate.Value, settings.Seed);
         (ordinary, room, air) = (Amplitude(settings.Level.Value), Amplitude(settings.Room.Value) * Math.Sqrt(3), Amplitude(settings.Air.Value));
-        hiss = Amplitude(Math.Min(HissDb, settings.Air.Value + 16));
+        hiss = Amplitude(Math.Min(HissDb, settings.Air.Value + 6));
 
         // Two equal low-passes of one pole at 1.5 kHz.
         smoothing = Math.Exp(-2 * Math.PI * 1500 / rate);

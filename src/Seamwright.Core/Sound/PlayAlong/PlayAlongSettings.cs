@@ -73,8 +73,8 @@ public sealed record PlayAlongSettings
     /// <summary>The drone, root mean square. Default −32 dB: 12 below the trombone (proposed). Range −60 to −12.</summary>
     public Decibels DroneLevel { get; init; } = new(-32);
 
-    /// <summary>A chord as it is struck, peak of all its tones. Default −20 dB: beneath the trombone (proposed). Range −60 to −10.</summary>
-    public Decibels ChordLevel { get; init; } = new(-20);
+    /// <summary>A chord as it is struck, peak of all its tones. Default −14 dB: as it dies away, well beneath the trombone (proposed). Range −60 to −6.</summary>
+    public Decibels ChordLevel { get; init; } = new(-14);
 
     /// <summary>Every setting out of its range.</summary>
     public ImmutableArray<Problem> Validate()
@@ -86,7 +86,7 @@ public sealed record PlayAlongSettings
         Check(Subdivision is >= 1 and <= 4, "subdivision", Subdivision, "1 to 4");
         Check(ClickLevel.Value is >= -40 and <= -3, "click", ClickLevel, "−40 to −3 dB");
         Check(DroneLevel.Value is >= -60 and <= -12, "drone", DroneLevel, "−60 to −12 dB");
-        Check(ChordLevel.Value is >= -60 and <= -10, "chords", ChordLevel, "−60 to −10 dB");
+        Check(ChordLevel.Value is >= -60 and <= -6, "chords", ChordLevel, "−60 to −6 dB");
         return problems.ToImmutable();
 
         void Check(bool ok, string name, object? value, string range)
