@@ -87,9 +87,9 @@ public sealed class SoundCommandTests : IDisposable
     [Fact]
     public void Plan_and_sheet_move_to_another_key_too()
     {
-        var (_, output, _) = CommandLine.Run("plan", Hill, "--key", "G", "--octave", "-1", "--json");
+        var (_, output, _) = CommandLine.Run("plan", Hill, "--key", "D", "--octave", "1", "--json");
         using var plan = JsonDocument.Parse(output);
-        Assert.Equal("D2", plan.RootElement.GetProperty("notes")[0].GetProperty("pitch").GetString());
+        Assert.Equal("A3", plan.RootElement.GetProperty("notes")[0].GetProperty("pitch").GetString());
         Assert.Equal(0, CommandLine.Run("sheet", Hill, "--transpose", "-m2", "-o", At("e.musicxml")).Code);
         Assert.Contains("<fifths>4</fifths>", File.ReadAllText(At("e.musicxml")));
         Assert.Equal(1, CommandLine.Run("plan", Hill, "--octave", "3").Code);
