@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using Seamwright.Cli.Commands;
 using Seamwright.Cli.Input;
 
@@ -37,12 +38,20 @@ internal static class SeamwrightCommand
         }
     }
 
-    private static RootCommand Build(Terminal terminal, TimeProvider clock) => new("Legato for trombone: plan it, print it, hear it.")
+    private static RootCommand Build(Terminal terminal, TimeProvider clock)
+    {
+        var root = Commands(terminal, clock);
+        root.Options.OfType<HelpOption>().Single().Action = new HelpAction { MaxWidth = terminal.Width - 1 };
+        return root;
+    }
+
+    private static RootCommand Commands(Terminal terminal, TimeProvider clock) => new("Legato for trombone: plan it, print it, play along with it, hear it.")
     {
         InstrumentsCommand.Build(terminal),
         PositionsCommand.Build(terminal),
         PlanCommand.Build(terminal),
         SheetCommand.Build(terminal, clock),
+        SoundCommand.Build(terminal),
         FilmCommand.Build(terminal),
         HearCommand.Build(terminal),
         CalibrateCommand.Build(terminal),

@@ -29,9 +29,26 @@ internal static class CommonOptions
         };
     }
 
+    /// <summary>A whole number that must lie in a range; outside it the command line is wrong.</summary>
+    public static Option<int?> Whole(string name, string description, int low, int high)
+    {
+        return new Option<int?>(name)
+        {
+            Description = description,
+            HelpName = "N",
+            CustomParser = result =>
+            {
+                var text = result.Tokens[0].Value;
+                if (int.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var value) && value >= low && value <= high) return value;
+                result.AddError($"{name} is '{text}'; it must be a whole number from {low} to {high}.");
+                return null;
+            },
+        };
+    }
+
     public static Option<string> Choice(string name, string description, string fallback, params string[] values)
     {
-        var option = new Option<string>(name) { Description = $"{description}: {string.Join(", ", values)}. Default {fallback}.", DefaultValueFactory = _ => fallback };
+        var option = new Option<string>(name) { Description = $"{description}: {string.Join(", ", values)}.", HelpName = "CHOICE", DefaultValueFactory = _ => fallback };
         option.AcceptOnlyFromAmong(values);
         return option;
     }

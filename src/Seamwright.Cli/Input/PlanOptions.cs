@@ -3,18 +3,18 @@ using System.CommandLine.Parsing;
 using System.Globalization;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
 
 namespace Seamwright.Cli.Input;
 
-/// <summary>A part and everything that decides how it is planned: shared by <c>plan</c>, <c>sheet</c> and <c>hear</c>.</summary>
+/// <summary>A part and everything that decides how it is planned: shared by <c>plan</c>, <c>sheet</c>, <c>sound</c> and <c>hear</c>.</summary>
 internal sealed class PlanOptions
 {
     private readonly Option<string?> instrument = InstrumentOption.WithDefault();
     private readonly Option<string?> part = new("--part", "-p") { Description = "Which part: its id, name or number. Default: the one that fits the instrument.", HelpName = "PART" };
     private readonly Option<string?> voice = new("--voice") { Description = "Which voice of the part.", HelpName = "VOICE" };
     private readonly Option<double?> tempo = CommonOptions.Number("--tempo", "Quarter notes a minute; scales every tempo of the part.", 10, 400);
+    private readonly KeyOptions key = new();
     private readonly Option<double?> maxPosition = CommonOptions.Number("--max-position", "Furthest position the arm reaches, 1 to 8.", 1, 8);
     private readonly Option<bool> noValves = new("--no-valves") { Description = "Use the open horn only." };
     private readonly Option<string> policy = CommonOptions.Choice("--policy", "Where the soft tongue goes", "where-needed", "where-needed", "every-note", "natural-only");
@@ -37,6 +37,7 @@ internal sealed class PlanOptions
     {
         foreach (var option in (Option[])[instrument, part, voice, tempo, maxPosition, noValves, policy, prefer, legato, moveTime, tongueAt, locks, bans])
             command.Add(option);
+        key.AddTo(command);
     }
 
     /// <summary>Reads the score and plans the part.</summary>
@@ -48,7 +49,7 @@ internal sealed class PlanOptions
         var horn = InstrumentOption.Load(result.GetValue(instrument)!);
         var score = Files.Read(path, (stream, name) => MusicXmlReader.Read(stream, name));
         if (!horn.Succeeded || !score.Succeeded) return Outcome<PlannedSheet>.Failed([.. horn.Problems, .. score.Problems]);
-        return PlannedSheet.Make(score.Value, horn.Value, result.GetValue(part), result.GetValue(voice), result.GetValue(tempo), Settings(result), score.Problems);
+        return PlannedSheet.Make(score.Value, horn.Value, result.GetValue(part), result.GetValue(voice), result.GetValue(tempo), Settings(result), score.Problems, key.Wish(result));
     }
 
     /// <summary>The instrument alone, for a recording without a part.</summary>
@@ -56,6 +57,9 @@ internal sealed class PlanOptions
 
     /// <summary>The tempo that was asked for, if one was.</summary>
     public double? TempoAsked(ParseResult result) => result.GetValue(tempo);
+
+    /// <summary>Whether a tempo was asked for.</summary>
+    public bool HasTempo(CommandResult result) => result.GetResult(tempo) is not null;
 
     private PlanSettings Settings(ParseResult result) => new()
     {
@@ -101,31 +105,5 @@ internal sealed class PlanOptions
     private static void Each(OptionResult result, Func<string, bool> good, string complaint)
     {
         foreach (var token in result.Tokens.Where(t => !good(t.Value))) result.AddError($"'{token.Value}' {complaint}.");
-    }
-}
-
-/// <summary>A part as it stands on the sheet, with the plan for playing it.</summary>
-/// <param name="Score">The header and its other parts.</param>
-/// <param name="Part">The part chosen.</param>
-/// <param name="Plan">How it is played.</param>
-internal sealed record PlannedSheet(Score Score, Part Part, Plan Plan)
-{
-    /// <summary>Chooses the part, unfolds it and plans it; problems of every step are carried along.</summary>
-    public static Outcome<PlannedSheet> Make(
-        Score score, Core.Instruments.Instrument horn, string? partId, string? voice, double? tempo, PlanSettings settings, IEnumerable<Problem> before)
-    {
-        List<Problem> problems = [.. before];
-        var part = PartChooser.Choose(score, horn, partId, voice);
-        problems.AddRange(part.Problems);
-        if (!part.Succeeded) return Outcome<PlannedSheet>.Failed(problems);
-        problems = [.. PartChooser.About(problems, score, part.Value)];
-        var line = Unfolder.Play(part.Value, score.Title, tempo);
-        problems.AddRange(line.Problems);
-        if (!line.Succeeded) return Outcome<PlannedSheet>.Failed(problems);
-        var plan = Planner.Plan(line.Value, horn, settings);
-        if (!plan.Succeeded) return Outcome<PlannedSheet>.Failed([.. problems, .. plan.Problems]);
-        problems.AddRange(plan.Problems);
-        var whole = plan.Value with { Problems = [.. problems] };
-        return Outcome<PlannedSheet>.Of(new PlannedSheet(score, part.Value, whole), problems);
     }
 }

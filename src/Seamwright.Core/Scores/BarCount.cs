@@ -10,11 +10,11 @@ public static class BarCount
     /// <param name="part">The part that holds the bar.</param>
     /// <param name="bar">The bar.</param>
     /// <param name="offset">From the start of the bar.</param>
-    public static Beats BeatOf(Part part, Bar bar, Beats offset)
-    {
-        var missing = IsUpbeat(part, bar) ? bar.Meter.BarLength - bar.Length : Beats.Zero;
-        return (offset + missing).Times(bar.Meter.BeatUnit, 4) + Beats.Quarter;
-    }
+    public static Beats BeatOf(Part part, Bar bar, Beats offset) =>
+        (offset + ShiftOf(part, bar)).Times(bar.Meter.BeatUnit, 4) + Beats.Quarter;
+
+    /// <summary>Where in a whole bar of its meter a bar begins: what an upbeat lacks, else 0.</summary>
+    public static Beats ShiftOf(Part part, Bar bar) => IsUpbeat(part, bar) ? bar.Meter.BarLength - bar.Length : Beats.Zero;
 
     /// <summary>Whether a short bar leads up to a bar line, rather than completing an upbeat that came before.</summary>
     public static bool IsUpbeat(Part part, Bar bar)

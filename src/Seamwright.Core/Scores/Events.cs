@@ -121,6 +121,9 @@ public sealed record Line
     /// <summary>Meter and number of each bar in played order: what clicks, cursors and cue sheets follow.</summary>
     public ImmutableArray<PlayedBar> Bars { get; init; } = [];
 
+    /// <summary>Chord symbols in played order, each until the next; empty where the part has none.</summary>
+    public ImmutableArray<PlayedChord> Chords { get; init; } = [];
+
     /// <summary>Whether it was read off a recording: then it has no bars, its times are the recording's, and nobody asked for it.</summary>
     public bool FromRecording { get; init; }
 }
@@ -135,6 +138,14 @@ public sealed record PlayedBar(string Number, Beats Start, Beats Length, Meter M
 {
     /// <summary>The bar's place in its part, from 0; −1 where it is not known.</summary>
     public int Index { get; init; } = -1;
+
+    /// <summary>Concert key in force.</summary>
+    public KeySignature Key { get; init; }
+
+    /// <summary>Where in a whole bar it begins: more than 0 only for an upbeat, which is the end of one.</summary>
+    public Beats Shift { get; init; } = Beats.Zero;
+
+    public Beats End => Start + Length;
 }
 
 /// <summary>One sounding note.</summary>

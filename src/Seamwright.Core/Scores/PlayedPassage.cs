@@ -70,6 +70,9 @@ internal sealed class PlayedPassage
     /// <summary>Tempo marks as met, in order; a null tempo is what ruled before the first mark of the sheet.</summary>
     public List<(Beats At, double? QuartersPerMinute)> Tempos { get; } = [];
 
+    /// <summary>Chord symbols as met, in order, none twice in a row.</summary>
+    public List<PlayedChord> Chords { get; } = [];
+
     /// <summary>Rests under a fermata.</summary>
     public List<(Beats Start, Beats Length)> HeldRests { get; } = [];
 
@@ -105,13 +108,14 @@ internal sealed class PlayedPassage
         return covered;
     }
 
-    private List<(string Dynamic, double? Tempo)> InForceAtBars()
+    private List<InForce> InForceAtBars()
     {
-        var list = new List<(string, double?)>(part.Bars.Length);
-        var (d, t) = ("", (double?)null);
+        var list = new List<InForce>(part.Bars.Length);
+        var (d, t, c) = ("", (double?)null, (Chord?)null);
         foreach (var bar in part.Bars)
         {
-            list.Add((d, t));
+            list.Add(new InForce(d, t, c));
+            c = bar.Chords.IsEmpty ? c : bar.Chords[^1].Chord;
             d = bar.Directions.LastOrDefault(x => x.Kind == DirectionKind.Dynamic)?.Text ?? d;
             t = bar.Tempos.LastOrDefault(x => x.QuartersPerMinute is not null)?.QuartersPerMinute ?? t;
         }
@@ -119,17 +123,26 @@ internal sealed class PlayedPassage
         return list;
     }
 
-    private void Restore((string Dynamic, double? Tempo) inForce, Beats at)
+    private void Restore(InForce inForce, Beats at)
     {
         dynamic = inForce.Dynamic;
+        Sound(inForce.Chord, at);
         if (tempoInForce == inForce.Tempo) return;
         Tempos.Add((at, inForce.Tempo));
         tempoInForce = inForce.Tempo;
     }
 
+    // Of two symbols at one place the later one holds; a symbol that changes nothing is none.
+    private void Sound(Chord? chord, Beats at)
+    {
+        if (Chords.Count > 0 && Chords[^1].Start == at) Chords.RemoveAt(Chords.Count - 1);
+        if (chord != (Chords.Count > 0 ? Chords[^1].Chord : null)) Chords.Add(new PlayedChord(at, chord));
+    }
+
     private void Play(Bar bar, RoadStep step, Beats start)
     {
-        Bars.Add(new PlayedBar(bar.Number, start, bar.Length, bar.Meter, step.Pass) { Index = step.Bar });
+        Bars.Add(new PlayedBar(bar.Number, start, bar.Length, bar.Meter, step.Pass) { Index = step.Bar, Key = bar.Key, Shift = BarCount.ShiftOf(part, bar) });
+        foreach (var mark in bar.Chords) Sound(mark.Chord, start + mark.Offset);
         foreach (var tempo in bar.Tempos.Where(t => t.QuartersPerMinute is not null))
         {
             Tempos.Add((start + tempo.Offset, tempo.QuartersPerMinute));
@@ -194,4 +207,7 @@ internal sealed class PlayedPassage
             a.Glissando = sliding[a.LastPlace];
         }
     }
+
+    /// <summary>What the sheet has in force at the left edge of a bar.</summary>
+    private readonly record struct InForce(string Dynamic, double? Tempo, Chord? Chord);
 }

@@ -83,6 +83,9 @@ public sealed record Bar
 
     public ImmutableArray<Direction> Directions { get; init; } = [];
 
+    /// <summary>Chord symbols that begin in this bar, in order of place, no two at one place; a symbol holds until the next one.</summary>
+    public ImmutableArray<ChordMark> Chords { get; init; } = [];
+
     /// <summary>Notes and rests in time order; they fill the bar without gaps or overlaps (grace notes take no time).</summary>
     public required ImmutableArray<ScoreEvent> Events { get; init; }
 
@@ -144,11 +147,37 @@ public readonly record struct Meter(int Beats, int BeatUnit, MeterSymbol Symbol 
 {
     public static readonly Meter CommonTime = new(4, 4);
 
+    /// <summary>Where the sheet says how beats are grouped (<c>3+2</c>): bit i is set where a group begins at beat i, counted from
+    /// 0 in the lower number. 0 where it does not say.</summary>
+    public ulong GroupStarts { get; init; }
+
     /// <summary>A whole bar.</summary>
     public Beats BarLength => new(Beats * 4, BeatUnit);
 
     /// <summary>One beat as the lower number counts it.</summary>
     public Beats Beat => new(4, BeatUnit);
+
+    /// <summary>The same meter with its beats grouped so.</summary>
+    /// <param name="groups">Beats in each group; they add up to <see cref="Beats"/>. A single group says nothing.</param>
+    /// <exception cref="ArgumentException">They do not add up.</exception>
+    public Meter Grouped(IReadOnlyList<int> groups)
+    {
+        if (groups.Sum() != Beats || groups.Any(g => g < 1)) throw new ArgumentException($"{string.Join('+', groups)} does not make {Beats}.", nameof(groups));
+        var starts = 0UL;
+        for (int i = 0, at = 0; i < groups.Count && groups.Count > 1; at += groups[i++]) starts |= 1UL << at;
+        return this with { GroupStarts = starts };
+    }
+
+    /// <summary>Beats in each group as the sheet says; empty where it does not.</summary>
+    public ImmutableArray<int> Groups
+    {
+        get
+        {
+            var (starts, all) = (GroupStarts, Beats);
+            var places = Enumerable.Range(0, all).Where(i => (starts >> i & 1) == 1).ToList();
+            return [.. places.Select((p, i) => (i + 1 < places.Count ? places[i + 1] : all) - p)];
+        }
+    }
 }
 
 public enum MeterSymbol
@@ -178,6 +207,12 @@ public readonly record struct KeySignature(int Fifths, KeyMode Mode = KeyMode.Ma
         if (Fifths > order) return 1;
         return -Fifths > 6 - order ? -1 : 0;
     }
+
+    /// <summary>The first note of the scale: E-flat for three flats in major, C in minor.</summary>
+    public PitchName Tonic => PitchName.OnFifths(Fifths + (Mode == KeyMode.Minor ? 3 : 0));
+
+    /// <summary>For instance <c>B♭ major</c>.</summary>
+    public string ToDisplay() => $"{Tonic.ToDisplay()} {(Mode == KeyMode.Minor ? "minor" : "major")}";
 
     /// <summary>The signature after a transposition, brought back into −7…7 by enharmonic change.</summary>
     public KeySignature Transposed(Interval by)

@@ -22,6 +22,9 @@ public readonly record struct Pitch(Step Step, int Alter, int Octave) : ICompara
     /// <summary>Note number in the MIDI 1.0 convention: middle C = 60.</summary>
     public int Midi => ((Octave + 1) * 12) + Semitones[(int)Step] + Alter;
 
+    /// <summary>The letter with its accidental.</summary>
+    public PitchName Name => new(Step, Alter);
+
     /// <summary>Letters above C0: what a staff position counts.</summary>
     public int StaffIndex => (Octave * 7) + (int)Step;
 
@@ -149,6 +152,34 @@ public readonly record struct Interval(int Steps, int Semitones)
 
     /// <summary>A major ninth up: what a brass-band tenor part is written above its sound.</summary>
     public static readonly Interval MajorNinth = new(8, 14);
+
+    /// <summary>Reads <c>M2</c>, <c>m3</c>, <c>P5</c>, <c>A4</c>, <c>d5</c> up, or <c>-m3</c> down: quality and number, 1 to 22.</summary>
+    public static bool TryParse(string? text, out Interval interval)
+    {
+        interval = default;
+        var s = (text ?? "").Trim();
+        var down = s.StartsWith('-');
+        s = s.TrimStart('-', '+');
+        if (s.Length < 2 || !int.TryParse(s.AsSpan(1), System.Globalization.NumberStyles.None, null, out var number) || number is < 1 or > 22) return false;
+        ReadOnlySpan<int> plain = [0, 2, 4, 5, 7, 9, 11];
+        var steps = number - 1;
+        var perfect = steps % 7 is 0 or 3 or 4;
+        int? off = (s[0], perfect) switch
+        {
+            ('P', true) or ('M', false) => 0,
+            ('m', false) => -1,
+            ('d', true) => -1,
+            ('d', false) => -2,
+            ('A', _) => 1,
+            _ => null,
+        };
+        if (off is not { } add) return false;
+        var up = new Interval(steps, (steps / 7 * 12) + plain[steps % 7] + add);
+        interval = down ? -up : up;
+        return true;
+    }
+
+    public static Interval operator *(Interval i, int times) => new(i.Steps * times, i.Semitones * times);
 
     public static Interval operator -(Interval i) => new(-i.Steps, -i.Semitones);
 

@@ -23,6 +23,7 @@ internal static class Dump
             foreach (var c in bar.Clefs) text.Append($"  clef {c.Offset} {c.Clef}\n");
             foreach (var t in bar.Tempos) text.Append($"  tempo {t}\n");
             foreach (var d in bar.Directions) text.Append($"  {d}\n");
+            foreach (var c in bar.Chords) text.Append($"  chord {c.Offset} {c.Chord?.ToString() ?? "none"}\n");
             foreach (var e in bar.Events) text.Append($"  {e}\n");
         }
 

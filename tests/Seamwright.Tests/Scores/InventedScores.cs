@@ -8,7 +8,7 @@ namespace Seamwright.Tests.Scores;
 internal sealed class InventedScores
 {
     private static readonly Meter[] Meters =
-        [Meter.CommonTime, new(4, 4, MeterSymbol.Common), new(2, 2, MeterSymbol.Cut), new(3, 4), new(2, 4), new(6, 8), new(5, 4), new(7, 8), new(12, 8)];
+        [Meter.CommonTime, new(4, 4, MeterSymbol.Common), new(2, 2, MeterSymbol.Cut), new(3, 4), new(2, 4), new(6, 8), new(5, 4), new(7, 8), new(12, 8), new Meter(7, 8).Grouped([3, 2, 2]), new Meter(5, 4).Grouped([2, 3])];
 
     private static readonly (Interval Transposition, Clef[] Clefs)[] Kinds =
     [
@@ -44,11 +44,14 @@ internal sealed class InventedScores
         var first = score.Parts[0];
         return score with
         {
-            Parts = [.. score.Parts.Select(p => p with { Bars = [.. p.Bars.Select(b => b.Index < first.Bars.Length
+            Parts = [.. score.Parts.Select(Chorded).Select(p => p with { Bars = [.. p.Bars.Select(b => b.Index < first.Bars.Length
                 ? b with { Tempos = [.. first.Bars[b.Index].Tempos.Where(t => t.Offset <= b.Length)], Road = first.Bars[b.Index].Road with { RightBarline = first.Bars[b.Index].Road.RepeatTimes > 0 ? BarlineStyle.Regular : b.Road.RightBarline } }
                 : b with { Tempos = [], Road = new BarRoad { RightBarline = b.Road.RightBarline } })] })],
         };
     }
+
+    // A reader gives a part without chord symbols those of another: either all have some, or none has.
+    private static Part Chorded(Part part) => part with { Bars = [.. part.Bars.Select((b, i) => b with { Chords = i == 0 && b.Chords.IsEmpty ? [new ChordMark(Beats.Zero, null)] : b.Chords })] };
 
     private bool Chance(int oneIn) => random.Next(oneIn) == 0;
 
@@ -103,6 +106,7 @@ internal sealed class InventedScores
                 Clefs = i == 0 || Chance(6) ? [new ClefMark(Beats.Zero, Of(clefs))] : [],
                 Tempos = [.. Places(length, 6).Select(Tempo)],
                 Directions = [.. Places(length, 2).Select(Marked)],
+                Chords = [.. Places(length, 2).Distinct().Where(p => p < length).Select(p => new ChordMark(p, Chance(8) ? null : Chord()))],
                 Events = [],
                 Road = Road(i, count),
             });
@@ -120,6 +124,19 @@ internal sealed class InventedScores
         var most = (int)(length.ToDouble() * 2);
         return Enumerable.Range(0, random.Next(1, 4)).Select(_ => new Beats(random.Next(0, most + 1), 2)).Order();
     }
+
+    private Chord Chord()
+    {
+        var root = Name();
+        var bass = Name();
+        return new Chord(root, Of(Enum.GetValues<ChordKind>()))
+        {
+            Bass = Chance(4) && bass != root ? bass : null,
+            Degrees = Chance(4) ? [new ChordDegree(9, -1, DegreeChange.Add), new ChordDegree(5, 1, DegreeChange.Alter)] : [],
+        };
+    }
+
+    private PitchName Name() => new((Step)random.Next(7), random.Next(-1, 2));
 
     private TempoText Tempo(Beats at) => random.Next(4) switch
     {

@@ -108,11 +108,11 @@ public class MusicXmlReaderTests
     }
 
     [Fact]
-    public void Sums_of_beats_are_added_up()
+    public void Sums_of_beats_are_added_up_and_their_groups_kept()
     {
         var part = ReadPart("<attributes><divisions>2</divisions><time><beats>3+2</beats><beat-type>8</beat-type></time></attributes>" + N("C3", 5));
 
-        Assert.Equal(new Meter(5, 8), part.Bars[0].Meter);
+        Assert.Equal(new Meter(5, 8).Grouped([3, 2]), part.Bars[0].Meter);
     }
 
     [Fact]

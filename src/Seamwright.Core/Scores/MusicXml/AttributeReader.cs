@@ -31,7 +31,12 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
 
     public Beats? Duration(Element element) => Numbers.Duration(element.TextOf("duration"), Math.Max(1, divisions));
 
-    public Beats? Offset(Element element) => Numbers.Duration(element.TextOf("offset"), Math.Max(1, divisions));
+    /// <summary>Where something that takes no time stands: at the cursor, moved by its own offset, never outside any bar.</summary>
+    public Beats PlaceOf(Element element, Cursor at)
+    {
+        var offset = at.Offset + (Numbers.Duration(element.TextOf("offset"), Math.Max(1, divisions)) ?? Beats.Zero);
+        return offset < Beats.Zero ? Beats.Zero : offset > Cursor.Furthest ? Cursor.Furthest : offset;
+    }
 
     public void Begin(RawBar next)
     {
@@ -129,23 +134,24 @@ internal sealed class AttributeReader(RawPart part, ProblemLog log)
 
     private static Meter? ReadMeter(Element element)
     {
-        var pairs = element.All("beats").Zip(element.All("beat-type")).Select(p => (Count: Sum(p.First.Text), Unit: Numbers.Whole(p.Second.Text))).ToList();
-        if (pairs.Count == 0 || pairs.Any(p => p.Count is null || p.Unit is not (>= 1 and <= 64) || !BitOperations.IsPow2(p.Unit.Value))) return null;
+        var pairs = element.All("beats").Zip(element.All("beat-type")).Select(p => (Terms: Terms(p.First.Text), Unit: Numbers.Whole(p.Second.Text))).ToList();
+        if (pairs.Count is 0 or > 64 || pairs.Any(p => p.Terms is null || p.Unit is not (>= 1 and <= 64) || !BitOperations.IsPow2(p.Unit.Value))) return null;
         var unit = pairs.Max(p => p.Unit!.Value);
-        var beats = pairs.Sum(p => (long)p.Count!.Value * unit / p.Unit!.Value);
+        var groups = pairs.SelectMany(p => p.Terms!.Select(t => t * unit / p.Unit!.Value)).ToList();
+        var beats = groups.Sum();
         var symbol = element.Attribute("symbol") switch
         {
             "common" when (beats, unit) == (4, 4) => MeterSymbol.Common,
             "cut" when (beats, unit) == (2, 2) => MeterSymbol.Cut,
             _ => MeterSymbol.Numbers,
         };
-        return beats is >= 1 and <= 64 ? new Meter((int)beats, unit, symbol) : null;
+        return beats is >= 1 and <= 64 ? new Meter(beats, unit, symbol).Grouped(groups) : null;
     }
 
-    private static int? Sum(string text)
+    private static List<int>? Terms(string text)
     {
         var terms = text.Split('+').Select(t => Numbers.Whole(t)).ToList();
-        return terms.Count <= 16 && terms.All(t => t is >= 1 and <= 64) ? terms.Sum() : null;
+        return terms.Count <= 16 && terms.All(t => t is >= 1 and <= 64) ? terms.ConvertAll(t => t!.Value) : null;
     }
 
     private void ReadTransposition(Element element, Cursor at)

@@ -22,7 +22,7 @@ internal sealed class DirectionReader(AttributeReader attributes, BarlineReader 
 
     public void Read(Element element, Cursor at)
     {
-        var offset = PlaceOf(element, at);
+        var offset = attributes.PlaceOf(element, at);
         var staff = Numbers.Whole(element.TextOf("staff"));
         var marks = element.All("direction-type").SelectMany(t => t.Children).ToList();
         var sound = element.Child("sound");
@@ -35,15 +35,9 @@ internal sealed class DirectionReader(AttributeReader attributes, BarlineReader 
     /// <summary>A sound that stands alone in a measure.</summary>
     public void ReadSound(Element sound, Cursor at)
     {
-        var offset = PlaceOf(sound, at);
+        var offset = attributes.PlaceOf(sound, at);
         if (Tempo(sound, at) is { } tempo) at.Bar.Tempos.Add(new TempoText(offset, tempo, "", null));
         ReadRoad(sound, offset);
-    }
-
-    private Beats PlaceOf(Element element, Cursor at)
-    {
-        var offset = at.Offset + (attributes.Offset(element) ?? Beats.Zero);
-        return offset < Beats.Zero ? Beats.Zero : offset > Cursor.Furthest ? Cursor.Furthest : offset;
     }
 
     private void ReadMark(Element mark, Beats offset, int? staff, bool leadsToCoda, Cursor at)

@@ -17,7 +17,7 @@ internal static class DirectionWriter
     {
         var off = direction.Offset - place;
         var (element, offset) = (direction.Element, new XElement("offset", ticks(off)));
-        if (off > Beats.Zero && element.Name == "sound") element.Add(offset);
+        if (off > Beats.Zero && (element.Name == "sound" || element.Name == "harmony")) element.Add(offset);
         else if (off > Beats.Zero) element.Elements("direction-type").Last().AddAfterSelf(offset);
         return element;
     }

@@ -70,7 +70,7 @@ public static class MusicXmlWriter
     }
 
     private static bool ShareAStaff(Part a, Part b) => a.Bars.Length == b.Bars.Length
-        && a.Bars.Zip(b.Bars).All(p => p.First.Length == p.Second.Length && p.First.Clefs.SequenceEqual(p.Second.Clefs) && p.First.Directions.SequenceEqual(p.Second.Directions));
+        && a.Bars.Zip(b.Bars).All(p => p.First.Length == p.Second.Length && p.First.Clefs.SequenceEqual(p.Second.Clefs) && p.First.Directions.SequenceEqual(p.Second.Directions) && p.First.Chords.SequenceEqual(p.Second.Chords));
 
     // The standard wants XML names that differ; anything else is numbered.
     private static List<string> PartIds(List<List<Part>> printed)

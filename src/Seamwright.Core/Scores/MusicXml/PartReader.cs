@@ -14,6 +14,7 @@ internal sealed class PartReader
     private readonly AttributeReader attributes;
     private readonly NoteReader notes;
     private readonly DirectionReader directions;
+    private readonly HarmonyReader harmonies;
     private readonly BarlineReader barlines = new();
     private RawNote? lastNote;
 
@@ -26,6 +27,7 @@ internal sealed class PartReader
         attributes = new AttributeReader(part, log);
         notes = new NoteReader(attributes, log);
         directions = new DirectionReader(attributes, barlines, log);
+        harmonies = new HarmonyReader(attributes, log);
     }
 
     public RawPart Read()
@@ -61,7 +63,8 @@ internal sealed class PartReader
             case "direction": directions.Read(element, at); break;
             case "sound": directions.ReadSound(element, at); break;
             case "barline": barlines.Read(element, part, at, log); break;
-            case "harmony" or "figured-bass": log.Note(new Place(part.Name), "Chord symbols and figured bass are left out."); break;
+            case "harmony": harmonies.Read(element, at); break;
+            case "figured-bass": log.Note(new Place(part.Name), "Figured bass is left out."); break;
             default:
                 if (!Silent.Contains(element.Name)) log.Note(at.Place, $"An unknown element <{Header.Words(element.Name)}> is skipped.", detail: $"line {element.Line}");
                 break;

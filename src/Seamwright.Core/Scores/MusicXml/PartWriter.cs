@@ -54,7 +54,8 @@ internal sealed class PartWriter
 
     private void WriteLead(XElement measure, Bar bar)
     {
-        var directions = new Queue<(Beats Offset, XElement Element)>(DirectionWriter.Of(bar));
+        var directions = new Queue<(Beats Offset, XElement Element)>(DirectionWriter.Of(bar)
+            .Concat(bar.Chords.Select(c => (c.Offset, HarmonyWriter.Of(c.Chord, TranspositionUnder(clef))))).OrderBy(d => d.Offset));
         var clefs = new Queue<ClefMark>(bar.Clefs.Where(c => c.Offset > Beats.Zero));
         writers[0].BeginBar(bar, WrittenKey(bar));
         foreach (var e in bar.Events)
@@ -107,7 +108,7 @@ internal sealed class PartWriter
 
     private static XElement Time(Meter meter) => new("time",
         meter.Symbol == MeterSymbol.Numbers ? null : new XAttribute("symbol", meter.Symbol == MeterSymbol.Common ? "common" : "cut"),
-        new XElement("beats", meter.Beats),
+        new XElement("beats", meter.Groups.IsEmpty ? $"{meter.Beats}" : string.Join('+', meter.Groups)),
         new XElement("beat-type", meter.BeatUnit));
 
     private static XElement ClefElement(Clef c)
@@ -134,7 +135,7 @@ internal sealed class PartWriter
         foreach (var bar in voices.SelectMany(v => v.Bars))
         {
             var places = bar.Events.SelectMany(e => new[] { e.Offset, e.Duration })
-                .Concat(bar.Directions.Select(d => d.Offset)).Concat(bar.Clefs.Select(c => c.Offset)).Concat(bar.Tempos.Select(t => t.Offset)).Append(bar.Length);
+                .Concat(bar.Directions.Select(d => d.Offset)).Concat(bar.Chords.Select(c => c.Offset)).Concat(bar.Clefs.Select(c => c.Offset)).Concat(bar.Tempos.Select(t => t.Offset)).Append(bar.Length);
             foreach (var d in places.Select(p => p.Denominator))
             {
                 var next = common / BigInteger.GreatestCommonDivisor(common, d) * d;

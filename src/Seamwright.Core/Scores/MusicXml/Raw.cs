@@ -56,6 +56,8 @@ internal sealed class RawBar
 
     public List<(int? Staff, Direction Direction)> Directions { get; } = [];
 
+    public List<ChordMark> Chords { get; } = [];
+
     public Dictionary<string, List<RawNote>> Notes { get; } = [];
 
     public BarRoad Road { get; set; } = BarRoad.Straight;

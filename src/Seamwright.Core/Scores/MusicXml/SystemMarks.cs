@@ -1,12 +1,13 @@
 namespace Seamwright.Core.Scores.MusicXml;
 
-/// <summary>Tempo and the road through the piece hold for everyone, but files often write them in the top part only.</summary>
+/// <summary>Tempo, chord symbols and the road through the piece hold for everyone, but files often write them in one part only.</summary>
 internal static class SystemMarks
 {
     // Of one bar; more are not music, and sharing them out would cost their number times the parts.
-    private const int MostTempos = 64;
+    private const int MostShared = 64;
 
-    /// <summary>Gives every part the repeats, jumps and tempos that any part has at the same bar.</summary>
+    /// <summary>Gives every part the repeats, jumps and tempos that any part has at the same bar, and a part without chord symbols
+    /// those of the first part that has some.</summary>
     public static void Share(List<RawPart> parts)
     {
         if (parts.Count < 2) return;
@@ -16,12 +17,25 @@ internal static class SystemMarks
             ShareTempos(bars);
             ShareRoad(bars);
         }
+
+        ShareChords(parts);
     }
+
+    private static void ShareChords(List<RawPart> parts)
+    {
+        if (parts.Find(HasChords) is not { } source) return;
+        foreach (var part in parts.Where(p => !HasChords(p)))
+        {
+            foreach (var (to, from) in part.Bars.Zip(source.Bars)) to.Chords.AddRange(from.Chords.Take(MostShared));
+        }
+    }
+
+    private static bool HasChords(RawPart part) => part.Bars.Exists(b => b.Chords.Count > 0);
 
     private static void ShareTempos(List<RawBar> bars)
     {
         var source = bars.Find(b => b.Tempos.Count > 0);
-        foreach (var bar in bars.Where(b => source is not null && b.Tempos.Count == 0)) bar.Tempos.AddRange(source!.Tempos.Take(MostTempos));
+        foreach (var bar in bars.Where(b => source is not null && b.Tempos.Count == 0)) bar.Tempos.AddRange(source!.Tempos.Take(MostShared));
     }
 
     private static void ShareRoad(List<RawBar> bars)

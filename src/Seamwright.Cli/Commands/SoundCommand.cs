@@ -1,0 +1,103 @@
+using System.CommandLine;
+using Seamwright.Audio.Writing;
+using Seamwright.Cli.Input;
+using Seamwright.Core;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Sound.Loudness;
+using Seamwright.Core.Sound.PlayAlong;
+
+namespace Seamwright.Cli.Commands;
+
+/// <summary><c>seamwright sound PART -o out.wav</c>: a play-along.</summary>
+internal static class SoundCommand
+{
+    public static Command Build(Terminal terminal)
+    {
+        var file = new Argument<string>("PART") { Description = "A MusicXML file (.musicxml, .xml or .mxl)." };
+        var options = new PlanOptions();
+        var ladder = new TempoLadder();
+        var playAlong = new PlayAlongOptions();
+        var output = CommonOptions.OutputFile($"The sound: {SoundFileWriter.Endings}. Default: the part's name with .wav. A cue sheet (.cues.txt) and a time map (.time-map.json) are put beside it.");
+        output.Validators.Add(r =>
+        {
+            if (r.Tokens.Count == 1 && !SoundFileWriter.Endings.Split([' ', ','], StringSplitOptions.RemoveEmptyEntries).Contains(Path.GetExtension(r.Tokens[0].Value).ToLowerInvariant()))
+                r.AddError($"'{r.Tokens[0].Value}' does not end in {SoundFileWriter.Endings}, so the kind of sound file is not clear.");
+        });
+        var command = new Command("sound", "Make a play-along: example, your turn, click, drone, chords.") { file, output };
+        playAlong.AddTo(command);
+        ladder.AddTo(command, options);
+        options.AddTo(command);
+        command.SetAction(result =>
+        {
+            var source = result.GetValue(file)!;
+            var target = PlayAlongFiles.Of(result.GetValue(output) ?? Path.ChangeExtension(Path.GetFileName(source), ".wav"));
+            if (Files.WouldReplace([target.Sound, target.Cues, target.Map], source, options.InstrumentName(result)).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
+            var loaded = options.Load(source, result);
+            if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
+            var rounds = Rounds(loaded.Value, ladder.Tempos(result, loaded.Value.Plan.Line.Tempo.Marks[0].QuartersPerMinute));
+            var schedule = rounds.Succeeded ? PlayAlongMaker.LayOut(rounds.Value.Plans, playAlong.Settings(result)) : Outcome<Schedule>.Failed(rounds.Problems);
+            if (!schedule.Succeeded) return terminal.Fail(schedule.Problems);
+            terminal.Report(rounds.Problems);
+            return Write(terminal, schedule.Value, target);
+        });
+        return command;
+    }
+
+    private sealed record PlannedRounds(IReadOnlyList<Plan> Plans);
+
+    // What is too fast is said of the quickest round only.
+    private static Outcome<PlannedRounds> Rounds(PlannedSheet sheet, IReadOnlyList<double> tempos)
+    {
+        var plans = tempos.Distinct().ToDictionary(t => t, sheet.At);
+        var failed = plans.Values.Where(p => !p.Succeeded).SelectMany(p => p.Problems).ToList();
+        return failed.Count > 0
+            ? Outcome<PlannedRounds>.Failed(failed)
+            : Outcome<PlannedRounds>.Of(new PlannedRounds([.. tempos.Select(t => plans[t].Value)]), [.. sheet.Reading, .. plans[tempos.Max()].Problems]);
+    }
+
+    private static int Write(Terminal terminal, Schedule schedule, PlayAlongFiles target)
+    {
+        target.MakeFolder();
+        if (SoundFileWriter.Check(target.Sound) is { Count: > 0 } unwritable) return terminal.Fail(unwritable);
+        var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule));
+        terminal.Report(levelled.Remarks);
+        var written = SoundFileWriter.Write(target.Sound, levelled.Sound, TagsOf(schedule));
+        if (!written.Succeeded) return terminal.Fail(written.Problems);
+        terminal.Report(written.Problems);
+        target.WriteGuides(schedule);
+        Tell(terminal, schedule, levelled, written.Value, target);
+        return ExitCode.Done;
+    }
+
+    private static SoundTags TagsOf(Schedule schedule)
+    {
+        var plan = schedule.Rounds[0].Plan;
+        var tempos = schedule.Rounds.Select(r => $"{r.Tempo:0.#}").ToList();
+        return new SoundTags
+        {
+            Title = $"{(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled")} (play-along)",
+            Key = plan.Line.Bars[0].Key,
+            Tempo = schedule.Rounds[0].Tempo,
+            Comment = $"{plan.Instrument.Name}; quarter = {string.Join(", ", tempos)}. Made by Seamwright.",
+        };
+    }
+
+    private static void Tell(Terminal terminal, Schedule schedule, LevelledSound levelled, WrittenSound written, PlayAlongFiles target)
+    {
+        var plan = schedule.Rounds[0].Plan;
+        var first = schedule.Sections.Count(s => s.Round == 1 && s.Kind is SectionKind.You);
+        terminal.Paragraph($"\"{plan.Line.Title}\" in {CueSheet.KeyOf(plan)} on {plan.Instrument.Id}, {Parts(schedule, first)}.");
+        terminal.Table(["round", "quarter =", "begins"], schedule.Rounds.Select((r, i) => (IReadOnlyList<string>)[$"{i + 1}", $"{r.Tempo:0.#}", CueSheet.Clock(schedule, r.Start)]), 0, 1, 2);
+        var loudness = levelled.After.Integrated is { } l ? $"{l}, highest peak {levelled.After.Peak}" : "silent";
+        terminal.Paragraph($"{written.Format}, {CueSheet.Clock(schedule, schedule.Length)}, {loudness}: {target.Sound}");
+        terminal.Paragraph($"Cue sheet: {target.Cues}");
+        terminal.Paragraph($"Time map: {target.Map}");
+    }
+
+    private static string Parts(Schedule schedule, int phrases) => schedule.Settings.Turns switch
+    {
+        Turns.ExampleOnly => "the example all through",
+        Turns.YouOnly => "without an example",
+        _ => phrases == 1 ? "one phrase, example then you" : $"{phrases} phrases, each example then you",
+    };
+}

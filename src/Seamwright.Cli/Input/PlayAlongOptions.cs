@@ -1,0 +1,36 @@
+using System.CommandLine;
+using Seamwright.Core.Sound.PlayAlong;
+
+namespace Seamwright.Cli.Input;
+
+/// <summary>What a play-along is made of.</summary>
+internal sealed class PlayAlongOptions
+{
+    private readonly Option<string> turns = CommonOptions.Choice("--turns", "Who plays, phrase by phrase or all through", "example-then-you", "example-then-you", "example", "you");
+    private readonly Option<int?> phraseBars = CommonOptions.Whole("--phrase-bars", "Whole bars in a phrase. Default: phrases end at rests, breaths and slurs.", 1, 64);
+    private readonly Option<string> click = CommonOptions.Choice("--click", "When the click is heard", "throughout", "throughout", "count-in", "none");
+    private readonly Option<int?> countIn = CommonOptions.Whole("--count-in", "Bars counted before each round, 0 to 8. Default 1, or 2 where a bar has one or two beats.", 0, 8);
+    private readonly Option<int?> subdivide = CommonOptions.Whole("--subdivide", "Clicks in a beat, 1 to 4. Default 1.", 1, 4);
+    private readonly Option<string> drone = CommonOptions.Choice("--drone", "A held note of the key, all through", "none", "none", "tonic", "fifth", "both");
+    private readonly Option<string> fifth = CommonOptions.Choice("--fifth", "How the drone's fifth is tuned", "just", "just", "equal");
+    private readonly Option<bool> noChords = new("--no-chords") { Description = "Leave out the accompaniment, where the part has chord symbols." };
+    private readonly Option<bool> split = new("--split") { Description = "Click in the right ear, everything else in the left." };
+
+    public void AddTo(Command command)
+    {
+        foreach (var option in (Option[])[turns, phraseBars, click, countIn, subdivide, drone, fifth, noChords, split]) command.Add(option);
+    }
+
+    public PlayAlongSettings Settings(ParseResult result) => PlayAlongSettings.Default with
+    {
+        Turns = result.GetValue(turns) switch { "example" => Turns.ExampleOnly, "you" => Turns.YouOnly, _ => Turns.ExampleThenYou },
+        PhraseBars = result.GetValue(phraseBars),
+        Click = result.GetValue(click) switch { "count-in" => ClickUse.CountInOnly, "none" => ClickUse.None, _ => ClickUse.Throughout },
+        CountIn = result.GetValue(countIn),
+        Subdivision = result.GetValue(subdivide) ?? 1,
+        Drone = result.GetValue(drone) switch { "tonic" => DroneNotes.Tonic, "fifth" => DroneNotes.Fifth, "both" => DroneNotes.Both, _ => DroneNotes.None },
+        Fifth = result.GetValue(fifth) == "equal" ? FifthTuning.Equal : FifthTuning.Just,
+        Chords = !result.GetValue(noChords),
+        Split = result.GetValue(split),
+    };
+}

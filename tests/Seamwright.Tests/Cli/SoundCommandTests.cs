@@ -1,0 +1,105 @@
+using System.Text.Json;
+using Seamwright.Audio;
+
+namespace Seamwright.Tests.Cli;
+
+public sealed class SoundCommandTests : IDisposable
+{
+    private static readonly string Hill = CommandLine.Melody("over-the-hill");
+
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory();
+
+    public void Dispose() => folder.Delete(recursive: true);
+
+    [Fact]
+    public void A_play_along_is_sound_cue_sheet_and_time_map()
+    {
+        var (code, output, error) = CommandLine.Run("sound", Hill, "-o", At("new/hill.wav"), "--key", "Eb", "--from", "200", "--to", "240", "--rounds", "2", "--drone", "both");
+        Assert.True(code == 0, error);
+        Assert.All(output.Split('\n').Where(l => !l.Contains(folder.FullName)), line => Assert.True(line.TrimEnd().Length <= 80, line));
+        Assert.Contains("E♭ major", output);
+        Assert.Contains("-18.0 LUFS", output);
+        using var map = JsonDocument.Parse(File.ReadAllText(At("new/hill.time-map.json")));
+        using var sound = SoundFile.Open(At("new/hill.wav"), cancel: TestContext.Current.CancellationToken).Value;
+        long samples = 0;
+        var block = new float[1 << 15];
+        for (var read = sound.Read(block); read > 0; read = sound.Read(block)) samples += read;
+        Assert.Equal(map.RootElement.GetProperty("seconds").GetDouble(), samples / (double)sound.Rate.Value, 3);
+        Assert.Equal([200.0, 240.0], map.RootElement.GetProperty("rounds").EnumerateArray().Select(r => r.GetProperty("tempo").GetDouble()));
+        Assert.Contains("Round 2, quarter = 240", File.ReadAllText(At("new/hill.cues.txt")));
+        Assert.Equal(3, Directory.GetFiles(At("new")).Length);
+    }
+
+    [Theory]
+    [InlineData("--tempo", "0", "--tempo is '0'")]
+    [InlineData("--rounds", "0", "--rounds is '0'")]
+    [InlineData("--rounds", "1000000", "from 1 to 50")]
+    [InlineData("--rounds", "2.5", "whole number")]
+    [InlineData("--key", "H", "'H' is not a key")]
+    [InlineData("--transpose", "M5", "'M5' is not an interval")]
+    [InlineData("--octave", "9", "from -3 to 3")]
+    [InlineData("--from", "60", "needs both --from and --to")]
+    [InlineData("--speed", "0", "--speed is '0'")]
+    [InlineData("--count-in", "-1", "--count-in is '-1'")]
+    [InlineData("--drone", "loud", "loud")]
+    [InlineData("-o", "sound.txt", "does not end in")]
+    public void A_wrong_option_is_wrong_usage(string option, string value, string said)
+    {
+        var (code, output, error) = CommandLine.Run("sound", Hill, option, value);
+        Assert.Equal(2, code);
+        Assert.Empty(output);
+        Assert.Contains(said, error);
+    }
+
+    [Fact]
+    public void Two_tempos_or_two_keys_at_once_are_refused()
+    {
+        Assert.Contains("give one of them", CommandLine.Run("sound", Hill, "--tempo", "60", "--speed", "50").Error);
+        Assert.Contains("give one of them", CommandLine.Run("sound", Hill, "--key", "C", "--transpose", "M2").Error);
+    }
+
+    [Fact]
+    public void A_key_that_cannot_be_played_says_what_can_and_leaves_no_file()
+    {
+        var (code, _, error) = CommandLine.Run("sound", Hill, "-o", At("x.wav"), "--octave", "2");
+        Assert.Equal(1, code);
+        Assert.Contains("cannot be played on the Tenor", Flat(error));
+        Assert.Contains("fits the instrument", Flat(error));
+        var (bass, _, told) = CommandLine.Run("sound", CommandLine.Melody("deep-well-for-bass"), "-i", "alto-eb", "-o", At("x.wav"));
+        Assert.Equal(1, bass);
+        Assert.Contains("notes that cannot be played", Flat(told));
+        Assert.Empty(folder.GetFiles());
+    }
+
+    [Fact]
+    public void The_input_is_not_replaced_and_an_impossible_place_is_told()
+    {
+        var own = At("hill.wav");
+        File.Copy(Hill, own);
+        Assert.Contains("is not replaced", Flat(CommandLine.Run("sound", own, "-o", own).Error));
+        Assert.Equal(File.ReadAllText(Hill), File.ReadAllText(own));
+        var (code, _, error) = CommandLine.Run("sound", Hill, "-o", Path.Combine(own, "below-a-file.wav"));
+        Assert.Equal(1, code);
+        Assert.Contains("cannot be written", Flat(error));
+        Assert.Single(folder.GetFiles());
+    }
+
+    [Fact]
+    public void Plan_and_sheet_move_to_another_key_too()
+    {
+        var (_, output, _) = CommandLine.Run("plan", Hill, "--key", "D", "--octave", "1", "--json");
+        using var plan = JsonDocument.Parse(output);
+        Assert.Equal("A3", plan.RootElement.GetProperty("notes")[0].GetProperty("pitch").GetString());
+        Assert.Equal(0, CommandLine.Run("sheet", Hill, "--transpose", "-m2", "-o", At("e.musicxml")).Code);
+        Assert.Contains("<fifths>4</fifths>", File.ReadAllText(At("e.musicxml")));
+        Assert.Equal(1, CommandLine.Run("plan", Hill, "--octave", "3").Code);
+    }
+
+    [Fact]
+    public void The_help_fits_eighty_columns() =>
+        Assert.All(CommandLine.Run("sound", "--help").Output.Split('\n'), line => Assert.True(line.TrimEnd().Length <= 80, line));
+
+    private string At(string name) => Path.Combine(folder.FullName, name);
+
+    private static string Flat(string text) => string.Join(' ', text.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+}
