@@ -28,6 +28,17 @@ internal static class Levels
     /// <summary>The least whole number of periods that lasts 13 ms, in samples.</summary>
     public static int Window(double hertz, double rate) => (int)Math.Round(Math.Ceiling(0.013 * hertz) * rate / hertz);
 
+    /// <summary>Seconds from the first sample until the level stays within 6 dB of what it comes to.</summary>
+    public static double SpeaksAfter(ReadOnlySpan<float> samples, ReadOnlySpan<float> steady, double hertz, double rate)
+    {
+        const int Hop = 48;
+        var track = Track(samples, Window(hertz, rate), Hop);
+        var settled = Db(steady) - 6;
+        var last = track.Length - 1 - (Window(hertz, rate) / Hop);
+        while (last >= 0 && track[last] >= settled) last--;
+        return (last + 1) * Hop / rate;
+    }
+
     /// <summary>Power-weighted mean frequency of the harmonics, Hz, by a sum over each harmonic up to 12 kHz.</summary>
     public static double Centroid(ReadOnlySpan<float> samples, double hertz, double rate)
     {

@@ -5,7 +5,7 @@ namespace Seamwright.VoiceTrial.Model;
 
 /// <summary>The air column as a bank of resonances: their frequencies from the instrument, their heights and widths from one smooth curve.</summary>
 /// <remarks>
-/// Each resonance lies below what the instrument says sounds by <see cref="Pull"/> half widths of its peak, because a lip that is
+/// Each resonance lies below what the instrument says sounds by 1.4 half widths of its peak, because a lip that is
 /// blown open sounds above its resonance. Players do so by about 1.1 %, 19 cents (Boutin, Fletcher, Smith and Wolfe, J. Acoust. Soc.
 /// Am. 137 (2015) 1195, abstract read); this lip needs more, 67 cents at B♭1, 34 at B♭3, 24 at B♭4. Heights and widths are from
 /// memory of measured trombone curves (Backus, J. Acoust. Soc. Am. 60 (1976) 470; Campbell, Gilbert and Myers, The Science of Brass
@@ -20,17 +20,17 @@ internal static class Horn
     /// <summary>ρc/S of a bore of 6.9 mm radius, Pa·s/m³.</summary>
     public const double BoreImpedance = 1.2 * 343 / (Math.PI * 6.9e-3 * 6.9e-3);
 
-    /// <summary>Half widths of the peak by which a note is meant to sound above its resonance. Proposed: below 1.2 notes speak
-    /// slowly or not at all, above 1.8 the lips pass the place where they are driven best.</summary>
-    public static double Pull { get; } = double.Parse(Environment.GetEnvironmentVariable("PULL") ?? "1.4");
+    /// <summary>Half widths of the peak by which a note is meant to sound above its resonance. Proposed; what it misses, the ear's
+    /// stretch of the tube mends.</summary>
+    private const double Pull = 1.4;
 
     /// <summary>Resonance frequencies in Hz.</summary>
-    public static void Fill(Instrument instrument, Side side, Centimetres travel, Span<double> hertz)
+    public static void Fill(Instrument instrument, Side side, Centimetres travel, double scale, Span<double> hertz)
     {
         for (var n = 1; n <= hertz.Length; n++)
         {
             var sounds = instrument.Sounding(side, n, travel).Value;
-            hertz[n - 1] = sounds / (1 + (Pull / (2 * Quality(sounds))));
+            hertz[n - 1] = scale * sounds / (1 + (Pull / (2 * Quality(sounds))));
         }
     }
 

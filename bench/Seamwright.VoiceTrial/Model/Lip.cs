@@ -2,18 +2,18 @@ namespace Seamwright.VoiceTrial.Model;
 
 /// <summary>One mass on a spring that the mouth's pressure pushes open: an outward-striking lip.</summary>
 /// <remarks>
-/// ÿ + (ω/Q)·ẏ + ω²·(y − H) = (p_mouth − p_cup)·S/m, with figures of S. Adachi and M. Sato, J. Acoust. Soc. Am. 99 (1996) 1200, as
-/// tabulated in a published re-implementation: Q = 3 open and ½ closed, three times the spring added when closed, m = 1.5/((2π)²·f)
-/// kg, lips 7 mm wide and hinged 4 mm above the gap (S = 28 mm²). Rest gap 0.29 mm as in a published trombone score for the finite-difference
-/// model of Harrison-Harsle, Bilbao, Perry and Wishart (J. Acoust. Soc. Am. 2015). Outward striking because it sounds above its
-/// resonance as players do in the low and middle register; a swinging lip adds one more state and one more thing to calibrate.
-/// The motion is solved exactly for a force that stands still during a sample.
+/// ÿ + (ω/Q)·ẏ + ω²·(y − H) = (p_mouth − p_cup)·S/m, after S. Adachi and M. Sato, J. Acoust. Soc. Am. 99 (1996) 1200, whose figures were read
+/// in a published re-implementation: m = 1.5/((2π)²·f) kg, lips 7 mm wide and hinged 4 mm above the gap (S = 28 mm²), quality ½ and
+/// three springs more when closed. Departures, found by trying: quality 6 when open (theirs is 3, where this lip with one degree
+/// of freedom does not oscillate; 7 in Velut, Vergez, Gilbert and Djahanbani 2017, from memory) and a rest gap of 0.05 mm (0.29 mm in
+/// a published trombone score for the model of Harrison-Harsle, Bilbao, Perry and Wishart 2015; soft notes then do not speak).
+/// Outward striking because it sounds above its resonance as players mostly do; a swinging lip has one more state and one more
+/// thing to calibrate. The motion is solved exactly for a force that stands still during a sample.
 /// </remarks>
 internal sealed class Lip(double rate)
 {
-    private static double E(string k,double d)=>Environment.GetEnvironmentVariable(k) is {} v?double.Parse(v):d;
-    private static readonly double Area = E("AREA",28e-6), MassTimesHertz = E("MASS",1.5) / (4 * Math.PI * Math.PI), RestGap = E("GAP",0.05e-3);
-    private static readonly double OpenQuality = E("Q",7), ClosedQuality = 0.5, ClosedStiffness = 4;
+    private const double Area = 28e-6, MassTimesHertz = 1.5 / (4 * Math.PI * Math.PI), RestGap = 0.05e-3;
+    private const double OpenQuality = 6, ClosedQuality = 0.5, ClosedStiffness = 4;
 
     private Motion open, closed;
     private double yield, gap, speed;

@@ -4,16 +4,20 @@ using Seamwright.VoiceTrial.Measuring;
 
 namespace Seamwright.VoiceTrial.Playing;
 
-/// <summary>Lips that bring a note into tune.</summary>
-/// <param name="LipHertz">The lips' own frequency.</param>
+/// <summary>How a note must be played to be in tune.</summary>
+/// <param name="LipRatio">The lips' own frequency over the note's.</param>
+/// <param name="Scale">What all resonances are multiplied by.</param>
 /// <param name="Cents">What was left when it was found.</param>
-internal readonly record struct Lips(double LipHertz, double Cents);
+internal readonly record struct Tuned(double LipRatio, double Scale, double Cents);
 
-/// <summary>Finds the lips' frequency for a setting by playing the note over and over, as a player does with the ear.</summary>
+/// <summary>Calibrates the voice for a setting by playing the note over and over, as a player does with the ear.</summary>
+/// <remarks>First the lips: of ratios from 0.60 to 1.00 the one that speaks soon and near its pitch, neighbours speaking too where there
+/// is such a one. Then the tube: stretched by secants until less than 0.2 cents are left. Lips alone would need a place where the
+/// note crosses its pitch while it speaks; 21 of 50 notes had none.</remarks>
 internal sealed class Ear(Instrument instrument)
 {
-    private const double Seconds = 0.6, From = 0.4;
-    private const double Enough = 0.2;
+    private const double Enough = 0.2, LowestRatio = 0.60, RatioStep = 0.04;
+    private const int Ratios = 11;
 
     private readonly Player player = new(instrument);
 
@@ -24,45 +28,56 @@ internal sealed class Ear(Instrument instrument)
     /// pitch; the exponent is proposed).</summary>
     public static double Breath(double hertz) => 1000 * Math.Pow(hertz / 58.27, 0.65);
 
-    /// <summary>Finds the lips for a setting: a walk upward for the first place where the note crosses its pitch, then halving.</summary>
-    /// <returns>Null where the right partial speaks nowhere on the pitch.</returns>
-    public Lips? Find(Side side, int partial, Centimetres travel, double pascal)
+    /// <summary>Breath of a tongued beginning: there within 3 ms.</summary>
+    public static double Attack(double pascal, double t) => pascal * Math.Clamp(t / 0.003, 0, 1);
+
+    /// <summary>Calibrates one setting at one breath.</summary>
+    /// <returns>Null where the right partial speaks nowhere.</returns>
+    public Tuned? Find(Side side, int partial, Centimetres travel, double pascal)
     {
         var wanted = instrument.Sounding(side, partial, travel).Value;
-        (double Ratio, double Cents)? below = null;
-        for (var ratio = 0.56; ratio < 1.05; ratio += 0.03)
-        {
-            var cents = Cents(side, travel, ratio * wanted, pascal, wanted);
-            if (cents is { } c && Math.Abs(c) < 150 && below is { } b && b.Cents <= 0 && c > 0)
-                return Halve(side, travel, pascal, wanted, b, (ratio, c));
-            below = cents is { } d && Math.Abs(d) < 150 ? (ratio, d) : null;
-        }
-
-        return null;
+        var heard = new Heard?[Ratios];
+        for (var i = 0; i < Ratios; i++) heard[i] = Right(Listen(side, travel, LowestRatio + (i * RatioStep), 1, pascal, wanted, 0.8), partial);
+        var best = Enumerable.Range(0, Ratios).Where(i => heard[i] is not null)
+            .OrderBy(i => (i > 0 && heard[i - 1] is null) || (i < Ratios - 1 && heard[i + 1] is null)).ThenBy(i => heard[i]!.Value.Speaks + (0.001 * Math.Abs(heard[i]!.Value.Cents)))
+            .Cast<int?>().FirstOrDefault();
+        return best is { } b ? Stretch(side, partial, travel, LowestRatio + (b * RatioStep), pascal, Math.Pow(2, -heard[b]!.Value.Cents / 1200)) : null;
     }
 
-    private Lips? Halve(Side side, Centimetres travel, double pascal, double wanted, (double Ratio, double Cents) low, (double Ratio, double Cents) high)
+    /// <summary>Calibrates the tube alone, the lips given.</summary>
+    public Tuned? Stretch(Side side, int partial, Centimetres travel, double ratio, double pascal, double scale)
     {
-        for (var i = 0; i < 12; i++)
+        var wanted = instrument.Sounding(side, partial, travel).Value;
+        (double Log, double Cents)? before = null;
+        var log = Math.Log2(scale) * 1200;
+        for (var i = 0; i < 10; i++)
         {
-            // Between the straight line and the middle: the curve is smooth, but may be cut by another regime.
-            var line = low.Ratio + ((high.Ratio - low.Ratio) * -low.Cents / (high.Cents - low.Cents));
-            var ratio = i % 3 == 2 ? (low.Ratio + high.Ratio) / 2 : line;
-            if (Cents(side, travel, ratio * wanted, pascal, wanted) is not { } c || Math.Abs(c) > 150) return null;
-            if (Math.Abs(c) < Enough) return new(ratio * wanted, c);
-            if (c < 0) low = (ratio, c);
-            else high = (ratio, c);
+            if (Right(Listen(side, travel, ratio, Math.Pow(2, log / 1200), pascal, wanted, 1.2), partial) is not { } h) return null;
+            if (Math.Abs(h.Cents) < Enough) return new(ratio, Math.Pow(2, log / 1200), h.Cents);
+
+            // The secant, its slope kept between a quarter and one: the lips hold back what the tube gives.
+            var slope = before is { } b && Math.Abs(log - b.Log) > 0.01 ? Math.Clamp((h.Cents - b.Cents) / (log - b.Log), 0.25, 1) : 0.7;
+            before = (log, h.Cents);
+            log -= h.Cents / slope;
         }
 
         return null;
     }
 
-    private double? Cents(Side side, Centimetres travel, double lipHertz, double pascal, double wanted)
+    // Nearer to its own partial than half way to the next one.
+    private static Heard? Right(Heard? heard, int partial) =>
+        heard is { } h && Math.Abs(h.Cents) < 0.45 * 1200 * Math.Log2((partial + 1.0) / partial) ? heard : null;
+
+    // The lips follow the note, not the stretched tube: what is wanted is the pitch.
+    private Heard? Listen(Side side, Centimetres travel, double ratio, double scale, double pascal, double wanted, double seconds)
     {
         Tries++;
-        var x = player.Play(Seconds, t => new(side, travel, lipHertz, pascal * Math.Min(1, t / 0.02)));
-        var tail = x.AsSpan((int)(From * Player.Rate));
-        if (Levels.Db(tail) < -70) return null;
-        return PeriodMeter.Steady(tail, Player.Rate, wanted / 2.6, wanted * 2.6) is { } hz ? 1200 * Math.Log2(hz / wanted) : null;
+        var x = player.Play(seconds, t => new(side, travel, ratio * wanted, Attack(pascal, t), scale));
+        var tail = x.AsSpan((int)(0.65 * x.Length));
+        if (Levels.Db(tail) < -90) return null;
+        if (PeriodMeter.Steady(tail, Player.Rate, wanted / 2.6, wanted * 2.6) is not { } hz) return null;
+        return new(1200 * Math.Log2(hz / wanted), Levels.SpeaksAfter(x, tail, wanted, Player.Rate));
     }
+
+    private readonly record struct Heard(double Cents, double Speaks);
 }

@@ -26,12 +26,12 @@ internal sealed class Player(Instrument instrument)
     public void Fill(Span<float> samples, Func<double, Moment> at)
     {
         var before = at(0);
-        Horn.Fill(instrument, before.Side, before.Travel, resonances);
+        Horn.Fill(instrument, before.Side, before.Travel, before.Scale, resonances);
         for (var i = 0; i < samples.Length; i += Block)
         {
             var length = Math.Min(Block, samples.Length - i);
             var after = at((i + length) / (double)Rate);
-            if (after.Travel != before.Travel || !ReferenceEquals(after.Side, before.Side)) Horn.Fill(instrument, after.Side, after.Travel, resonances);
+            if (after.Travel != before.Travel || after.Scale != before.Scale || !ReferenceEquals(after.Side, before.Side)) Horn.Fill(instrument, after.Side, after.Travel, after.Scale, resonances);
             voice.Process(new(before.LipHertz, before.Pascal), new(after.LipHertz, after.Pascal), resonances, samples.Slice(i, length));
             before = after;
         }

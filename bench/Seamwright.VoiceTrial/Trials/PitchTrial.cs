@@ -10,7 +10,7 @@ internal static class PitchTrial
 {
     public static void Run(double breath, TextWriter output)
     {
-        output.WriteLine("note  instrument        setting  partial  breath Pa  lips/note  cents   speaks ms  tries  solver s");
+        output.WriteLine("note  instrument        setting  partial  breath Pa  lips/note  tube c  cents   speaks ms  tries  solver s");
         List<double> errors = [];
         List<double> times = [];
         var (silent, wrong, tries, spent) = (0, 0, 0, 0.0);
@@ -38,29 +38,20 @@ internal static class PitchTrial
                 continue;
             }
 
-            var x = new Player(instrument).Play(1.5, t => new(setting.Side, setting.Travel, found.LipHertz, pascal * Math.Min(1, t / 0.02)));
+            var x = new Player(instrument).Play(1.5, t => new(setting.Side, setting.Travel, found.LipRatio * wanted, Ear.Attack(pascal, t), found.Scale));
             var heard = PeriodMeter.Steady(x.AsSpan(48_000), Player.Rate, wanted / 2.6, wanted * 2.6);
             var cents = heard is { } hz ? 1200 * Math.Log2(hz / wanted) : double.NaN;
             if (!(Math.Abs(cents) < 50)) wrong++;
             else errors.Add(cents);
-            var speaks = SpeaksAfter(x, wanted);
+            var speaks = Levels.SpeaksAfter(x, x.AsSpan(48_000), wanted, Player.Rate);
             times.Add(speaks);
-            output.WriteLine($"{found.LipHertz / wanted,10:0.000} {cents,6:0.00} {1000 * speaks,11:0} {ear.Tries,6} {solver,9:0.00}");
+            output.WriteLine($"{found.LipRatio,10:0.00} {1200 * Math.Log2(found.Scale),7:0.0} {cents,6:0.00} {1000 * speaks,11:0} {ear.Tries,6} {solver,9:0.00}");
         }
 
+        if (errors.Count == 0) return;
         errors.Sort((a, b) => Math.Abs(a).CompareTo(Math.Abs(b)));
         times.Sort();
         output.WriteLine($"never in tune {silent}, not held at the end {wrong}, sounding {errors.Count}: |cents| median {Math.Abs(errors[errors.Count / 2]):0.00}, worst {Math.Abs(errors[^1]):0.00}, within 2 cents {errors.Count(e => Math.Abs(e) <= 2)}");
         output.WriteLine($"time to speak ms: median {1000 * times[times.Count / 2]:0}, 90 % {1000 * times[times.Count * 9 / 10]:0}, worst {1000 * times[^1]:0}; solver {tries} tries, {spent:0.0} s in all");
-    }
-
-    /// <summary>Seconds from the breath's beginning until the level stays within 6 dB of its final one.</summary>
-    private static double SpeaksAfter(float[] x, double hertz)
-    {
-        const int Hop = 48;
-        var track = Levels.Track(x, Levels.Window(hertz, Player.Rate), Hop);
-        var final = Levels.Db(x.AsSpan(48_000));
-        var first = Array.FindLastIndex(track, track.Length - 100, db => db < final - 6) + 1;
-        return first * (double)Hop / Player.Rate;
     }
 }
