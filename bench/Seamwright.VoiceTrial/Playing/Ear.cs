@@ -17,16 +17,16 @@ internal readonly record struct Tuned(double LipRatio, double Scale, double Cent
 internal sealed class Ear(Instrument instrument)
 {
     private const double Enough = 0.2, LowestRatio = 0.60, RatioStep = 0.04;
-    private const int Ratios = 11;
+    private const int Ratios = 11, MostRatios = 4;
 
-    private readonly Player player = new(instrument);
+    private readonly Performer player = new(instrument);
 
     /// <summary>Notes played so far.</summary>
     public int Tries { get; private set; }
 
-    /// <summary>Mouth pressure of an ordinary note in Pa: 1 kPa at B♭1, 2.5 at B♭3, 3.9 at B♭4 (from memory: kilopascals that rise with
-    /// pitch; the exponent is proposed).</summary>
-    public static double Breath(double hertz) => 1000 * Math.Pow(hertz / 58.27, 0.65);
+    /// <summary>Mouth pressure of an ordinary note in Pa: 1.5 kPa at B♭1, 3.7 at B♭3, 5.8 at B♭4 (from memory: kilopascals that rise
+    /// with pitch; the figures are proposed, chosen so that half and twice as much speak too).</summary>
+    public static double Breath(double hertz) => 1500 * Math.Pow(hertz / 58.27, 0.65);
 
     /// <summary>Breath of a tongued beginning: there within 3 ms.</summary>
     public static double Attack(double pascal, double t) => pascal * Math.Clamp(t / 0.003, 0, 1);
@@ -39,9 +39,10 @@ internal sealed class Ear(Instrument instrument)
         var heard = new Heard?[Ratios];
         for (var i = 0; i < Ratios; i++) heard[i] = Right(Listen(side, travel, LowestRatio + (i * RatioStep), 1, pascal, wanted, 0.8), partial);
         var best = Enumerable.Range(0, Ratios).Where(i => heard[i] is not null)
-            .OrderBy(i => (i > 0 && heard[i - 1] is null) || (i < Ratios - 1 && heard[i + 1] is null)).ThenBy(i => heard[i]!.Value.Speaks + (0.001 * Math.Abs(heard[i]!.Value.Cents)))
-            .Cast<int?>().FirstOrDefault();
-        return best is { } b ? Stretch(side, partial, travel, LowestRatio + (b * RatioStep), pascal, Math.Pow(2, -heard[b]!.Value.Cents / 1200)) : null;
+            .OrderBy(i => (i > 0 && heard[i - 1] is null) || (i < Ratios - 1 && heard[i + 1] is null))
+            .ThenBy(i => heard[i]!.Value.Speaks + (0.001 * Math.Abs(heard[i]!.Value.Cents))).Take(MostRatios);
+        return best.Select(i => Stretch(side, partial, travel, LowestRatio + (i * RatioStep), pascal, Math.Pow(2, -heard[i]!.Value.Cents / 1200)))
+            .FirstOrDefault(t => t is not null);
     }
 
     /// <summary>Calibrates the tube alone, the lips given.</summary>
@@ -75,8 +76,8 @@ internal sealed class Ear(Instrument instrument)
         var x = player.Play(seconds, t => new(side, travel, ratio * wanted, Attack(pascal, t), scale));
         var tail = x.AsSpan((int)(0.65 * x.Length));
         if (Levels.Db(tail) < -90) return null;
-        if (PeriodMeter.Steady(tail, Player.Rate, wanted / 2.6, wanted * 2.6) is not { } hz) return null;
-        return new(1200 * Math.Log2(hz / wanted), Levels.SpeaksAfter(x, tail, wanted, Player.Rate));
+        if (PeriodMeter.Steady(tail, Performer.Rate, wanted / 2.6, wanted * 2.6) is not { } hz) return null;
+        return new(1200 * Math.Log2(hz / wanted), Levels.SpeaksAfter(x, tail, wanted, Performer.Rate));
     }
 
     private readonly record struct Heard(double Cents, double Speaks);

@@ -1,8 +1,6 @@
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
-// The planner's player is another one than ours.
-using PlannedPlayer = Seamwright.Core.Planning.Player;
 
 namespace Seamwright.VoiceTrial.Playing;
 
@@ -15,7 +13,7 @@ internal static class Settings
         foreach (var id in (ReadOnlySpan<string>)["tenor-f", "bass-independent"])
         {
             var instrument = Catalogue.Find(id)!;
-            var cost = new CostModel(instrument, new PlannedPlayer(), CostWeights.NaturalFirst);
+            var cost = new CostModel(instrument, new Player(), CostWeights.NaturalFirst);
             if (instrument.SettingsFor(pitch).OrderBy(s => cost.OfNote(pitch, s)).FirstOrDefault() is { } best) return (instrument, best);
         }
 

@@ -38,12 +38,12 @@ internal static class PitchTrial
                 continue;
             }
 
-            var x = new Player(instrument).Play(1.5, t => new(setting.Side, setting.Travel, found.LipRatio * wanted, Ear.Attack(pascal, t), found.Scale));
-            var heard = PeriodMeter.Steady(x.AsSpan(48_000), Player.Rate, wanted / 2.6, wanted * 2.6);
+            var x = new Performer(instrument).Play(1.5, t => new(setting.Side, setting.Travel, found.LipRatio * wanted, Ear.Attack(pascal, t), found.Scale));
+            var heard = PeriodMeter.Steady(x.AsSpan(48_000), Performer.Rate, wanted / 2.6, wanted * 2.6);
             var cents = heard is { } hz ? 1200 * Math.Log2(hz / wanted) : double.NaN;
             if (!(Math.Abs(cents) < 50)) wrong++;
             else errors.Add(cents);
-            var speaks = Levels.SpeaksAfter(x, x.AsSpan(48_000), wanted, Player.Rate);
+            var speaks = Levels.SpeaksAfter(x, x.AsSpan(48_000), wanted, Performer.Rate);
             times.Add(speaks);
             output.WriteLine($"{found.LipRatio,10:0.00} {1200 * Math.Log2(found.Scale),7:0.0} {cents,6:0.00} {1000 * speaks,11:0} {ear.Tries,6} {solver,9:0.00}");
         }

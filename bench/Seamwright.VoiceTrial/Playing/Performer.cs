@@ -4,7 +4,7 @@ using Seamwright.VoiceTrial.Model;
 namespace Seamwright.VoiceTrial.Playing;
 
 /// <summary>Plays controls that are functions of time: resonances and lips follow every 0.67 ms, the breath every sample.</summary>
-internal sealed class Player(Instrument instrument)
+internal sealed class Performer(Instrument instrument)
 {
     public const int Rate = 48_000;
     public const int Block = 32;
