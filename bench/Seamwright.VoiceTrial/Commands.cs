@@ -6,7 +6,7 @@ namespace Seamwright.VoiceTrial;
 /// <summary>The command line.</summary>
 internal static class Commands
 {
-    public static RootCommand Root() => new("A trial of a lumped lip-reed voice.") { Pitch(), Changes(), Dynamics(), Speed(), Render() };
+    public static RootCommand Root() => new("A trial of a lumped lip-reed voice.") { Pitch(), Changes(), Dynamics(), Speed(), Render(), Check() };
 
     private static Command Pitch()
     {
@@ -28,6 +28,13 @@ internal static class Commands
         var render = new Command("render", "An arpeggio, a scale with touches of the tongue, and a swell.") { file };
         render.SetAction(r => RenderTrial.Run(r.GetValue(file)!, Console.Out));
         return render;
+    }
+
+    private static Command Check()
+    {
+        var check = new Command("check", "The trial's own tests: each part against its closed form.");
+        check.SetAction(_ => SelfCheck.Run(Console.Out) ? 0 : 1);
+        return check;
     }
 
     private static Command Plain(string name, string says, Action<TextWriter> run)

@@ -35,14 +35,16 @@ internal static class Horn
     }
 
     /// <summary>Quality factor: losses at the wall (as √f) and at the bell.</summary>
-    public static double Quality(double hertz) => 1 / ((1 / (2.4 * Math.Sqrt(hertz))) + (Math.Pow(hertz / 900, 4) / 20));
+    public static double Quality(double hertz) => 1 / ((1 / (2.4 * Math.Sqrt(hertz))) + (Fourth(hertz / 900) / 20));
 
     /// <summary>Height of a peak, Pa·s/m³: a plain tube's residue (bore impedance · c/L, where c/L is twice the fundamental), lifted up
     /// to four times round the cup's resonance near 450 Hz and dying above 1.1 kHz, over half the width of the peak.</summary>
-    public static double Height(double hertz, double fundamental)
+    public static double Height(double hertz, double fundamental, double quality)
     {
         var cup = Math.Log2(hertz / 450);
-        var lift = (1 + (3 * Math.Exp(-cup * cup))) / (1 + Math.Pow(hertz / 1100, 4));
-        return BoreImpedance * 2 * fundamental * lift * Quality(hertz) / (Math.PI * hertz);
+        var lift = (1 + (3 * Math.Exp(-cup * cup))) / (1 + Fourth(hertz / 1100));
+        return BoreImpedance * 2 * fundamental * lift * quality / (Math.PI * hertz);
     }
+
+    private static double Fourth(double x) => x * x * (x * x);
 }

@@ -13,7 +13,10 @@ namespace Seamwright.VoiceTrial.Model;
 internal sealed class Lip(double rate)
 {
     private const double Area = 28e-6, MassTimesHertz = 1.5 / (4 * Math.PI * Math.PI), RestGap = 0.05e-3;
-    private const double OpenQuality = 6, ClosedQuality = 0.5, ClosedStiffness = 4;
+    /// <summary>Quality of the lips while they are apart.</summary>
+    public const double OpenQuality = 6;
+
+    private const double ClosedQuality = 0.5, ClosedStiffness = 4;
 
     private Motion open, closed;
     private double yield, gap, speed;

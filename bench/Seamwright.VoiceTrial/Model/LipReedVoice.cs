@@ -61,7 +61,12 @@ internal sealed class LipReedVoice(double rate)
         if (!resonances.SequenceEqual(tuned))
         {
             resonances.CopyTo(tuned);
-            for (var n = 0; n < tuned.Length; n++) (height[n], quality[n]) = (Horn.Height(tuned[n], tuned[0]), Horn.Quality(tuned[n]));
+            for (var n = 0; n < tuned.Length; n++)
+            {
+                quality[n] = Horn.Quality(tuned[n]);
+                height[n] = Horn.Height(tuned[n], tuned[0], quality[n]);
+            }
+
             horn.Tune(tuned, height, quality);
         }
 

@@ -3,11 +3,11 @@ using Seamwright.VoiceTrial.Model;
 
 namespace Seamwright.VoiceTrial.Playing;
 
-/// <summary>Plays controls that are functions of time: resonances and lips follow every 0.67 ms, the breath every sample.</summary>
+/// <summary>Plays controls that are functions of time: resonances and lips follow every 1.3 ms, the breath every sample.</summary>
 internal sealed class Performer(Instrument instrument)
 {
     public const int Rate = 48_000;
-    public const int Block = 32;
+    public const int Block = 64;
 
     private readonly LipReedVoice voice = new(Rate);
     private readonly double[] resonances = new double[Horn.Count];

@@ -18,7 +18,8 @@ internal readonly record struct End(int Partial, double Position);
 /// <param name="Dip">Share of the breath that is left in the middle, 1 for none.</param>
 /// <param name="DipWidth">Seconds of the whole dip, a raised cosine.</param>
 /// <param name="DipOffset">Seconds by which the dip's middle comes after the slide's.</param>
-internal readonly record struct Change(End From, End To, double Move, double LipTime, double Dip = 1, double DipWidth = 0.09, double DipOffset = 0)
+/// <param name="Lead">Seconds by which the lips go over before the middle.</param>
+internal readonly record struct Change(End From, End To, double Move, double LipTime, double Dip = 1, double DipWidth = 0.09, double DipOffset = 0, double Lead = 0)
 {
     /// <summary>Middle of the movement, seconds from the beginning.</summary>
     public const double Middle = 1.5;
@@ -64,12 +65,12 @@ internal readonly record struct Change(End From, End To, double Move, double Lip
         return t =>
         {
             var travel = me.Travel(instrument, t);
-            var lips = me.From.Partial == me.To.Partial ? 0 : MinimumJerk.Progress((t - Middle + (me.LipTime / 2)) / me.LipTime);
+            var lips = me.From.Partial == me.To.Partial ? 0 : MinimumJerk.Progress((t - Middle + me.Lead + (me.LipTime / 2)) / me.LipTime);
             var here = instrument.Sounding(open, me.From.Partial, travel).Value;
             var there = instrument.Sounding(open, me.To.Partial, travel).Value;
             var lip = Between(a.LipRatio * here, b.LipRatio * there, lips);
             var scale = me.From.Partial == me.To.Partial ? Along(scales, (travel.Value - start) / (end - start)) : Between(a.Scale, b.Scale, lips);
-            return new(open, travel, lip, Ear.Attack(me.Touch(t) * Between(first, last, MinimumJerk.Progress(((t - Middle) / 0.2) + 0.5)), t), scale);
+            return new(open, travel, lip, Ear.Attack(me.Touch(t) * Between(first, last, MinimumJerk.Progress(((t - Middle + me.Lead) / 0.2) + 0.5)), t), scale);
         };
 
         double Breath(double t) => Ear.Breath(me.Asked(instrument, t));

@@ -10,7 +10,7 @@ internal static class ChangesTrial
 
     public static void Run(TextWriter output)
     {
-        output.WriteLine("Slides on one partial, no tongue          asked ms  heard ms  middle off ms  end cents  dip dB  hop");
+        output.WriteLine("Slides on one partial, no tongue          asked ms  heard ms  middle off ms  end cents  dip dB and place");
         foreach (var partial in (ReadOnlySpan<int>)[3, 4, 6, 8])
         {
             for (var k = 1; k <= 6; k++)
@@ -52,7 +52,18 @@ internal static class ChangesTrial
             return;
         }
 
-        var x = new Performer(Tenor).Play(Change.Seconds, controls);
-        output.WriteLine($"  {name,-40} {HeardChange.Of(x, Tenor, change)}");
+        var heard = HeardChange.Of(new Performer(Tenor).Play(Change.Seconds, controls), Tenor, change);
+        output.WriteLine($"  {name,-40} {heard}");
+        if (change.From.Partial == change.To.Partial || heard.MiddleOffMs is not { } late) return;
+
+        // A player who knows how late the break comes begins so much sooner; twice, for the lateness itself moves.
+        var lead = late / 1000;
+        for (var i = 0; i < 2; i++)
+        {
+            heard = HeardChange.Of(new Performer(Tenor).Play(Change.Seconds, (change with { Lead = lead }).Controls(Tenor, ear)!), Tenor, change);
+            lead += (heard.MiddleOffMs ?? 0) / 1000;
+        }
+
+        output.WriteLine($"  {"    the same, begun sooner by " + $"{1000 * lead:0} ms",-40} {heard}");
     }
 }

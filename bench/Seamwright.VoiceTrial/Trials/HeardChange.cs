@@ -67,7 +67,7 @@ internal readonly record struct HeardChange(double AskedMs, double? HeardMs, dou
     }
 
     public override string ToString() =>
-        $"{AskedMs,8:0.0} {Text(HeardMs),9} {Text(MiddleOffMs),14} {Text(EndCents),10} {DipDb,7:0.0} at {DipOffsetMs,4:0} ms  {(Stray > 60 ? $"stray {Stray:0} cents" : "")}";
+        $"{AskedMs,8:0.0} {Text(HeardMs),9} {Text(MiddleOffMs),14} {Text(EndCents),10} {DipDb,7:0.0} at {DipOffsetMs,4:0} ms  {(Stray > 60 ? $"stray {Stray:0} cents " : "")}{(EndCents is { } e && Math.Abs(e) < 50 ? "" : "WRONG PARTIAL")}";
 
     private static string Text(double? value) => value is { } v ? $"{v:0.0}" : "--";
 }

@@ -29,9 +29,9 @@ internal static class SpeedTrial
         for (var i = 0; i < 5; i++)
         {
             var before = GC.GetAllocatedBytesForCurrentThread();
-            var watch = Stopwatch.StartNew();
+            var start = Stopwatch.GetTimestamp();
             player.Fill(samples, at);
-            best = Math.Min(best, watch.Elapsed.TotalSeconds);
+            best = Math.Min(best, Stopwatch.GetElapsedTime(start).TotalSeconds);
             bytes = Math.Max(bytes, GC.GetAllocatedBytesForCurrentThread() - before);
         }
 
