@@ -60,10 +60,10 @@ internal static class ChangesTrial
         var lead = late / 1000;
         for (var i = 0; i < 2; i++)
         {
+            if (i > 0) lead += (heard.MiddleOffMs ?? 0) / 1000;
             heard = HeardChange.Of(new Performer(Tenor).Play(Change.Seconds, (change with { Lead = lead }).Controls(Tenor, ear)!), Tenor, change);
-            lead += (heard.MiddleOffMs ?? 0) / 1000;
         }
 
-        output.WriteLine($"  {"    the same, begun sooner by " + $"{1000 * lead:0} ms",-40} {heard}");
+        output.WriteLine($"  {$"    the same, begun sooner by {1000 * lead:0} ms",-40} {heard}");
     }
 }
