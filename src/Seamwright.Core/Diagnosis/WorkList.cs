@@ -8,12 +8,13 @@ internal static class WorkList
 {
     private const int Most = 3;
 
-    public static ImmutableArray<string> Of(Plan plan, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
+    public static ImmutableArray<string> Of(Plan plan, string? tune, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
         var groups = changes.Where(c => c.Weight >= 1)
             .GroupBy(c => c.Findings[0].Verdict)
             .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, [.. g.OrderByDescending(c => c.Weight)])));
-        return [.. groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Take(Most).Select(g => g.Sentence)];
+        IEnumerable<string> first = tune is null ? [] : [tune]; // all that is heard of a slide rests on it
+        return [.. first.Concat(groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Select(g => g.Sentence)).Take(Most)];
     }
 
     private static string Sentence(Plan plan, ChangeJudgement[] sameKind)
