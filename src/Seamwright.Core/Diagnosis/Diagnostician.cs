@@ -22,6 +22,7 @@ public static class Diagnostician
         var best = Attempts.BestOf(take);
         var transposed = best < 0 ? 0 : take.Attempts[best].Transposition;
         var (notes, changes) = Judge(take.Notes, take.Changes, transposed, plan, limits);
+        if (!Extent.IsKnown(take, plan)) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
         return new Diagnosis
         {
             Notes = notes,
@@ -58,7 +59,7 @@ public static class Diagnostician
         Take take, int best, Plan plan, VerdictSettings limits, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
         var found = take.Notes.Count(n => n.Found);
-        var known = 2 * found >= take.Notes.Length;
+        var known = Extent.IsKnown(take, plan);
         var tuning = Median(take.Notes.Where(n => n.Cents is not null).Select(n => n.Cents!.Value.Value));
         var own = plan.Line.FromRecording ? null : OwnTuning.Of(take.Notes);
         var tune = known ? TuningWords.Work(own, plan.Instrument, limits) : null;
@@ -68,12 +69,12 @@ public static class Diagnostician
             NotesFound = found,
             ChangeCounts = Count(changes.SelectMany(c => c.Verdicts)),
             NoteCounts = Count(notes.SelectMany(n => n.Verdicts)),
-            WorkOnFirst = WorkList.Of(plan, tune, notes, changes),
+            WorkOnFirst = known ? WorkList.Of(plan, tune, notes, changes) : [],
             Tuning = !known ? null : own is { } o ? o.Cents : tuning is { } t ? new Cents(t) : null,
             OwnTuning = known ? own : null,
             TuningSlide = tune is null ? null : TuningWords.Slide(own!.Value.Cents, plan.Instrument),
             TempoRatio = known ? take.TempoRatio : null,
-            Overall = plan.Line.FromRecording ? Free(take, plan) : known ? Overall(found, take.Notes.Length, TuningWords.Overall(own, tuning), take.TempoRatio) + Attempts.Words(take, best) : Unknown(found, take.Notes.Length),
+            Overall = plan.Line.FromRecording ? Free(take, plan) : known ? Overall(Extent.Words(take, plan), TuningWords.Overall(own, tuning), take.TempoRatio) + Attempts.Words(take, best) : Unknown(found, take.Notes.Length),
         };
     }
 
@@ -85,12 +86,20 @@ public static class Diagnostician
         return $"No part was given: {notes}. Their tuning is told against A4 = {plan.Instrument.A4.Value:0.0} Hz.";
     }
 
+    // Of another piece nothing is worth saying.
+    private static readonly Finding OtherPiece = new(Verdict.CannotTell, "this is probably another piece");
+
+    private static NoteJudgement Unsaid(NoteJudgement n) =>
+        new() { Index = n.Index, Findings = [OtherPiece], Advice = "This is probably another piece." };
+
+    private static ChangeJudgement Unsaid(ChangeJudgement c) =>
+        new() { Index = c.Index, Kind = c.Kind, Intent = c.Intent, Findings = [OtherPiece], Advice = "This is probably another piece.", Weight = 0 };
+
     private static string Unknown(int found, int asked) =>
         $"Only {found} of {asked} notes were found: this is probably another piece, another key or a damaged recording, so tempo and tuning are not told.";
 
-    private static string Overall(int found, int asked, string pitch, double? tempo)
+    private static string Overall(string notes, string pitch, double? tempo)
     {
-        var notes = found == asked ? $"All {asked} notes were found." : $"{found} of {asked} notes were found.";
         var pace = tempo switch
         {
             null => "",
