@@ -1,7 +1,6 @@
 using Seamwright.Audio.Decoding;
 using Seamwright.Core;
 using Seamwright.Core.Listening;
-using Seamwright.Core.Sound;
 
 namespace Seamwright.Audio;
 
@@ -41,5 +40,5 @@ public static class WavFile
     /// <param name="seed">Of the dither: the same seed gives the same file.</param>
     /// <exception cref="ArgumentException">The recording is too long for a WAV file.</exception>
     public static void Write(Stream output, Recording recording, WavFormat format = WavFormat.Pcm16, uint seed = 1) =>
-        WavWriter.Write(output, recording.Samples.Span, recording.Rate.Value, format, new SeededNoise(seed));
+        WavWriter.Write(output, recording.Samples.Span, recording.Rate.Value, format, seed);
 }

@@ -40,6 +40,7 @@ internal static class SeamwrightCommand
         PositionsCommand.Build(terminal),
         PlanCommand.Build(terminal),
         SheetCommand.Build(terminal, clock),
+        FilmCommand.Build(terminal),
         HearCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),

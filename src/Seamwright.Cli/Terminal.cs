@@ -7,7 +7,8 @@ namespace Seamwright.Cli;
 /// <param name="output">Results.</param>
 /// <param name="error">Problems.</param>
 /// <param name="width">Columns of the terminal; 80 where there is none.</param>
-internal sealed class Terminal(TextWriter output, TextWriter error, int width)
+/// <param name="isLive">Whether the error stream is a terminal, on which a line can be written over.</param>
+internal sealed class Terminal(TextWriter output, TextWriter error, int width, bool isLive = false)
 {
     public TextWriter Output { get; } = output;
 
@@ -15,11 +16,13 @@ internal sealed class Terminal(TextWriter output, TextWriter error, int width)
 
     public int Width { get; } = width;
 
+    public bool IsLive { get; } = isLive;
+
     /// <summary>The process's own console.</summary>
     public static Terminal OfProcess()
     {
         var wide = Console.IsOutputRedirected ? 80 : Math.Clamp(Console.WindowWidth, 40, 160);
-        return new Terminal(Console.Out, Console.Error, wide);
+        return new Terminal(Console.Out, Console.Error, wide, !Console.IsErrorRedirected);
     }
 
     public void Line(string text = "") => Output.WriteLine(text);

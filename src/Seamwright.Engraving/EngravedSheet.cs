@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Xml.Linq;
 using Seamwright.Core;
 using Seamwright.Engraving.Fonts;
+using Seamwright.Engraving.Layout;
 using Seamwright.Engraving.Pages;
 using Seamwright.Engraving.Pdf;
 
@@ -16,11 +17,12 @@ public sealed class EngravedSheet
     private readonly PageSize size;
     private readonly SheetFonts fonts;
 
-    internal EngravedSheet(ImmutableArray<XDocument> documents, SheetWords words, PageSize size, SheetFonts fonts, ImmutableArray<Problem> problems)
+    internal EngravedSheet(ImmutableArray<XDocument> documents, ImmutableArray<SystemPlaces> systems, SheetWords words, PageSize size, SheetFonts fonts, ImmutableArray<Problem> problems)
     {
         this.documents = documents;
         this.size = size;
         this.fonts = fonts;
+        Systems = systems;
         (Title, Author, Problems) = (words.Title, words.Composer, problems);
         Pages = [.. documents.Select(d => d.ToString(SaveOptions.DisableFormatting))];
     }
@@ -32,6 +34,9 @@ public sealed class EngravedSheet
 
     /// <summary>One complete SVG document a page, in units of a hundredth of a millimetre; text stays text.</summary>
     public ImmutableArray<string> Pages { get; }
+
+    /// <summary>Where the systems, their bars, notes and marks stand, in the units of their page; in sheet order.</summary>
+    public ImmutableArray<SystemPlaces> Systems { get; }
 
     /// <summary>What could not be printed as asked.</summary>
     public ImmutableArray<Problem> Problems { get; }

@@ -31,9 +31,9 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
         var words = WordsOf(header, part, plan, options, guides);
         var music = new SystemEngraver(engraver, fonts).Engrave(part, options, guides, size.TextWidth);
         if (music.Systems.IsEmpty) return Outcome<EngravedSheet>.Failed($"part {part.Id}", "The engraver made no page of it.");
-        var pages = new PageComposer(words, size, new PageHead(words, size, fonts), fonts).Compose(music);
+        var (pages, places) = new PageComposer(words, size, new PageHead(words, size, fonts), fonts).Compose(music);
         var problems = Unprintable(words, fonts).ToImmutableArray();
-        return Outcome<EngravedSheet>.Of(new EngravedSheet(pages, words, size, fonts, problems), problems);
+        return Outcome<EngravedSheet>.Of(new EngravedSheet(pages, places, words, size, fonts, problems), problems);
     }
 
     private static SheetWords WordsOf(Score header, Part part, Plan? plan, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides)

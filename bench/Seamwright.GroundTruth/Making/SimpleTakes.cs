@@ -91,7 +91,7 @@ internal static class SimpleTakes
             Cents = n.Cents.Value.Value,
             LevelDb = n.Level!.Value.Value,
         })];
-        var changes = paths.Passages.Select((p, i) => new PitchMove(
+        var changes = paths.Passages.ToArray().Select((p, i) => new PitchMove(
             i, Shape(p, paths.IsParted(i)), p.Start, p.End, paths.Boundary(i), p.Crack is null ? null : Math.Pow(2, p.At(p.CrackMiddle)), p.OnOnePartial));
         return Agreeing(TruthMaker.Of(order, plan, notes, [.. changes], curves), told);
     }

@@ -1,7 +1,7 @@
 namespace Seamwright.Audio.External;
 
 /// <summary>Looks for the program ffmpeg.</summary>
-internal static class FfmpegFinder
+public static class FfmpegFinder
 {
     /// <summary>The whole path of the program, or null where there is none.</summary>
     /// <param name="setting">A path; empty for none; null to look on the path.</param>

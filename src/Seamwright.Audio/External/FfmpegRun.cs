@@ -3,7 +3,7 @@ using System.Text;
 
 namespace Seamwright.Audio.External;
 
-/// <summary>One run of ffmpeg: its output as a stream, ended when it stalls or is no longer wanted.</summary>
+/// <summary>One run of ffmpeg: what it reads and writes, ended when it stalls or is no longer wanted.</summary>
 internal sealed class FfmpegRun : IDisposable
 {
     // What it says beyond is counted only.
@@ -30,8 +30,13 @@ internal sealed class FfmpegRun : IDisposable
     public bool Stalled { get; private set; }
 
     /// <summary>Starts it, without a shell.</summary>
+    /// <param name="program">Its whole path.</param>
+    /// <param name="arguments">Each as it is.</param>
+    /// <param name="patience">How long it may keep us waiting.</param>
+    /// <param name="cancel">Ends it.</param>
+    /// <param name="isFed">Whether it will be given something to read.</param>
     /// <exception cref="System.ComponentModel.Win32Exception">The program cannot be run.</exception>
-    public static FfmpegRun Start(string program, IEnumerable<string> arguments, TimeSpan patience, CancellationToken cancel)
+    public static FfmpegRun Start(string program, IEnumerable<string> arguments, TimeSpan patience, CancellationToken cancel, bool isFed = false)
     {
         var how = new ProcessStartInfo(program)
         {
@@ -47,7 +52,7 @@ internal sealed class FfmpegRun : IDisposable
         // It would write a report into the folder one happens to be in.
         how.Environment.Remove("FFREPORT");
         var process = Process.Start(how)!;
-        process.StandardInput.Close();
+        if (!isFed) process.StandardInput.Close();
         return new FfmpegRun(process, patience, cancel);
     }
 
@@ -70,6 +75,30 @@ internal sealed class FfmpegRun : IDisposable
         return read;
     }
 
+    /// <summary>Gives it something to read; false where it takes no more.</summary>
+    /// <exception cref="OperationCanceledException">It was cancelled.</exception>
+    public bool Feed(ReadOnlySpan<byte> bytes)
+    {
+        watch.Change(patience, Timeout.InfiniteTimeSpan);
+        var taken = FeedOnce(bytes);
+        watch.Change(Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+        cancel.ThrowIfCancellationRequested();
+        return taken;
+    }
+
+    /// <summary>Tells it that nothing more comes.</summary>
+    public void EndFeeding()
+    {
+        try
+        {
+            process.StandardInput.Close();
+        }
+        catch (IOException)
+        {
+            // It had ended before.
+        }
+    }
+
     /// <summary>Waits for its end and gives the exit code and what it said.</summary>
     public (int Code, string Said) Finish()
     {
@@ -83,6 +112,9 @@ internal sealed class FfmpegRun : IDisposable
         onCancel.Dispose();
         watch.Dispose();
         Stop(stalled: false);
+
+        // Until it has ended it may hold the file that it wrote.
+        process.WaitForExit(TimeSpan.FromSeconds(5));
         output.Dispose();
         process.Dispose();
     }
@@ -96,6 +128,19 @@ internal sealed class FfmpegRun : IDisposable
         catch (Exception e) when (e is IOException or ObjectDisposedException)
         {
             return 0;
+        }
+    }
+
+    private bool FeedOnce(ReadOnlySpan<byte> bytes)
+    {
+        try
+        {
+            process.StandardInput.BaseStream.Write(bytes);
+            return true;
+        }
+        catch (Exception e) when (e is IOException or ObjectDisposedException)
+        {
+            return false;
         }
     }
 

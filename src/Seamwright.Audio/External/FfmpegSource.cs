@@ -1,6 +1,5 @@
 using System.Buffers.Binary;
 using System.Runtime.InteropServices;
-using System.Text.RegularExpressions;
 using Seamwright.Audio.Decoding;
 using Seamwright.Core;
 
@@ -9,7 +8,7 @@ namespace Seamwright.Audio.External;
 /// <summary>The first sound track of a file, decoded by the program ffmpeg and read from its output.</summary>
 /// <remarks>It hands the samples over as an AU stream of 32-bit floats, whose header of 24 bytes says rate and channels. It is told
 /// what the container is and may open nothing but this file.</remarks>
-internal sealed partial class FfmpegSource : SampleSource
+internal sealed class FfmpegSource : SampleSource
 {
     private const int HeaderLength = 24, Float32 = 6;
 
@@ -114,7 +113,7 @@ internal sealed partial class FfmpegSource : SampleSource
         if (run.Stalled) log.Refuse("gave no sound in time.", "Copy the file to this machine's own disk, or save it as WAV.");
         else if (said.Contains("matches no streams", StringComparison.Ordinal)) log.Refuse("holds no sound.", "Record it again with the microphone on.");
         else if (said.Contains("moov atom not found", StringComparison.Ordinal)) log.Refuse("was never finished: the table of its contents is missing.", "The recorder writes it when it is stopped; copy the file again, or repair it with the program that recorded it.");
-        else log.Refuse($"could not be decoded{Quoted(said)}.", "Copy the file again if the original is whole, or save it as WAV.");
+        else log.Refuse($"could not be decoded{FfmpegWords.Quoted(said)}.", "Copy the file again if the original is whole, or save it as WAV.");
     }
 
     private void End()
@@ -123,20 +122,7 @@ internal sealed partial class FfmpegSource : SampleSource
         var (code, said) = run.Finish();
         var seconds = frames / (double)Rate;
         if (run.Stalled) log.Say($"stops at {seconds:0.00} s: the decoder gave nothing more in time.", "What was read is used.");
-        else if (promised is { } whole && seconds < whole - 0.15) log.Say($"breaks off: it promises {whole:0.00} s and holds {seconds:0.00} s{Quoted(said)}.", "What is there is used; copy or record it again for the rest.");
-        else if (code != 0 || said.Length > 0) log.Say($"is damaged; {seconds:0.00} s could be decoded{Quoted(said)}.", "What was read is used, and times after the damage may be early; copy the file again if the original is whole.");
+        else if (promised is { } whole && seconds < whole - 0.15) log.Say($"breaks off: it promises {whole:0.00} s and holds {seconds:0.00} s{FfmpegWords.Quoted(said)}.", "What is there is used; copy or record it again for the rest.");
+        else if (code != 0 || said.Length > 0) log.Say($"is damaged; {seconds:0.00} s could be decoded{FfmpegWords.Quoted(said)}.", "What was read is used, and times after the damage may be early; copy the file again if the original is whole.");
     }
-
-    // The first line, without the address in memory that stands before it, and how many more there were.
-    private static string Quoted(string said)
-    {
-        var lines = said.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
-        if (lines.Length == 0) return "";
-        var first = Tag().Replace(lines[0], "");
-        if (first.Length > 120) first = first[..120] + "…";
-        return $" (ffmpeg: \"{new string([.. first.Where(c => !char.IsControl(c))])}\"{(lines.Length > 1 ? $" and {lines.Length - 1} more" : "")})";
-    }
-
-    [GeneratedRegex(@"^(\[[^\]]*\]\s*)+")]
-    private static partial Regex Tag();
 }

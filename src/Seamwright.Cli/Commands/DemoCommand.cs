@@ -49,7 +49,7 @@ internal static class DemoCommand
         var faults = DemoFaults.In(plan);
         terminal.Line();
         terminal.Paragraph($"3. Let an invented player record it, with {faults.Count} known faults among {plan.Changes.Length} changes.", 3);
-        var sound = SimpleSource.Render(plan, Playing.WithFaults(plan, faults));
+        var sound = Voice.Render(plan, Playing.WithFaults(plan, faults));
         Files.Write(Path.Combine(folder, "take.wav"), stream => WavFile.Write(stream, new Recording(sound.Samples, sound.Rate)));
 
         terminal.Line();

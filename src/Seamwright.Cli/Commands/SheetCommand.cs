@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.CommandLine;
 using System.Text;
 using Seamwright.Cli.Input;
@@ -15,15 +14,6 @@ namespace Seamwright.Cli.Commands;
 /// <summary><c>seamwright sheet PART -o sheet.pdf</c>: the marked sheet for the stand.</summary>
 internal static class SheetCommand
 {
-    private static readonly ImmutableDictionary<string, Clef?> Clefs = new Dictionary<string, Clef?>
-    {
-        ["as-written"] = null,
-        ["bass"] = Clef.Bass,
-        ["tenor"] = Clef.Tenor,
-        ["alto"] = Clef.Alto,
-        ["treble-bb"] = Clef.TrebleBb,
-    }.ToImmutableDictionary();
-
     public static Command Build(Terminal terminal, TimeProvider clock)
     {
         var file = new Argument<string>("PART") { Description = "A MusicXML file (.musicxml, .xml or .mxl)." };
@@ -35,12 +25,7 @@ internal static class SheetCommand
                 r.AddError($"'{r.Tokens[0].Value}' does not end in .pdf, .svg or .musicxml, so the kind of sheet is not clear.");
         });
         var paper = CommonOptions.Choice("--paper", "Paper", "a4", "a4", "letter");
-        var clef = CommonOptions.Choice("--clef", "Clef", "as-written", "as-written", "bass", "tenor", "alto", "treble-bb");
-        var syllable = new Option<string>("--syllable") { Description = "The soft tongue's syllable, up to 8 characters. Default du.", DefaultValueFactory = _ => "du", HelpName = "TEXT" };
-        syllable.Validators.Add(r =>
-        {
-            if (r.Tokens.Count == 1 && r.Tokens[0].Value.Length is 0 or > 8) r.AddError("A syllable has 1 to 8 characters.");
-        });
+        var (clef, syllable) = (SheetLook.ClefOption(), SheetLook.SyllableOption());
         var header = new Option<string>("--header") { Description = "A line of your own above the title, for instance the pupil's name.", DefaultValueFactory = _ => "", HelpName = "TEXT" };
         var command = new Command("sheet", "Print a part with positions and the kind of every change.") { file, output, paper, clef, syllable, header };
         options.AddTo(command);
@@ -55,7 +40,7 @@ internal static class SheetCommand
             var look = new SheetOptions
             {
                 Paper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4,
-                Clef = Clefs[result.GetValue(clef)!],
+                Clef = SheetLook.Clef(result.GetValue(clef)!),
                 Syllable = result.GetValue(syllable)!,
                 TeacherLine = result.GetValue(header)!,
                 QuartersPerMinute = options.TempoAsked(result),

@@ -131,7 +131,11 @@ public sealed record Line
 /// <param name="Length">What it lasts.</param>
 /// <param name="Meter">In force.</param>
 /// <param name="Pass">1 for the first time through this bar.</param>
-public sealed record PlayedBar(string Number, Beats Start, Beats Length, Meter Meter, int Pass);
+public sealed record PlayedBar(string Number, Beats Start, Beats Length, Meter Meter, int Pass)
+{
+    /// <summary>The bar's place in its part, from 0; −1 where it is not known.</summary>
+    public int Index { get; init; } = -1;
+}
 
 /// <summary>One sounding note.</summary>
 public sealed record PlayedNote

@@ -129,7 +129,7 @@ internal sealed class PlayedPassage
 
     private void Play(Bar bar, RoadStep step, Beats start)
     {
-        Bars.Add(new PlayedBar(bar.Number, start, bar.Length, bar.Meter, step.Pass));
+        Bars.Add(new PlayedBar(bar.Number, start, bar.Length, bar.Meter, step.Pass) { Index = step.Bar });
         foreach (var tempo in bar.Tempos.Where(t => t.QuartersPerMinute is not null))
         {
             Tempos.Add((start + tempo.Offset, tempo.QuartersPerMinute));

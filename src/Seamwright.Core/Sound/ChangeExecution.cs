@@ -9,6 +9,10 @@ public sealed record ChangeExecution
     /// <summary>The arm's whole minimum-jerk movement; 0 or more. Where the slide stays this is 0.</summary>
     public Seconds Move { get; init; }
 
+    /// <summary>10–90 % of the pitch's way that is wanted; the voice then finds the movement, from <see cref="Move"/> on. Null: the
+    /// movement is as it says. Heeded only where one partial slides.</summary>
+    public Seconds? Glide { get; init; }
+
     /// <summary>Middle of the movement against the second note's beginning: negative before it. With a still slide, when the partial breaks.</summary>
     public Seconds Centre { get; init; }
 
@@ -17,6 +21,10 @@ public sealed record ChangeExecution
 
     /// <summary>How long the pitch is between two partials, more than 0. Default 8 ms: the median of 1–33 ms measured on one player.</summary>
     public Seconds Break { get; init; } = Seconds.FromMilliseconds(8);
+
+    /// <summary>How long the lips take from partial to partial, more than 0. Default 60 ms; more than about 84 a lip change alone never
+    /// takes (horn trills: Iltis et al., Med. Probl. Perform. Art. 32 (2017) 209).</summary>
+    public Seconds Lips { get; init; } = Seconds.FromMilliseconds(60);
 
     /// <summary>How deep the level dips, 0 or more: tongue, lips or both.</summary>
     public Decibels Dip { get; init; }

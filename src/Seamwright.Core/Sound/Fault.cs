@@ -9,10 +9,13 @@ public enum Fault
     /// <summary>A slow arm and hardly a tongue: the slide is heard.</summary>
     Smeared,
 
-    /// <summary>The tongue touches 90 ms after the arm is half way.</summary>
+    /// <summary>The tongue is as it should be, but the arm is so slow that the slide is heard on both sides of it.</summary>
+    SlowSlide,
+
+    /// <summary>The tongue touches after the arm is half way.</summary>
     LateTongue,
 
-    /// <summary>The tongue touches 90 ms before the arm is half way.</summary>
+    /// <summary>The tongue touches before the arm is half way.</summary>
     EarlyTongue,
 
     /// <summary>The tongue cuts deep and the new note bursts.</summary>
@@ -27,6 +30,6 @@ public enum Fault
     /// <summary>A wrong partial is caught on the way.</summary>
     Cracked,
 
-    /// <summary>The change is clean but the note it leads to is 35 cents sharp.</summary>
+    /// <summary>The change is clean but the note it leads to is sharp.</summary>
     OutOfTune,
 }

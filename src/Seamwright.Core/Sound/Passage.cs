@@ -52,6 +52,21 @@ internal sealed class Passage
 
     public Crack? Crack => crack;
 
+    /// <summary>How the note before is played.</summary>
+    public SlideSetting From => from;
+
+    /// <summary>How the note after is played.</summary>
+    public SlideSetting To => to;
+
+    /// <summary>Cents asked for beside what the first setting sounds.</summary>
+    public double FromCents => fromCents;
+
+    /// <summary>Cents asked for beside what the second setting sounds.</summary>
+    public double ToCents => toCents;
+
+    /// <summary>When the first partial is to give way.</summary>
+    public double BreakTime => breakTime;
+
     /// <summary>Middle of the time for which the wrong partial sounds.</summary>
     public double CrackMiddle => (breakTime + BreakEnd) / 2;
 
@@ -62,12 +77,16 @@ internal sealed class Passage
 
     public double ToPitch => At(End);
 
-    private double BreakEnd => breakTime + (crack?.Duration.Value ?? 0);
+    /// <summary>When the second partial is to hold: later than <see cref="BreakTime"/> only by a wrong partial's time.</summary>
+    public double BreakEnd => breakTime + (crack?.Duration.Value ?? 0);
+
+    /// <summary>Share of the arm's way, 0 to 1.</summary>
+    public double ArmAt(double t) => MinimumJerk.Progress((t - moveStart) / move);
 
     /// <summary>Pitch at a time.</summary>
     public double At(double t)
     {
-        var progress = MinimumJerk.Progress((t - moveStart) / move);
+        var progress = ArmAt(t);
         var travel = from.Travel.Value + ((to.Travel.Value - from.Travel.Value) * progress);
         var lip = (fromCents + ((toCents - fromCents) * progress)) / 1200;
         var before = Sounding(from.Side, from.Partial, travel);

@@ -8,6 +8,9 @@ internal static class PassageTruth
     // Seconds: a thousand times finer than the ear.
     private const double Grid = 2e-5;
 
+    // Seconds: a quarter of the quickest break.
+    private const double Coarse = 2e-4;
+
     // Less than this is no interval, and no dip or bump.
     private const double LeastOctaves = 0.3 / 12, LeastDb = 0.5;
 
@@ -50,9 +53,9 @@ internal static class PassageTruth
 
         double FirstAbove(double share)
         {
-            for (var t = p.Start; t < p.End; t += Grid)
+            for (var t = p.Start; t < p.End; t += Coarse)
             {
-                if (Share(t) >= share) return t;
+                if (Share(t + Coarse) >= share) return Between(t, t + Coarse, share);
             }
 
             return p.End;
@@ -60,12 +63,25 @@ internal static class PassageTruth
 
         double LastBelow(double share, double from)
         {
-            for (var t = from; t > p.Start; t -= Grid)
+            for (var t = from; t > p.Start; t -= Coarse)
             {
-                if (Share(t) <= share) return t;
+                if (Share(t - Coarse) <= share) return Between(t - Coarse, t, share);
             }
 
             return p.Start;
+        }
+
+        // Within so little time the way goes one way only.
+        double Between(double low, double high, double share)
+        {
+            while (high - low > 1e-7)
+            {
+                var middle = (low + high) / 2;
+                if (Share(middle) < share) low = middle;
+                else high = middle;
+            }
+
+            return high;
         }
     }
 

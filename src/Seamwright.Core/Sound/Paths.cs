@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound;
 
@@ -24,19 +25,25 @@ internal sealed class Paths
     private readonly Performance performance;
     private readonly double[] onsets, offsets, levels, boundaries;
     private readonly LevelShape[] shapes;
+    private readonly Passage[] passages;
     private readonly LevelShape opening, closing;
     private readonly double vibratoOctaves, vibratoRate;
     private int cursor;
 
     public Paths(Plan plan, Performance performance, SimpleSourceSettings settings)
+        : this(plan, performance, settings.Vibrato, settings.VibratoRate)
+    {
+    }
+
+    public Paths(Plan plan, Performance performance, Cents vibrato, Hertz vibratoHz)
     {
         (this.plan, this.performance) = (plan, performance);
-        (vibratoOctaves, vibratoRate) = (settings.Vibrato.Value / 1200, settings.VibratoRate.Value);
+        (vibratoOctaves, vibratoRate) = (vibrato.Value / 1200, vibratoHz.Value);
         Sounding = [.. plan.Notes.Where(n => n.Setting is not null).Select(n => n.Note.Index)];
-        Passages = PassagesOf();
+        passages = PassagesOf();
         levels = [.. Sounding.Select(n => performance.Levels.IsDefaultOrEmpty ? 0 : performance.Levels[n].Value)];
-        boundaries = [.. Passages.Select(BoundaryOf)];
-        shapes = [.. Passages.Select((p, i) => ShapeOf(p, boundaries[i]))];
+        boundaries = [.. passages.Select(BoundaryOf)];
+        shapes = [.. passages.Select((p, i) => ShapeOf(p, boundaries[i]))];
         (onsets, offsets) = Edges();
         (opening, closing) = Ends();
         Duration = (Sounding.IsEmpty ? performance.LeadIn.Value : offsets[^1]) + performance.Tail.Value;
@@ -46,9 +53,12 @@ internal sealed class Paths
     public ImmutableArray<int> Sounding { get; }
 
     /// <summary>Between each two neighbouring sounding notes.</summary>
-    public ImmutableArray<Passage> Passages { get; }
+    public ReadOnlySpan<Passage> Passages => passages;
 
     public double Duration { get; }
+
+    /// <summary>From the only note to itself, long after it; null unless just one note sounds.</summary>
+    public Passage? Held => Sounding is [var only] ? PassageOf(only, only, new ChangeExecution { Centre = new(1e6) }, 0) : null;
 
     /// <summary>Beginning, end and level of the i-th sounding note.</summary>
     public (double Onset, double Offset, double LevelDb) NoteEdges(int i) => (onsets[i], offsets[i], levels[i]);
@@ -60,18 +70,67 @@ internal sealed class Paths
     public double Boundary(int i) => boundaries[i];
 
     /// <summary>Whether a silence lies in the i-th passage, so that nothing is heard of the slide.</summary>
-    public bool IsParted(int i) => RestOf(Passages[i]) > 0;
+    public bool IsParted(int i) => RestOf(passages[i]) > 0;
+
+    /// <summary>The i-th passage is to be played otherwise; what follows it keeps its time.</summary>
+    public void Replace(int i, ChangeExecution execution)
+    {
+        passages[i] = PassageOf(passages[i].FromNote, passages[i].ToNote, execution, i > 0 ? passages[i - 1].End : 0);
+        boundaries[i] = BoundaryOf(passages[i]);
+        shapes[i] = ShapeOf(passages[i], boundaries[i]);
+    }
+
+    /// <summary>Index of the passage that lies nearest to a time; 0 where there is none.</summary>
+    public int NearestTo(double t)
+    {
+        if (passages.Length > 0) Seek(t);
+        return cursor;
+    }
+
+    /// <summary>The level of the air alone, dB against an ordinary note: neither tongue nor silence.</summary>
+    public double AirAt(double t)
+    {
+        if (passages.Length == 0) return levels is [var only, ..] ? only : 0;
+        Seek(t);
+        return BaseLevel(t);
+    }
+
+    /// <summary>Vibrato in octaves.</summary>
+    public double VibratoAt(double t)
+    {
+        if (vibratoOctaves == 0) return 0;
+        var (start, end) = StretchAt(t);
+        return Vibrato(t, start, end);
+    }
+
+    /// <summary>How far a note is on its own, 0 to 1: 0 in a passage, 1 where it is held.</summary>
+    public double HoldAt(double t)
+    {
+        var (start, end) = StretchAt(t);
+        return Math.Clamp((t - start) / 0.1, 0, 1) * Math.Clamp((end - t) / 0.06, 0, 1);
+    }
+
+    // From passage to passage; empty within one.
+    private (double Start, double End) StretchAt(double t)
+    {
+        if (Sounding.IsEmpty) return (t, t);
+        if (passages.Length == 0) return (onsets[0], offsets[0]);
+        Seek(t);
+        var passage = passages[cursor];
+        if (t < passage.Start) return (cursor > 0 ? passages[cursor - 1].End : onsets[0], passage.Start);
+        return t <= passage.End ? (t, t) : (passage.End, cursor + 1 < passages.Length ? passages[cursor + 1].Start : offsets[^1]);
+    }
 
     /// <summary>Base-2 logarithm of Hz, vibrato included.</summary>
     public double PitchAt(double t)
     {
         if (Sounding.IsEmpty) return Math.Log2(110);
-        if (Passages.IsEmpty) return Alone() + Vibrato(t, onsets[0], offsets[0]);
+        if (passages.Length == 0) return Alone() + Vibrato(t, onsets[0], offsets[0]);
         Seek(t);
-        var passage = Passages[cursor];
+        var passage = passages[cursor];
         if (t < passage.Start) return passage.FromPitch + Vibrato(t, onsets[cursor], passage.Start);
         if (t <= passage.End) return passage.At(t);
-        var until = cursor + 1 < Passages.Length ? Passages[cursor + 1].Start : offsets[^1];
+        var until = cursor + 1 < passages.Length ? passages[cursor + 1].Start : offsets[^1];
         return passage.ToPitch + Vibrato(t, passage.End, until);
     }
 
@@ -80,10 +139,10 @@ internal sealed class Paths
     {
         if (Sounding.IsEmpty) return -SilenceDepth;
         var ends = opening.At(t) + closing.At(t);
-        if (Passages.IsEmpty) return levels[0] + ends;
+        if (passages.Length == 0) return levels[0] + ends;
         Seek(t);
         var sum = BaseLevel(t) + ends;
-        for (var i = Math.Max(0, cursor - 1); i <= Math.Min(Passages.Length - 1, cursor + 1); i++)
+        for (var i = Math.Max(0, cursor - 1); i <= Math.Min(passages.Length - 1, cursor + 1); i++)
             sum += shapes[i].At(t) + BumpAt(i, t);
         return Math.Max(sum, -SilenceDepth);
     }
@@ -91,9 +150,9 @@ internal sealed class Paths
     /// <summary>Share of the power that is noise, 0 to 1.</summary>
     public double UnrestAt(double t)
     {
-        if (Passages.IsEmpty) return 0;
+        if (passages.Length == 0) return 0;
         Seek(t);
-        return IsParted(cursor) ? 0 : Passages[cursor].UnrestAt(t);
+        return IsParted(cursor) ? 0 : passages[cursor].UnrestAt(t);
     }
 
     private double Alone()
@@ -105,15 +164,15 @@ internal sealed class Paths
     // The passage that lies nearest: the last whose first half has begun, or the first.
     private void Seek(double t)
     {
-        while (cursor + 1 < Passages.Length && Nearer(cursor + 1, t)) cursor++;
+        while (cursor + 1 < passages.Length && Nearer(cursor + 1, t)) cursor++;
         while (cursor > 0 && !Nearer(cursor, t)) cursor--;
     }
 
-    private bool Nearer(int i, double t) => t >= (Passages[i - 1].End + Passages[i].Start) / 2;
+    private bool Nearer(int i, double t) => t >= (passages[i - 1].End + passages[i].Start) / 2;
 
-    private ImmutableArray<Passage> PassagesOf()
+    private Passage[] PassagesOf()
     {
-        var found = ImmutableArray.CreateBuilder<Passage>();
+        var found = new List<Passage>();
         var earliest = 0.0;
         for (var i = 1; i < Sounding.Length; i++)
         {
@@ -121,14 +180,18 @@ internal sealed class Paths
 
             // Over a note that is not played the arm has all the time there is.
             var execution = b == a + 1 ? performance.Changes[a] : new ChangeExecution { Rest = new(TimeOf(b) - EndOf(a)) };
-            var rest = execution.Rest.Value;
-            var centre = rest > 0 ? TimeOf(b) - (rest / 2) : TimeOf(b) + execution.Centre.Value;
-            var passage = new Passage(plan.Instrument, End(a), End(b), execution, centre, earliest);
-            found.Add(passage);
-            earliest = passage.End;
+            found.Add(PassageOf(a, b, execution, earliest));
+            earliest = found[^1].End;
         }
 
-        return found.ToImmutable();
+        return [.. found];
+    }
+
+    private Passage PassageOf(int a, int b, ChangeExecution execution, double earliest)
+    {
+        var rest = execution.Rest.Value;
+        var centre = rest > 0 ? TimeOf(b) - (rest / 2) : TimeOf(b) + execution.Centre.Value;
+        return new Passage(plan.Instrument, End(a), End(b), execution, centre, earliest);
 
         PassageEnd End(int note) => new(note, plan.Notes[note].Setting!, performance.Cents[note].Value);
     }
@@ -163,13 +226,13 @@ internal sealed class Paths
         if (Sounding.IsEmpty) return (begin, end);
         begin[0] = TimeOf(Sounding[0]);
         end[^1] = Math.Max(EndOf(Sounding[^1]), begin[0] + 0.05);
-        for (var i = 0; i < Passages.Length; i++)
+        for (var i = 0; i < passages.Length; i++)
         {
-            var e = Passages[i].Execution;
+            var e = passages[i].Execution;
             var middle = (shapes[i].HoldStart + shapes[i].HoldEnd) / 2;
-            (end[i], begin[i + 1]) = RestOf(Passages[i]) > 0 ? (boundaries[i] - RestOf(Passages[i]), boundaries[i])
+            (end[i], begin[i + 1]) = RestOf(passages[i]) > 0 ? (boundaries[i] - RestOf(passages[i]), boundaries[i])
                 : e.Gap.Value > 0 ? (middle - (e.Gap.Value / 2), middle + (e.Gap.Value / 2))
-                : PassageTruth.Centre(Passages[i]) is { } centre ? (centre, centre)
+                : PassageTruth.Centre(passages[i]) is { } centre ? (centre, centre)
                 : (middle, middle);
         }
 
@@ -194,7 +257,7 @@ internal sealed class Paths
     // Begins where the dip is half way back: what bursts is what the tongue held up.
     private double BumpAt(int i, double t)
     {
-        var height = Passages[i].Execution.Bump.Value;
+        var height = passages[i].Execution.Bump.Value;
         if (height == 0) return 0;
         var x = (t - ((shapes[i].HoldEnd + shapes[i].RiseEnd) / 2)) / BumpLength;
         return x is <= 0 or >= 1 ? 0 : height * Math.Pow(Math.Sin(Math.PI * x), 2);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound;
@@ -23,4 +24,23 @@ public sealed record Performance
 
     /// <summary>Silence after the last note. Default 0.5 s.</summary>
     public Seconds Tail { get; init; } = new(0.5);
+
+    /// <summary>Whether the plan can be played so.</summary>
+    /// <exception cref="ArgumentException">The performance does not fit the plan, or a figure is out of range.</exception>
+    internal void Check(Plan plan)
+    {
+        if (Changes.Length != plan.Changes.Length)
+            throw new ArgumentException($"The plan has {plan.Changes.Length} changes and the performance {Changes.Length}.");
+        if (Cents.Length != plan.Notes.Length || (!Levels.IsDefaultOrEmpty && Levels.Length != plan.Notes.Length))
+            throw new ArgumentException($"The plan has {plan.Notes.Length} notes; the performance must give cents (and levels, if any) for each.");
+        if (!(TempoRatio is >= 0.1 and <= 10))
+            throw new ArgumentException($"A tempo ratio lies between 0.1 and 10, not {TempoRatio}.");
+        if (Changes.FirstOrDefault(c => !IsPossible(c)) is { } wrong)
+            throw new ArgumentException($"No execution can be {wrong}.");
+    }
+
+    private static bool IsPossible(ChangeExecution c) =>
+        new[] { c.Move.Value, c.DipWidth.Value, c.Dip.Value, c.Gap.Value, c.Rest.Value, c.Bump.Value, c.Glide?.Value ?? 0 }.All(v => v >= 0 && double.IsFinite(v))
+        && c.Break.Value > 0 && c.Lips.Value > 0 && c.BreakAt is >= 0 and <= 1 && double.IsFinite(c.Centre.Value) && double.IsFinite(c.DipOffset.Value)
+        && (c.Crack is null || (c.Crack.Partial >= 1 && c.Crack.Duration.Value > 0));
 }

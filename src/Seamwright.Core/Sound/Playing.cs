@@ -24,7 +24,7 @@ public static class Playing
     public static Performance WithFaults(Plan plan, IReadOnlyDictionary<int, Fault> faults)
     {
         var cents = new Cents[plan.Notes.Length];
-        foreach (var (index, fault) in faults.Where(f => f.Value == Fault.OutOfTune)) cents[plan.Changes[index].ToNote] = new(35);
+        foreach (var (index, _) in faults.Where(f => f.Value == Fault.OutOfTune)) cents[plan.Changes[index].ToNote] = new(FaultAmounts.Of(Fault.OutOfTune)!.Default);
         return new Performance
         {
             Changes = [.. plan.Changes.Select(c => Of(plan, c, faults.GetValueOrDefault(c.Index)))],
@@ -33,18 +33,25 @@ public static class Playing
     }
 
     /// <summary>One change, played so.</summary>
-    public static ChangeExecution Of(Plan plan, NoteChange change, Fault fault)
+    /// <param name="plan">The change's plan.</param>
+    /// <param name="change">One of its changes.</param>
+    /// <param name="fault">What is to go wrong.</param>
+    /// <param name="amount">How much, in the unit and range of <see cref="FaultAmounts"/>. Null: its default.</param>
+    public static ChangeExecution Of(Plan plan, NoteChange change, Fault fault, double? amount = null)
     {
         var clean = CleanOf(plan, change);
+        if (!FaultAmounts.Applies(fault, change)) return clean;
+        var much = amount ?? FaultAmounts.Of(fault)?.Default ?? 0;
         return fault switch
         {
-            Fault.Smeared => Arriving(clean with { Move = Slow(change, 330), Dip = new(2), DipWidth = Ms(30) }),
-            Fault.NoTongue => Arriving(clean with { Move = Slow(change, 260), Dip = new(0) }),
-            Fault.LateTongue => clean with { DipOffset = Ms(90), DipWidth = Ms(45) },
-            Fault.EarlyTongue => clean with { DipOffset = Ms(-90), DipWidth = Ms(45) },
-            Fault.HardTongue => clean with { Dip = new(27), DipWidth = Ms(75), Bump = new(6) },
-            Fault.StoppedAir => clean with { Gap = Ms(70) },
-            Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(80)) },
+            Fault.Smeared => Slow(clean, change, much) with { Dip = new(2), DipWidth = Ms(30) },
+            Fault.SlowSlide => Slow(clean, change, much),
+            Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
+            Fault.LateTongue => clean with { Dip = Felt(clean.Dip), DipOffset = Ms(much), DipWidth = Ms(45) },
+            Fault.EarlyTongue => clean with { Dip = Felt(clean.Dip), DipOffset = Ms(-much), DipWidth = Ms(45) },
+            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6) },
+            Fault.StoppedAir => clean with { Gap = Ms(much) },
+            Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,
         };
     }
@@ -68,7 +75,16 @@ public static class Playing
     // The arm arrives with the beat.
     private static ChangeExecution Arriving(ChangeExecution e) => e with { Centre = -(0.5 * e.Move) };
 
-    private static Seconds Slow(NoteChange change, double ms) => change.MoveTime.Value == 0 ? Seconds.Zero : new(Math.Min(ms / 1000, 0.8 * change.TimeAvailable.Value));
+    // The slide may take no more than eight tenths of the time there is.
+    private static ChangeExecution Slow(ChangeExecution clean, NoteChange change, double glideMs)
+    {
+        var most = MinimumJerk.TenToNinety * 0.8 * change.TimeAvailable.Value;
+        var glide = new Seconds(Math.Min(glideMs / 1000, most));
+        return Arriving(clean with { Glide = glide, Move = ChangeExecution.MoveFor(glide) });
+    }
+
+    // A tongue where none belongs touches as a soft one does.
+    private static Decibels Felt(Decibels dip) => dip.Value < 13 ? new(13) : dip;
 
     private static Seconds RestBefore(Plan plan, NoteChange change)
     {

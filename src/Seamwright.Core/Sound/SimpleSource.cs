@@ -16,14 +16,15 @@ public static class SimpleSource
     /// <param name="performance">One execution for each change, one figure for each note.</param>
     /// <param name="settings">Default <see cref="SimpleSourceSettings.Default"/>.</param>
     /// <exception cref="ArgumentException">The performance does not fit the plan, or a setting is out of range.</exception>
-    public static SimpleTake Render(Plan plan, Performance performance, SimpleSourceSettings? settings = null)
+    public static SoundedTake Render(Plan plan, Performance performance, SimpleSourceSettings? settings = null)
     {
         var used = settings ?? SimpleSourceSettings.Default;
-        Check(plan, performance, used);
-        var paths = new Paths(plan, performance, used);
+        performance.Check(plan);
+        if (used.Validate() is { IsEmpty: false } problems) throw new ArgumentException(string.Join(" ", problems), nameof(settings));
+        var paths = new Paths(plan, performance, used.Vibrato, used.VibratoRate);
         var samples = new float[used.Rate.ToSamples(new Seconds(paths.Duration))];
         Fill(paths, used, samples);
-        return new SimpleTake(samples, used.Rate, TruthOf(plan, paths, used));
+        return new SoundedTake(samples, used.Rate, TruthOf(plan, paths, used));
     }
 
     private static void Fill(Paths paths, SimpleSourceSettings settings, Span<float> samples)
@@ -67,23 +68,4 @@ public static class SimpleSource
 
         return new TakeTruth { Notes = [.. notes], Changes = [.. changes] };
     }
-
-    private static void Check(Plan plan, Performance performance, SimpleSourceSettings settings)
-    {
-        if (performance.Changes.Length != plan.Changes.Length)
-            throw new ArgumentException($"The plan has {plan.Changes.Length} changes and the performance {performance.Changes.Length}.", nameof(performance));
-        if (performance.Cents.Length != plan.Notes.Length || (!performance.Levels.IsDefaultOrEmpty && performance.Levels.Length != plan.Notes.Length))
-            throw new ArgumentException($"The plan has {plan.Notes.Length} notes; the performance must give cents (and levels, if any) for each.", nameof(performance));
-        if (!(performance.TempoRatio is >= 0.1 and <= 10))
-            throw new ArgumentException($"A tempo ratio lies between 0.1 and 10, not {performance.TempoRatio}.", nameof(performance));
-        if (performance.Changes.FirstOrDefault(c => !IsPossible(c)) is { } wrong)
-            throw new ArgumentException($"No execution can be {wrong}.", nameof(performance));
-        if (settings.Validate() is { IsEmpty: false } problems)
-            throw new ArgumentException(string.Join(" ", problems), nameof(settings));
-    }
-
-    private static bool IsPossible(ChangeExecution c) =>
-        new[] { c.Move.Value, c.DipWidth.Value, c.Dip.Value, c.Gap.Value, c.Rest.Value, c.Bump.Value }.All(v => v >= 0 && double.IsFinite(v))
-        && c.Break.Value > 0 && c.BreakAt is >= 0 and <= 1 && double.IsFinite(c.Centre.Value) && double.IsFinite(c.DipOffset.Value)
-        && (c.Crack is null || (c.Crack.Partial >= 1 && c.Crack.Duration.Value > 0));
 }

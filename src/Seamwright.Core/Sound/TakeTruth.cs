@@ -7,7 +7,7 @@ namespace Seamwright.Core.Sound;
 /// <param name="Samples">Mono, ±1 at full scale.</param>
 /// <param name="Rate">Of the samples.</param>
 /// <param name="Truth">Measured on the paths the samples were made from, not on the samples.</param>
-public sealed record SimpleTake(ReadOnlyMemory<float> Samples, SampleRate Rate, TakeTruth Truth);
+public sealed record SoundedTake(ReadOnlyMemory<float> Samples, SampleRate Rate, TakeTruth Truth);
 
 /// <summary>What a rendered take holds. Times are seconds from its first sample; what does not exist is null, never 0.</summary>
 /// <remarks>Levels are those of the tone's envelope itself: a window smooths a dip, so a listener that does not model its window

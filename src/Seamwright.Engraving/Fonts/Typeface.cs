@@ -1,4 +1,6 @@
 using System.Buffers.Binary;
+using System.Collections.Concurrent;
+using Seamwright.Engraving.Pages;
 
 namespace Seamwright.Engraving.Fonts;
 
@@ -12,6 +14,7 @@ internal sealed class Typeface
     private readonly int loca;
     private readonly int glyf;
     private readonly bool longOffsets;
+    private readonly ConcurrentDictionary<int, IReadOnlyList<PathStep>> outlines = [];
 
     public Typeface(string name, byte[] data)
     {
@@ -37,6 +40,10 @@ internal sealed class Typeface
 
     /// <summary>Advance width of a text in ems; a missing character counts half an em.</summary>
     public double WidthOf(string text) => text.EnumerateRunes().Sum(r => Advance(r.Value));
+
+    /// <summary>A character's outline in ems, y downward from the baseline; empty where it has none.</summary>
+    public IReadOnlyList<PathStep> OutlineOf(int codePoint) => outlines.GetOrAdd(codePoint, c =>
+        glyphs.TryGetValue(c, out var glyph) ? new GlyphReader(Data, Offset, unitsPerEm).Read(glyph) : []);
 
     private double Advance(int codePoint) =>
         glyphs.TryGetValue(codePoint, out var glyph) ? (double)advances[Math.Min(glyph, advances.Length - 1)] / unitsPerEm : 0.5;

@@ -1,7 +1,7 @@
 namespace Seamwright.Engraving.Layout;
 
-/// <summary>A rectangle of ink; y grows downward.</summary>
-internal readonly record struct Box(double Left, double Top, double Right, double Bottom)
+/// <summary>A rectangle of ink, in hundredths of a millimetre; y grows downward.</summary>
+public readonly record struct Box(double Left, double Top, double Right, double Bottom)
 {
     public double CentreX => (Left + Right) / 2;
 

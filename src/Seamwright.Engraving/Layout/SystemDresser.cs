@@ -8,7 +8,8 @@ namespace Seamwright.Engraving.Layout;
 /// <param name="Drawing">In the engraver's coordinates.</param>
 /// <param name="Top">Highest ink.</param>
 /// <param name="Bottom">Lowest ink.</param>
-internal sealed record DressedSystem(XElement Drawing, double Top, double Bottom)
+/// <param name="Places">Where everything stands, in the same coordinates.</param>
+internal sealed record DressedSystem(XElement Drawing, double Top, double Bottom, SystemPlaces Places)
 {
     public double Height => Bottom - Top;
 }
@@ -40,7 +41,7 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
         var floor = double.NegativeInfinity;
         foreach (var row in rows.Below(notes).Where(r => r.Count > 0)) floor = PlaceBelow(system, skyline, row, floor);
         var all = Box.Around(skyline.Boxes) ?? new Box(0, 0, 0, 0);
-        return new DressedSystem(system, all.Top, all.Bottom);
+        return new DressedSystem(system, all.Top, all.Bottom, PlaceReader.Read(system, all, ink));
     }
 
     /// <summary>Where each note's head is centred, by note id.</summary>

@@ -8,11 +8,12 @@ namespace Seamwright.Engraving.Pages;
 /// <summary>Joins dressed systems and page furniture into finished pages.</summary>
 internal sealed class PageComposer(SheetWords words, PageSize size, PageHead head, SheetFonts fonts)
 {
-    /// <summary>One finished SVG document for each page.</summary>
-    public ImmutableArray<XDocument> Compose(EngravedSystems music)
+    /// <summary>One finished SVG document for each page, and where on it every system stands.</summary>
+    public (ImmutableArray<XDocument> Pages, ImmutableArray<SystemPlaces> Places) Compose(EngravedSystems music)
     {
         var pages = new Pagination(size, head.Height).Pages(music.Systems);
-        return [.. pages.Select((p, i) => Page(p, music, i + 1, pages.Count))];
+        var places = pages.SelectMany((p, i) => p.Select(s => s.System.Places.Moved(PageSize.Side, s.Dy) with { Page = i }));
+        return ([.. pages.Select((p, i) => Page(p, music, i + 1, pages.Count))], [.. places]);
     }
 
     private XDocument Page(IReadOnlyList<PlacedSystem> systems, EngravedSystems engraved, int number, int count)

@@ -123,7 +123,7 @@ public class SimpleSourceTests
         var slid = PlanOf("Bb3:2~ A3:2");
         Assert.True(Lowest(SimpleSource.Render(slid, One(slid, Playing.Of(slid, slid.Changes[0], Fault.NoTongue))), 215, 240) > 0.88);
 
-        static double Lowest(SimpleTake take, double low, double high) =>
+        static double Lowest(SoundedTake take, double low, double high) =>
             Enumerable.Range(-20, 41).Min(i => SoundProbe.Periodicity(take.Samples.Span, Rate, take.Truth.Changes[0].GlideCentre!.Value.Value + (i * 0.001), low, high));
     }
 
@@ -330,5 +330,5 @@ public class SimpleSourceTests
 
     private static Performance One(Plan plan, ChangeExecution change) => Playing.Clean(plan) with { Changes = [change] };
 
-    private static SimpleTake Render(Plan plan, ChangeExecution change) => SimpleSource.Render(plan, One(plan, change), Pure);
+    private static SoundedTake Render(Plan plan, ChangeExecution change) => SimpleSource.Render(plan, One(plan, change), Pure);
 }

@@ -1,0 +1,77 @@
+using System.CommandLine;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Sound;
+using Seamwright.Core.Units;
+
+namespace Seamwright.VoiceCheck;
+
+/// <summary>Faults asked for against faults made and heard.</summary>
+internal static class Faults
+{
+    // Up and down on one partial by one to four semitones, in three registers, and the slide with the partial.
+    private static readonly string[] Notes = ["Bb2", "A2", "C3", "D3", "C3", "F3", "E3", "Bb3", "A3", "G3", "Bb3", "E3", "Bb3", "D4", "C#4", "C4", "F4", "E4", "F4"];
+
+    private static readonly (Fault Fault, double[] Amounts)[] Asked =
+    [
+        (Fault.Smeared, [40, 80, 120, 165, 240, 320]), (Fault.SlowSlide, [80, 120, 165, 240, 320]), (Fault.NoTongue, [40, 80, 130, 200, 320]),
+        (Fault.LateTongue, [20, 45, 90, 130]), (Fault.EarlyTongue, [20, 45, 90, 130]),
+        (Fault.HardTongue, [18, 22, 25, 27]), (Fault.StoppedAir, [15, 30, 70, 150, 300]),
+    ];
+
+    public static Command Command()
+    {
+        var all = new Option<bool>("--all") { Description = "Every change, not only the worst figures." };
+        var command = new Command("faults", "Faults asked for, made and heard.") { all };
+        command.SetAction(r => Run(r.GetValue(all)));
+        return command;
+    }
+
+    private static void Run(bool all)
+    {
+        var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, Notes);
+        Console.WriteLine("fault        asked       made: median worst     heard: median worst   of  missed   goal");
+        foreach (var (fault, amounts) in Asked.Where(a => Environment.GetEnvironmentVariable("F") is null or "" || a.Fault.ToString() == Environment.GetEnvironmentVariable("F")))
+        {
+            foreach (var amount in amounts) Row(plan, fault, amount, all);
+        }
+    }
+
+    private static void Row(Plan plan, Fault fault, double amount, bool all)
+    {
+        var performance = Playing.Clean(plan) with { Changes = [.. plan.Changes.Select(c => Playing.Of(plan, c, fault, amount))] };
+        var take = Voice.Render(plan, performance, Environment.GetEnvironmentVariable("PURE") is null ? null : new() { Air = new(-200) });
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        List<double> made = [], ears = [];
+        var missed = 0;
+        foreach (var change in plan.Changes.Where(c => FaultAmounts.Applies(fault, c) && (fault is Fault.HardTongue or Fault.StoppedAir || OnOnePartial(plan, c))))
+        {
+            var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
+            var wanted = fault == Fault.EarlyTongue ? -amount : amount;
+            var done = Figure(fault, truth.Glide, truth.TongueOffset, truth.Dip, truth.Gap);
+            var got = Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap);
+            if (done is { } d) made.Add(d - wanted);
+            if (got is { } g) ears.Add(g - wanted);
+            else missed++;
+            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0} [{truth.Dip?.Value:0.0} {reading.Dip?.Value:0.0} w {truth.DipWidth?.Milliseconds:0} {reading.DipWidth?.Milliseconds:0} gap {truth.Gap?.Milliseconds:0} {reading.Gap?.Milliseconds:0} over {truth.Overshoot?.Value:0.0} {reading.Overshoot?.Value:0.0}]");
+        }
+
+        var goal = fault == Fault.HardTongue ? "1 dB" : "5 ms";
+        Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6}   {goal}");
+    }
+
+    private static double? Figure(Fault fault, Seconds? glide, Seconds? offset, Decibels? dip, Seconds? gap) => fault switch
+    {
+        Fault.HardTongue => dip?.Value,
+        Fault.StoppedAir => gap?.Milliseconds,
+        Fault.LateTongue or Fault.EarlyTongue => offset?.Milliseconds,
+        _ => glide?.Milliseconds,
+    };
+
+    private static bool OnOnePartial(Plan plan, NoteChange change) =>
+        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;
+
+    private static double Median(List<double> values) => values.Count == 0 ? double.NaN : values.Select(Math.Abs).Order().ElementAt(values.Count / 2);
+
+    private static double Worst(List<double> values) => values.Count == 0 ? double.NaN : values.MaxBy(Math.Abs);
+}

@@ -1,0 +1,7 @@
+using System.CommandLine;
+using Seamwright.VoiceCheck;
+
+return new RootCommand("What the voice is asked for against what it does.")
+{
+    NaturalSlurs.Command(), Faults.Command(), Speed.Command(),
+}.Parse(args).Invoke();

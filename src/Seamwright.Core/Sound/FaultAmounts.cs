@@ -1,0 +1,41 @@
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Sound;
+
+/// <summary>How much of a fault there can be.</summary>
+/// <param name="Unit">ms, dB or cents.</param>
+/// <param name="Least">In that unit.</param>
+/// <param name="Most">In that unit.</param>
+/// <param name="Default">Well outside what one orchestral player was measured to do, so that no ear is in doubt.</param>
+/// <param name="Meaning">What is counted.</param>
+public sealed record FaultAmount(string Unit, double Least, double Most, double Default, string Meaning);
+
+/// <summary>What the amount of each fault counts, and where a fault can be at all.</summary>
+public static class FaultAmounts
+{
+    /// <summary>Null for a fault that has no amount.</summary>
+    public static FaultAmount? Of(Fault fault) => fault switch
+    {
+        Fault.Smeared => new("ms", 30, 320, 165, "the pitch's way from 10 to 90 per cent, hardly hidden by a tongue"),
+        Fault.SlowSlide => new("ms", 30, 320, 165, "the pitch's way from 10 to 90 per cent, the tongue as it should be"),
+        Fault.NoTongue => new("ms", 30, 320, 130, "the pitch's way from 10 to 90 per cent, no tongue at all"),
+        Fault.LateTongue => new("ms", 10, 150, 90, "how long after the arm is half way the tongue touches"),
+        Fault.EarlyTongue => new("ms", 10, 150, 90, "how long before the arm is half way the tongue touches"),
+        Fault.HardTongue => new("dB", 17, 35, 27, "how deep the tongue cuts"),
+        Fault.StoppedAir => new("ms", 10, 300, 70, "how long the level lies more than 20 dB down"),
+        Fault.Cracked => new("ms", 30, 200, 80, "how long the wrong partial is aimed at"),
+        Fault.OutOfTune => new("cents", 1, 50, 35, "how sharp the note is"),
+        _ => null,
+    };
+
+    /// <summary>Whether a change can go wrong so: only a slide that moves with the pitch smears and needs the tongue at its moment, and only
+    /// where notes are joined does anything go wrong.</summary>
+    public static bool Applies(Fault fault, NoteChange change) => change.Kind != ChangeKind.Breath && change.Travel is not null && fault switch
+    {
+        Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue => WouldSmear(change),
+        _ => true,
+    };
+
+    // Up with the slide going in, or down with it going out.
+    private static bool WouldSmear(NoteChange change) => change.SmearIfUntongued.Value > 0;
+}

@@ -1,0 +1,142 @@
+using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Sound;
+
+/// <summary>Finds what arm and tongue must do so that what was asked of a change is what sounds.</summary>
+/// <remarks>The air column answers late and adds dips of its own where partials break, so asking for 13 dB does not give 13 dB. Each
+/// change is tried on the simulation, and its execution moved by what was missing, until dip, tongue, silence and glide fit
+/// or nothing more can be had: a dip smaller than the break's own cannot. Across partials glide and tongue keep the arm's time: how
+/// much of the way is a jump, and when, is the column's affair.</remarks>
+internal sealed class Shaper
+{
+    private const int Tries = 8;
+
+    // dB and seconds: a tenth of what an ear may be wrong by.
+    private const double FineDb = 0.1, FineTime = 5e-4;
+
+    // Seconds of a note before and after that are tried along.
+    private const double Before = 0.03, After = 0.12;
+
+    private const double DeepestDip = 70, ShortestGap = 0.002, LongestGap = 1;
+
+    private readonly Paths paths;
+    private readonly Plan plan;
+    private readonly VoiceSettings steady;
+    private readonly double step;
+    private readonly Dictionary<Case, ChangeExecution> known = [];
+    private int shaped;
+
+    public Shaper(Paths paths, Plan plan, VoiceSettings settings, double step)
+    {
+        (this.paths, this.plan, this.step) = (paths, plan, step);
+        steady = settings with { Wander = new(0), Unevenness = new(0) };
+    }
+
+    /// <summary>Every passage up to this one is shaped when this returns.</summary>
+    public void UpTo(int passage)
+    {
+        for (; shaped <= passage && shaped < paths.Passages.Length; shaped++) Shape(shaped);
+    }
+
+    private void Shape(int i)
+    {
+        var asked = paths.Passages[i].Execution;
+        if (asked.Rest.Value > 0 || !Wants(asked)) return;
+        var key = CaseOf(i, asked);
+        if (!known.TryGetValue(key, out var found)) known[key] = found = Find(i, asked);
+        paths.Replace(i, found);
+    }
+
+    private ChangeExecution Find(int i, ChangeExecution asked)
+    {
+        var (best, least) = (asked, double.MaxValue);
+        var now = asked;
+        for (var n = 0; n < Tries; n++)
+        {
+            paths.Replace(i, now);
+            var truth = Try(i);
+            var missing = Missing(asked, truth, paths.Passages[i]);
+            var size = missing.Size;
+            if (size < least) (best, least) = (now, size);
+            if (size <= 1) break;
+            now = Moved(asked, now, missing);
+        }
+
+        return best;
+    }
+
+    private static bool Wants(ChangeExecution asked) =>
+        asked.Dip.Value > 0 || asked.Gap.Value > 0 || asked.Glide is not null;
+
+    private static Shortfall Missing(ChangeExecution asked, ChangeTruth truth, Passage passage)
+    {
+        var offset = passage.OnOnePartial && asked.Dip.Value > 0 && asked.Gap.Value == 0 && truth.TongueOffset is { } t ? asked.DipOffset.Value - t.Value : 0;
+        return new Shortfall(
+            asked.Gap.Value > 0 ? 0 : asked.Dip.Value - (truth.Dip?.Value ?? 0),
+            offset,
+            asked.Gap.Value > 0 ? asked.Gap.Value - (truth.Gap?.Value ?? 0) : 0,
+            asked.Glide is { } glide && passage.OnOnePartial && passage.From.Travel != passage.To.Travel ? glide.Value - (truth.Glide?.Value ?? 0) : 0);
+    }
+
+    private static ChangeExecution Moved(ChangeExecution asked, ChangeExecution now, Shortfall missing)
+    {
+        var move = Math.Max(0, now.Move.Value + (missing.Glide / MinimumJerk.TenToNinety));
+        return now with
+        {
+            Dip = new(Math.Clamp(now.Dip.Value + missing.Dip, 0, DeepestDip)),
+            DipOffset = new(now.DipOffset.Value + missing.Offset),
+            Gap = now.Gap.Value > 0 ? new(Math.Clamp(now.Gap.Value + missing.Gap, ShortestGap, LongestGap)) : now.Gap,
+            Move = new(move),
+
+            // The arm arrives when it was to arrive.
+            Centre = new(asked.Centre.Value + ((asked.Move.Value - move) / 2)),
+        };
+    }
+
+    private ChangeTruth Try(int i)
+    {
+        var window = Window(i);
+        var simulation = new Simulation(paths, plan.Instrument, step, steady);
+        simulation.StartHolding(window.From);
+        var curve = new ToneCurve(window.From + step, step);
+        while (simulation.Time < window.To)
+        {
+            simulation.Next();
+            curve.Add(simulation.Column);
+        }
+
+        return CurveTruth.Of(curve, paths.Passages[i], window, paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
+    }
+
+    private (double From, double To) Window(int i)
+    {
+        var (p, shape) = (paths.Passages[i], paths.Shape(i));
+        var earliest = i > 0 ? (paths.Passages[i - 1].End + p.Start) / 2 : paths.NoteEdges(0).Onset + Before;
+        var latest = i + 1 < paths.Passages.Length ? (p.End + paths.Passages[i + 1].Start) / 2 : paths.NoteEdges(i + 1).Offset - Before;
+        var lips = p.Execution.Lips.Value / 2;
+        var from = Math.Max(earliest, Math.Min(Math.Min(p.Start, p.BreakTime - lips), shape.FallStart) - Before);
+        var to = Math.Min(latest, Math.Max(Math.Max(p.End, p.BreakEnd + lips), shape.RiseEnd) + After);
+        return (from, Math.Max(to, from + (2 * step)));
+    }
+
+    private Case CaseOf(int i, ChangeExecution asked)
+    {
+        var p = paths.Passages[i];
+        return new Case(
+            Key(p.From.Side.Id, p.From.Partial, p.From.Travel), Key(p.To.Side.Id, p.To.Partial, p.To.Travel),
+            paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb, asked);
+
+        static (string, int, Centimetres) Key(string side, int partial, Centimetres travel) => (side, partial, travel);
+    }
+
+    // Two changes between the same settings and levels that are asked for alike.
+    private readonly record struct Case((string, int, Centimetres) From, (string, int, Centimetres) To, double FromDb, double ToDb, ChangeExecution Asked);
+
+    private readonly record struct Shortfall(double Dip, double Offset, double Gap, double Glide)
+    {
+        /// <summary>1 and less is good enough.</summary>
+        public double Size => Math.Max(
+            Math.Abs(Dip) / FineDb, Math.Max(Math.Max(Math.Abs(Offset), Math.Abs(Gap)), Math.Abs(Glide)) / FineTime);
+    }
+}

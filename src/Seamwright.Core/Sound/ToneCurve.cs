@@ -1,0 +1,44 @@
+namespace Seamwright.Core.Sound;
+
+/// <summary>Pitch and level as they became, moment by moment.</summary>
+/// <remarks>Index 0 lies at <see cref="Start"/>. Pitch is the base-2 logarithm of Hz, of several resonances that sound together the mean
+/// weighted by power; level is in dB against an ordinary note.</remarks>
+internal sealed class ToneCurve(double start, double step)
+{
+    private const double Silence = -120;
+
+    private readonly List<double> pitches = [], levels = [];
+
+    public double Start { get; } = start;
+
+    public double Step { get; } = step;
+
+    public double End => Start + ((pitches.Count - 1) * Step);
+
+    /// <summary>Another moment.</summary>
+    public void Add(AirColumn column)
+    {
+        double power = 0, weighted = 0;
+        foreach (ref readonly var mode in column.Modes)
+        {
+            power += mode.Tone;
+            weighted += mode.Tone * mode.Pitch;
+        }
+
+        pitches.Add(power > 1e-9 ? weighted / power : pitches.Count > 0 ? pitches[^1] : column.Pitch);
+        levels.Add(power > 1e-12 ? 10 * Math.Log10(power) : Silence);
+    }
+
+    /// <summary>Base-2 logarithm of Hz at a time within the curve.</summary>
+    public double PitchAt(double t) => At(pitches, t);
+
+    /// <summary>dB at a time within the curve.</summary>
+    public double LevelAt(double t) => At(levels, t);
+
+    private double At(List<double> values, double t)
+    {
+        var x = Math.Clamp((t - Start) / Step, 0, values.Count - 1);
+        var i = Math.Min((int)x, values.Count - 2);
+        return i < 0 ? values[0] : values[i] + ((x - i) * (values[i + 1] - values[i]));
+    }
+}
