@@ -11,13 +11,12 @@ internal static class Readings
 {
     private const double EarWindow = 0.0131;
 
-    /// <summary>Time more than 20 dB down: in doubt, too, where the note's own level 1 dB softer or louder would change it.</summary>
+    /// <summary>Time more than 20 dB down.</summary>
     public static Reading? Gap(HeardChange heard)
     {
         if (Known(heard.EarGap?.Value) is not { } ear) return null;
-        var level = heard.EarGapInterval is { } i && Sound(i.Low.Value, i.High.Value) ? i : (Low: new Seconds(ear), High: new Seconds(ear));
         if (heard.GapBounds is { } b && heard.Gap is { } gap && Sound(b.Low.Value, b.High.Value))
-            return Clamped(ear, Math.Min(ear + b.Low.Value - gap.Value, level.Low.Value), Math.Max(ear + b.High.Value - gap.Value, level.High.Value), Reading.Gap);
+            return Clamped(ear, ear + b.Low.Value - gap.Value, ear + b.High.Value - gap.Value, Reading.Gap);
         return new(ear, Math.Min(ear, heard.EarGapInterval?.Low.Value ?? ear), ear > 0 ? ear + Doubt(heard) : ear, 0);
     }
 
