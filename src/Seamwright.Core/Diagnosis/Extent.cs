@@ -30,13 +30,14 @@ internal static class Extent
         return $"{found} of {asked} notes were found, from {Place(plan, first)} to {Place(plan, last)}: the take is judged as far as it goes.";
     }
 
-    // All that is missing is a first time whose second was played.
+    // All that is missing is a first time, with the ending that leads back, whose second time was played.
     private static bool RepeatLeftOut(Take take, Plan plan)
     {
-        var again = plan.Notes.Where((n, i) => n.Note.Pass > 1 && take.Notes[i].Found && !n.Note.NoteIds.IsDefaultOrEmpty).Select(n => n.Note.NoteIds[0]).ToHashSet();
-        var lost = plan.Notes.Where((_, i) => !take.Notes[i].Found).ToList();
-        var repeated = plan.Notes.Count(n => n.Note.Pass == 1 && !n.Note.NoteIds.IsDefaultOrEmpty && again.Contains(n.Note.NoteIds[0]));
-        return lost.Count == repeated && lost.TrueForAll(n => n.Note.Pass == 1 && !n.Note.NoteIds.IsDefaultOrEmpty && again.Contains(n.Note.NoteIds[0]));
+        var again = plan.Notes.Where((n, i) => n.Note.Pass > 1 && take.Notes[i].Found && !n.Note.NoteIds.IsDefaultOrEmpty).ToList();
+        if (again.Count == 0) return false;
+        var ids = again.Select(n => n.Note.NoteIds[0]).ToHashSet();
+        var first = plan.Notes.First(n => !n.Note.NoteIds.IsDefaultOrEmpty && ids.Contains(n.Note.NoteIds[0])).Note.Index;
+        return take.Notes.Where(n => !n.Found).Select(n => n.Index).SequenceEqual(Enumerable.Range(first, Math.Max(0, again[0].Note.Index - first)));
     }
 
     private static (int First, int Last) Ends(Take take)

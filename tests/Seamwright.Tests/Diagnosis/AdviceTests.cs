@@ -52,11 +52,11 @@ public class AdviceTests
         Assert.All(judged.Changes, c => Assert.Equal([Verdict.CannotTell], c.Verdicts));
     }
 
-    [Fact] // Four written notes, played twice; only the second time is heard.
+    [Fact] // Four written notes, played twice, the fourth in an ending of its own each time; only the second time is heard.
     public void A_repeat_that_was_left_out_is_told()
     {
         var plan = PlanOf(Scale);
-        plan = plan with { Notes = [.. plan.Notes.Select((n, i) => n with { Note = n.Note with { NoteIds = [$"n{i % 4}"], Pass = 1 + (i / 4) } })] };
+        plan = plan with { Notes = [.. plan.Notes.Select((n, i) => n with { Note = n.Note with { NoteIds = [i % 4 == 3 ? $"end{i}" : $"n{i % 4}"], Pass = 1 + (i / 4) } })] };
         var judged = Diagnostician.Judge(Heard(i => i >= 4), plan);
         Assert.Contains("The repeat was left out.", judged.Summary.Overall);
         Assert.DoesNotContain("left out", Diagnostician.Judge(Heard(i => i >= 3), plan).Summary.Overall);
