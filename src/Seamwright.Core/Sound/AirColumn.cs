@@ -112,7 +112,8 @@ internal sealed class AirColumn
         for (var i = 0; i < Count; i++)
         {
             ref var mode = ref modes[i];
-            var open = first.Id == second.Id ? 1 : mode.OfSecond ? effort.Turned : 1 - effort.Turned;
+            // A valve's ports overlap: half way both are open.
+            var open = first.Id == second.Id ? 1 : Math.Min(1, 2 * (mode.OfSecond ? effort.Turned : 1 - effort.Turned));
             var resonance = mode.Closed + (mode.OfSecond ? lowerSecond : lowerFirst);
             var beside = effort.Aim - resonance;
             mode.Pitch = resonance + (Reach * Math.Tanh(Pull * (beside + effort.Lean) / Reach));

@@ -26,7 +26,7 @@ internal static class CurveTruth
         var (lowest, at) = Lowest(curve, window);
         if (passage.Execution.Rest.Value > 0) return truth with { Gap = Below(curve, window, at, quieter - LevelShape.EdgeDb) };
         if (passage.Crack is { } crack) truth = truth with { Caught = CaughtAt(curve, passage, crack) };
-        else if (Glide(curve, passage, window) is { } glide)
+        else if (passage.Execution.Gap.Value == 0 && Glide(curve, passage, window) is { } glide)
         {
             truth = truth with
             {

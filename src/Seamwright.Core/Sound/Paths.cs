@@ -18,6 +18,9 @@ internal sealed class Paths
     // A burst rises and falls within 60 ms: its top lies well inside the 80 ms a listener gives it.
     private const double BumpLength = 0.06;
 
+    // Seconds of a note before and after that belong to its change.
+    private const double Before = 0.03, After = 0.12;
+
     // Two notes of different level blend over this time around the change.
     private const double LevelBlend = 0.03;
 
@@ -93,6 +96,19 @@ internal sealed class Paths
         if (passages.Length == 0) return levels is [var only, ..] ? only : 0;
         Seek(t);
         return BaseLevel(t);
+    }
+
+    /// <summary>Seconds within which the i-th passage shows: what it does to pitch and level, a little of the notes at both ends, nothing
+    /// of its neighbours.</summary>
+    public (double From, double To) WindowOf(int i)
+    {
+        var (p, shape) = (passages[i], shapes[i]);
+        var earliest = i > 0 ? (passages[i - 1].End + p.Start) / 2 : onsets[0] + Before;
+        var latest = i + 1 < passages.Length ? (p.End + passages[i + 1].Start) / 2 : offsets[i + 1] - Before;
+        var lips = p.Execution.Lips.Value / 2;
+        var from = Math.Max(earliest, Math.Min(Math.Min(p.Start, p.BreakTime - lips), shape.FallStart) - Before);
+        var to = Math.Min(latest, Math.Max(Math.Max(p.End, p.BreakEnd + lips), shape.RiseEnd) + After);
+        return (from, Math.Max(to, from + 0.01));
     }
 
     /// <summary>Vibrato in octaves.</summary>

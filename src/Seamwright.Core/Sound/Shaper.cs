@@ -15,9 +15,6 @@ internal sealed class Shaper
     // dB and seconds: a tenth of what an ear may be wrong by.
     private const double FineDb = 0.1, FineTime = 5e-4;
 
-    // Seconds of a note before and after that are tried along.
-    private const double Before = 0.03, After = 0.12;
-
     private const double DeepestDip = 70, ShortestGap = 0.002, LongestGap = 1;
 
     private readonly Paths paths;
@@ -96,7 +93,7 @@ internal sealed class Shaper
 
     private ChangeTruth Try(int i)
     {
-        var window = Window(i);
+        var window = paths.WindowOf(i);
         var simulation = new Simulation(paths, plan.Instrument, step, steady);
         simulation.StartHolding(window.From);
         var curve = new ToneCurve(window.From + step, step);
@@ -107,17 +104,6 @@ internal sealed class Shaper
         }
 
         return CurveTruth.Of(curve, paths.Passages[i], window, paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
-    }
-
-    private (double From, double To) Window(int i)
-    {
-        var (p, shape) = (paths.Passages[i], paths.Shape(i));
-        var earliest = i > 0 ? (paths.Passages[i - 1].End + p.Start) / 2 : paths.NoteEdges(0).Onset + Before;
-        var latest = i + 1 < paths.Passages.Length ? (p.End + paths.Passages[i + 1].Start) / 2 : paths.NoteEdges(i + 1).Offset - Before;
-        var lips = p.Execution.Lips.Value / 2;
-        var from = Math.Max(earliest, Math.Min(Math.Min(p.Start, p.BreakTime - lips), shape.FallStart) - Before);
-        var to = Math.Min(latest, Math.Max(Math.Max(p.End, p.BreakEnd + lips), shape.RiseEnd) + After);
-        return (from, Math.Max(to, from + (2 * step)));
     }
 
     private Case CaseOf(int i, ChangeExecution asked)

@@ -43,7 +43,7 @@ public static class Voice
         {
             var passage = paths.Passages[i];
             if (passage.ToNote != passage.FromNote + 1) continue;
-            changes[passage.FromNote] = CurveTruth.Of(curve, passage, Window(paths, i), paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
+            changes[passage.FromNote] = CurveTruth.Of(curve, passage, paths.WindowOf(i), paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
         }
 
         var notes = plan.Notes.Select(n => new NoteTruth { Index = n.Note.Index, Pitch = n.Note.Pitch }).ToArray();
@@ -80,14 +80,5 @@ public static class Voice
             var truth = p.ToNote == p.FromNote + 1 ? changes[p.FromNote] : null;
             return truth?.GlideCentre?.Value ?? truth?.DipCentre?.Value ?? paths.Boundary(passage);
         }
-    }
-
-    private static (double From, double To) Window(Paths paths, int i)
-    {
-        var p = paths.Passages[i];
-        var from = i > 0 ? (paths.Passages[i - 1].End + p.Start) / 2 : paths.NoteEdges(0).Onset + EdgeReach;
-        var to = i + 1 < paths.Passages.Length ? (p.End + paths.Passages[i + 1].Start) / 2 : paths.NoteEdges(i + 1).Offset - EdgeReach;
-        var middle = (p.Start + p.End) / 2;
-        return (Math.Min(from, middle), Math.Max(to, middle));
     }
 }

@@ -12,8 +12,8 @@ internal sealed class VoiceKernel
     /// <param name="rate">Samples a second.</param>
     public static int BlockFor(double rate) => 8 * Math.Max(1, (int)Math.Round(rate / 24_000));
 
-    // So many resonances sound at once at most: two while one gives way to another, and a wrong one between.
-    private const int Most = 3;
+    // So many resonances sound at once at most: two while one gives way to another, and over a wide leap some between, on either tube.
+    private const int Most = 8;
 
     // A resonance under a ten-thousandth of all power adds nothing to hear.
     private const double Least = 1e-4;
