@@ -4,13 +4,14 @@ using Seamwright.Core;
 namespace Seamwright.Audio;
 
 /// <summary>What a WAV file's format chunk says, where we can read it.</summary>
-/// <param name="IsFloat">Float or integer samples.</param>
+/// <param name="Samples">How a sample is coded.</param>
 /// <param name="Bits">Bits a sample takes in the file.</param>
 /// <param name="Channels">1 or 2.</param>
 /// <param name="Rate">Hz.</param>
-internal sealed record WavCoding(bool IsFloat, int Bits, int Channels, int Rate)
+internal sealed record WavCoding(WavSamples Samples, int Bits, int Channels, int Rate)
 {
-    private const int Pcm = 1, Float = 3, Extensible = 0xFFFE;
+    private const int Extensible = 0xFFFE;
+    private const int Pcm = (int)WavSamples.Integer, Float = (int)WavSamples.Float;
 
     /// <summary>Reads the chunk; every reason why not, told at once.</summary>
     public static WavCoding? Read(ReadOnlySpan<byte> chunk, string name, AudioLimits limits, List<Problem> problems)
@@ -31,7 +32,7 @@ internal sealed record WavCoding(bool IsFloat, int Bits, int Channels, int Rate)
             problems.Add(new Problem(name, $"has {channels} channels.", "Give one microphone (mono) or two (stereo).", Severity.Error));
         if (rate < limits.LowestRate || rate > limits.HighestRate)
             problems.Add(new Problem(name, $"has a sample rate of {rate} Hz.", $"Rates from {limits.LowestRate} to {limits.HighestRate} Hz are read; 44100 or 48000 serve best.", Severity.Error));
-        return problems.Count > before ? null : new WavCoding(code == Float, bits, channels, (int)rate);
+        return problems.Count > before ? null : new WavCoding((WavSamples)code, bits, channels, (int)rate);
     }
 
     private static int CodeOf(ReadOnlySpan<byte> chunk)
@@ -54,7 +55,13 @@ internal sealed record WavCoding(bool IsFloat, int Bits, int Channels, int Rate)
 
     private static void CheckCode(int code, int bits, string name, List<Problem> problems)
     {
-        var known = code == Pcm ? bits is 8 or 16 or 24 or 32 : code == Float && bits is 32 or 64;
+        var known = code switch
+        {
+            Pcm => bits is 8 or 16 or 24 or 32,
+            Float => bits is 32 or 64,
+            (int)WavSamples.ALaw or (int)WavSamples.MuLaw => bits is 8,
+            _ => false,
+        };
         if (known) return;
         var what = code switch
         {
@@ -77,4 +84,17 @@ internal sealed record WavCoding(bool IsFloat, int Bits, int Channels, int Rate)
         0xFFFE => " (extensible, without saying which)",
         _ => "",
     };
+}
+
+/// <summary>How the samples of a WAV file are coded; the numbers are the registered ones (RFC 2361).</summary>
+internal enum WavSamples
+{
+    Integer = 1,
+    Float = 3,
+
+    /// <summary>Eight bits, logarithmic (ITU-T G.711).</summary>
+    ALaw = 6,
+
+    /// <summary>Eight bits, logarithmic (ITU-T G.711).</summary>
+    MuLaw = 7,
 }

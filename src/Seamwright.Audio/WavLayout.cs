@@ -5,7 +5,7 @@ namespace Seamwright.Audio;
 /// <summary>Where the samples of a WAV file lie and how they are coded.</summary>
 internal sealed record WavLayout
 {
-    public required bool IsFloat { get; init; }
+    public required WavSamples Samples { get; init; }
 
     /// <summary>Bits a sample takes in the file: 8, 16, 24, 32 or 64.</summary>
     public required int Bits { get; init; }
@@ -56,7 +56,7 @@ internal sealed record WavLayout
         }
 
         TellLength(coding, data, whole, name, problems);
-        return new WavLayout { IsFloat = coding.IsFloat, Bits = coding.Bits, Channels = coding.Channels, Rate = coding.Rate, DataStart = data.Start, DataLength = whole };
+        return new WavLayout { Samples = coding.Samples, Bits = coding.Bits, Channels = coding.Channels, Rate = coding.Rate, DataStart = data.Start, DataLength = whole };
     }
 
     private static void TellLength(WavCoding coding, RiffChunk data, long whole, string name, List<Problem> problems)

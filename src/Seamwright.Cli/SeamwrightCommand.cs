@@ -17,7 +17,10 @@ internal static class SeamwrightCommand
     {
         var root = Build(terminal, clock);
         var parsed = root.Parse(args.Length == 0 ? ["--help"] : args, new ParserConfiguration { ResponseFileTokenReplacer = null });
-        if (parsed.Errors.Count > 0) return WrongUsage(parsed, terminal);
+        if (parsed.Errors.Count > 0) return WrongUsage(parsed, parsed.Errors.Select(e => e.Message), terminal);
+        var files = new NamedFiles(parsed);
+        if (files.Shared().ToList() is { Count: > 0 } shared) return WrongUsage(parsed, shared, terminal);
+        if (files.Misplaced().ToList() is { Count: > 0 } misplaced) return terminal.Fail(misplaced);
         try
         {
             var configuration = new InvocationConfiguration { Output = terminal.Output, Error = terminal.Error, EnableDefaultExceptionHandler = false };
@@ -25,12 +28,12 @@ internal static class SeamwrightCommand
         }
         catch (CannotWriteException e)
         {
-            terminal.Error.WriteLine($"error: {e.Message} Choose another place for it.");
+            terminal.Complaint($"error: {e.Message} Choose another place for it.");
             return ExitCode.BadInput;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            terminal.Error.WriteLine($"error: {e.Message}");
+            terminal.Complaint($"error: {e.Message}");
             return ExitCode.BadInput;
         }
     }
@@ -55,11 +58,11 @@ internal static class SeamwrightCommand
         DemoCommand.Build(terminal, clock),
     };
 
-    private static int WrongUsage(ParseResult parsed, Terminal terminal)
+    private static int WrongUsage(ParseResult parsed, IEnumerable<string> errors, Terminal terminal)
     {
-        foreach (var error in parsed.Errors) terminal.Error.WriteLine($"error: {error.Message}");
+        foreach (var error in errors) terminal.Complaint($"error: {error}");
         var command = parsed.CommandResult.Command;
-        terminal.Error.WriteLine($"See 'seamwright {(command is RootCommand ? "" : command.Name + " ")}--help'.");
+        terminal.Complaint($"See 'seamwright {(command is RootCommand ? "" : command.Name + " ")}--help'.");
         return ExitCode.WrongUsage;
     }
 }

@@ -62,8 +62,14 @@ internal sealed class Terminal(TextWriter output, TextWriter error, int width, b
                 Severity.Warning => "warning",
                 _ => "note",
             };
-            foreach (var line in Wrap($"{word}: {problem}", Width - 1, 2)) Error.WriteLine(line);
+            Complaint($"{word}: {problem}");
         }
+    }
+
+    /// <summary>A sentence on the error stream, broken as a paragraph.</summary>
+    public void Complaint(string text)
+    {
+        foreach (var line in Wrap(text, Width - 1, 2)) Error.WriteLine(line);
     }
 
     /// <summary>Says why the input cannot be used.</summary>

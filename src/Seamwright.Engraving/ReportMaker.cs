@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Xml.Linq;
+using Seamwright.Core;
 using Seamwright.Core.Diagnosis.Page;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
@@ -53,10 +54,17 @@ public sealed class PrintedReport
     {
         (this.documents, this.report, this.size, this.fonts) = (documents, report, size, fonts);
         Pages = [.. documents.Select(d => d.ToString(SaveOptions.DisableFormatting))];
+        Problems = [.. MissingSigns.In(
+            fonts,
+            "The PDF leaves it out; a report that ends in .html keeps it.",
+            ("name", PlainText.OneLine(report.Heading.Pupil)), ("title", PlainText.OneLine(report.Heading.Title)), ("recording", PlainText.OneLine(report.Heading.Take)), ("instrument", PlainText.OneLine(report.Instrument)))];
     }
 
     /// <summary>One complete SVG document a page, in units of a hundredth of a millimetre; text stays text.</summary>
     public ImmutableArray<string> Pages { get; }
+
+    /// <summary>What could not be printed as asked.</summary>
+    public ImmutableArray<Problem> Problems { get; }
 
     /// <summary>Writes all pages as one PDF with embedded, subset fonts and searchable text; the same report gives the same bytes.</summary>
     /// <param name="output">Written to and left open.</param>

@@ -51,14 +51,8 @@ public sealed class SheetMaker(IEngraver engraver, EngraverFiles? files = null)
         };
     }
 
-    private static IEnumerable<Problem> Unprintable(SheetWords words, SheetFonts fonts)
-    {
-        (string Where, string Text)[] texts =
-            [("title", words.Title), ("subtitle", words.Subtitle), ("composer", words.Composer), ("teacher's line", words.TeacherLine), ("instrument", words.Instrument)];
-        foreach (var (where, text) in texts)
-        {
-            var missing = string.Join(' ', fonts.Missing(text).Distinct());
-            if (missing.Length > 0) yield return new Problem(where, $"The sheet's fonts have no sign for {missing}.", "The PDF leaves it out; the SVG keeps it.");
-        }
-    }
+    private static IEnumerable<Problem> Unprintable(SheetWords words, SheetFonts fonts) => MissingSigns.In(
+        fonts,
+        "The PDF leaves it out; the SVG keeps it.",
+        ("title", words.Title), ("subtitle", words.Subtitle), ("composer", words.Composer), ("teacher's line", words.TeacherLine), ("instrument", words.Instrument));
 }

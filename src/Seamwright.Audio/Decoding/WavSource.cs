@@ -1,3 +1,4 @@
+using NAudio.Codecs;
 using NAudio.Wave;
 
 namespace Seamwright.Audio.Decoding;
@@ -20,7 +21,7 @@ internal sealed class WavSource : SampleSource
         this.file = file;
         this.layout = layout;
         block = new byte[BlockFrames * layout.BlockAlign];
-        coding = layout.IsFloat
+        coding = layout.Samples == WavSamples.Float
             ? WaveFormat.CreateCustomFormat(WaveFormatEncoding.IeeeFloat, layout.Rate, layout.Channels, layout.Rate * layout.BlockAlign, layout.BlockAlign, layout.Bits)
             : new WaveFormat(layout.Rate, layout.Bits, layout.Channels);
         file.Position = layout.DataStart;
@@ -30,7 +31,13 @@ internal sealed class WavSource : SampleSource
 
     public override int Rate => layout.Rate;
 
-    public override float FullScale => layout.Bits == 8 ? 0.99f : base.FullScale;
+    public override float FullScale => layout switch
+    {
+        // The largest steps of G.711 are 32256 and 32124.
+        { Samples: WavSamples.ALaw or WavSamples.MuLaw } => 0.975f,
+        { Bits: 8 } => 0.99f,
+        _ => base.FullScale,
+    };
 
     // The package turns every sample format into floats of ±1.
     public override int Read(Span<float> interleaved)
@@ -40,7 +47,15 @@ internal sealed class WavSource : SampleSource
         frames = bytes / layout.BlockAlign;
         if (frames == 0) return 0;
         frame += frames;
+        if (layout.Samples is WavSamples.ALaw or WavSamples.MuLaw) return Expand(interleaved[..(frames * Channels)]);
         using var raw = new RawSourceWaveStream(block, 0, frames * layout.BlockAlign, coding);
         return raw.ToSampleProvider().Read(interleaved[..(frames * Channels)]);
+    }
+
+    private int Expand(Span<float> samples)
+    {
+        for (var i = 0; i < samples.Length; i++)
+            samples[i] = (layout.Samples == WavSamples.ALaw ? ALawDecoder.ALawToLinearSample(block[i]) : MuLawDecoder.MuLawToLinearSample(block[i])) / 32768f;
+        return samples.Length;
     }
 }

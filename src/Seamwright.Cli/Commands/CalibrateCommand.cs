@@ -13,8 +13,8 @@ internal static class CalibrateCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var take = new Argument<string>("TAKE") { Description = $"A recording of lip slurs in 1st position and a slow chromatic scale: {SoundFile.Kinds}." };
-        var part = new Option<string>("--part") { Description = "The exercise sheet (MusicXML) that was played. Without it, the exercises are recognised.", HelpName = "FILE" };
+        var take = new FileArgument("TAKE", $"A recording of lip slurs in 1st position and a slow chromatic scale: {SoundFile.Kinds}.");
+        var part = new FileOption<string>(FileUse.Read, "The exercise sheet (MusicXML) that was played. Without it, the exercises are recognised.", "--part");
         var options = new PlanOptions("--part-name");
         var length = CommonOptions.Number("--length-cm", "Effective length of the open horn, slide closed, if it is known, in cm.", 50, 1000);
         var seventh = CommonOptions.Number("--seventh-cm", "How far out your 7th position is, measured with a ruler, in cm.", 10, 150);
@@ -24,13 +24,11 @@ internal static class CalibrateCommand
         options.AddTo(command);
         command.Validators.Add(r =>
         {
-            if (r.GetValue(length) is not null && r.GetValue(seventh) is not null) r.AddError("Give --length-cm or --seventh-cm, not both: each fixes the other.");
+            if (r.GetResult(length) is not null && r.GetResult(seventh) is not null) r.AddError("Give --length-cm or --seventh-cm, not both: each fixes the other.");
         });
         command.SetAction(result =>
         {
             var horn = options.Instrument(result);
-            string[] inputs = [.. new[] { result.GetValue(take), result.GetValue(part), options.InstrumentName(result) }.OfType<string>()];
-            if (Files.WouldReplace([result.GetValue(output)], inputs).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
             var sheet = result.GetValue(part) is { } score ? options.Load(score, result) : null;
             var opened = SoundFile.Open(result.GetValue(take)!);
             using var sound = opened.Succeeded ? opened.Value : null;

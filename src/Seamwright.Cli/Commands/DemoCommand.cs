@@ -18,7 +18,7 @@ internal static class DemoCommand
 {
     public static Command Build(Terminal terminal, TimeProvider clock)
     {
-        var output = CommonOptions.OutputFile("The folder the results go to. Default demo-out.");
+        var output = CommonOptions.OutputFolder("The folder the results go to. Default demo-out.");
         var command = new Command("demo", "Plan, print, play with known faults, and hear an invented tune.") { output };
         command.SetAction(result => Run(terminal, result.GetValue(output) ?? "demo-out", clock));
         return command;
@@ -32,6 +32,8 @@ internal static class DemoCommand
         var made = PlannedSheet.Make(score.Value, Catalogue.Default, null, null, null, new PlanSettings(), score.Problems);
         if (!made.Succeeded) return terminal.Fail(made.Problems);
         var plan = made.Value.Plan;
+        Files.MakeFolder(folder);
+        Files.Write(Path.Combine(folder, Path.GetFileName(tune)), stream => stream.Write(File.ReadAllBytes(tune)));
 
         terminal.Paragraph($"Demo: \"{plan.Line.Title}\", a tune and a player invented for Seamwright, on a {plan.Instrument.Name}.");
         terminal.Line();
@@ -65,7 +67,7 @@ internal static class DemoCommand
         WriteComparison(terminal, plan, faults, heard, sound.Truth);
 
         terminal.Line();
-        terminal.Paragraph($"Results in {folder}: sheet.pdf, plan.json, take.wav, diagnosis.txt, diagnosis.json, report.html, report.pdf, known-faults.json.");
+        terminal.Paragraph($"Results in {folder}: {Path.GetFileName(tune)}, sheet.pdf, plan.json, take.wav, diagnosis.txt, diagnosis.json, report.html, report.pdf, known-faults.json.");
         return ExitCode.Done;
     }
 

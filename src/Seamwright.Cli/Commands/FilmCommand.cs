@@ -12,7 +12,7 @@ internal static class FilmCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var file = new Argument<string>("PART") { Description = "A MusicXML file (.musicxml, .xml or .mxl)." };
+        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
         var options = new PlanOptions();
         var output = CommonOptions.OutputFile("Where the film goes (.mp4). Default: the part's name with .mp4.");
         output.Validators.Add(r =>

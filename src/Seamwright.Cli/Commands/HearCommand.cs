@@ -11,29 +11,27 @@ internal static class HearCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var take = new Argument<string>("TAKE") { Description = $"A recording of the part: {SoundFile.Kinds}." };
-        var part = new Option<string>("--part") { Description = "The MusicXML file that was played. Without it, what needs no part is told.", HelpName = "FILE" };
+        var take = new FileArgument("TAKE", $"A recording of the part: {SoundFile.Kinds}.");
+        var part = new FileOption<string>(FileUse.Read, "The MusicXML file that was played. Without it, what needs no part is told.", "--part");
         var options = new PlanOptions("--part-name");
         var json = CommonOptions.Json();
-        var report = new Option<string?>("--report") { Description = "Also write a report for the pupil: .html for a screen, .pdf for paper.", HelpName = "FILE" };
+        var report = new FileOption<string[]>(FileUse.Written, "Also write a report for the pupil: .html for a screen, .pdf for paper (repeatable). It needs --part.", "--report");
         report.Validators.Add(r =>
         {
-            if (r.Tokens.Count == 1 && !ReportFile.Names(r.Tokens[0].Value)) r.AddError($"'{r.Tokens[0].Value}' does not end in .html or .pdf, so the kind of report is not clear.");
+            foreach (var token in r.Tokens.Where(t => !ReportFile.Names(t.Value))) r.AddError($"'{token.Value}' does not end in .html or .pdf, so the kind of report is not clear.");
         });
         var pupil = new Option<string>("--for") { Description = "Print a pupil's name on the report; it is stored nowhere else.", DefaultValueFactory = _ => "", HelpName = "NAME" };
         var paper = CommonOptions.Choice("--paper", "Paper of a PDF report", "a4", "a4", "letter");
-        var track = new Option<string?>("--track") { Description = "Also write pitch and level every 5 ms (CSV).", HelpName = "FILE" };
+        var track = new FileOption<string?>(FileUse.Written, "Also write pitch and level every 5 ms (CSV).", "--track");
         var output = CommonOptions.OutputFile("Write the diagnosis to a file instead of the screen (JSON if it ends in .json).");
         var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, pupil, paper, track, output };
         options.AddTo(command);
         command.Validators.Add(r =>
         {
-            if (r.GetValue(report) is not null && r.GetValue(part) is null) r.AddError("A report page needs the part: name it with --part.");
+            if (r.GetResult(report) is not null && r.GetResult(part) is null) r.AddError("A report page needs the part: name it with --part.");
         });
         command.SetAction(result =>
         {
-            if (Files.WouldReplace([result.GetValue(output), result.GetValue(report), result.GetValue(track)], [result.GetValue(take)!, .. result.GetValue(part) is { } read ? (string[])[read] : []]).ToList() is { Count: > 0 } clash)
-                return terminal.Fail(clash);
             var loaded = result.GetValue(part) is { } score ? options.Load(score, result) : null;
             var horn = loaded is null ? options.Instrument(result) : null;
             var opened = SoundFile.Open(result.GetValue(take)!);
@@ -43,9 +41,11 @@ internal static class HearCommand
             terminal.Report([.. loaded?.Problems ?? [], .. horn?.Problems ?? []]);
             var heard = loaded is { } sheet ? HeardTake.Of(sound, sheet.Value.Plan) : HeardTake.Of(sound, horn!.Value);
             terminal.Report(heard.Take.Problems);
-            if (result.GetValue(report) is { } target)
+            if (heard.Nothing(result.GetValue(take)!) is { } nothing) return terminal.Fail([nothing]);
+            var reports = result.GetValue(report) ?? [];
+            var sheetPaper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
+            foreach (var target in reports)
             {
-                var sheetPaper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
                 var problems = new ReportFile(target, Path.GetFileName(result.GetValue(take)!), result.GetValue(pupil)!, sheetPaper).Write(heard, loaded!.Value);
                 terminal.Report(problems);
                 if (problems.Any(p => p.Severity == Severity.Error)) return ExitCode.BadInput;
@@ -53,7 +53,7 @@ internal static class HearCommand
 
             if (result.GetValue(track) is { } csv) heard.WriteTrack(csv);
             Write(terminal, heard, result.GetValue(json), result.GetValue(output));
-            if (result.GetValue(report) is { } written && !result.GetValue(json)) terminal.Paragraph($"Report: {written}");
+            if (!result.GetValue(json)) foreach (var written in reports) terminal.Paragraph($"Report: {written}");
             return ExitCode.Done;
         });
         return command;

@@ -53,6 +53,6 @@ internal static class InstrumentsCommand
     private static string RangeOf(Instrument i)
     {
         var (low, high) = i.Range();
-        return $"{low}–{high}";
+        return $"{low.ToDisplay()}–{high.ToDisplay()}";
     }
 }

@@ -9,7 +9,7 @@ internal static class PlanCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var file = new Argument<string>("PART") { Description = "A MusicXML file (.musicxml, .xml or .mxl)." };
+        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
         var options = new PlanOptions();
         var json = CommonOptions.Json();
         var output = CommonOptions.OutputFile("Write the plan to a file instead of the screen (JSON if it ends in .json).");
@@ -17,7 +17,6 @@ internal static class PlanCommand
         options.AddTo(command);
         command.SetAction(result =>
         {
-            if (Files.WouldReplace([result.GetValue(output)], result.GetValue(file)!).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
             var loaded = options.Load(result.GetValue(file)!, result);
             if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
             var target = result.GetValue(output);

@@ -16,7 +16,7 @@ internal static class SheetCommand
 {
     public static Command Build(Terminal terminal, TimeProvider clock)
     {
-        var file = new Argument<string>("PART") { Description = "A MusicXML file (.musicxml, .xml or .mxl)." };
+        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
         var options = new PlanOptions();
         var output = CommonOptions.OutputFile("Where the sheet goes: .pdf, .svg (one file a page) or .musicxml. Default: the part's name with .pdf.");
         output.Validators.Add(r =>
@@ -32,11 +32,11 @@ internal static class SheetCommand
         command.SetAction(result =>
         {
             var source = result.GetValue(file)!;
-            if (Files.WouldReplace([result.GetValue(output)], source).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
+            var target = result.GetValue(output) ?? Path.ChangeExtension(Path.GetFileName(source), ".pdf");
+            if (Files.WouldReplace([target], source).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
             var loaded = options.Load(source, result);
             if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
             terminal.Report(loaded.Problems);
-            var target = result.GetValue(output) ?? Path.ChangeExtension(Path.GetFileName(source), ".pdf");
             var look = new SheetOptions
             {
                 Paper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4,

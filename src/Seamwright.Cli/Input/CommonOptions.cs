@@ -8,7 +8,9 @@ internal static class CommonOptions
 {
     public static Option<bool> Json() => new("--json") { Description = "Write JSON instead of text." };
 
-    public static Option<string?> OutputFile(string what) => new("--output", "-o") { Description = what, HelpName = "FILE" };
+    public static Option<string?> OutputFile(string what) => new FileOption<string?>(FileUse.Written, what, "--output", "-o");
+
+    public static Option<string?> OutputFolder(string what) => new FileOption<string?>(FileUse.Folder, what, "--output", "-o");
 
     /// <summary>A number that must lie in a range; outside it the command line is wrong.</summary>
     public static Option<double?> Number(string name, string description, double low, double high)

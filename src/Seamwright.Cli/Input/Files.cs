@@ -25,29 +25,59 @@ internal static class Files
     /// <summary>A problem for each result that would replace one of the files that were read.</summary>
     public static IEnumerable<Problem> WouldReplace(IEnumerable<string?> results, params string[] inputs)
     {
-        var read = inputs.Select(Path.GetFullPath).ToHashSet(StringComparer.Ordinal);
-        return results.Where(r => r is not null && read.Contains(Path.GetFullPath(r)))
-            .Select(r => new Problem(r!, "is the file that was read; it is not replaced.", "Name another file for the result.", Severity.Error));
+        var read = inputs.Where(File.Exists).ToList();
+        return results.OfType<string>().Where(r => read.Exists(i => NamedFiles.AreSame(i, r)))
+            .Select(r => new Problem(r, "is the file that was read; it is not replaced.", "Name another file for the result.", Severity.Error));
     }
 
     /// <summary>Writes a file whole or not at all: an older one of that name stays until the new one is complete.</summary>
+    /// <param name="path">In a folder that is there.</param>
+    /// <param name="writer">Fills it.</param>
     /// <exception cref="CannotWriteException">With the path and the reason.</exception>
     public static void Write(string path, Action<Stream> writer)
     {
+        var full = Path.GetFullPath(path);
+        var unfinished = $"{full}.{Environment.ProcessId}.part";
         try
         {
-            var full = Path.GetFullPath(path);
-            Directory.CreateDirectory(Path.GetDirectoryName(full)!);
-            var part = full + ".part";
-            using (var stream = File.Create(part)) writer(stream);
-            File.Move(part, full, overwrite: true);
+            using (var stream = File.Create(unfinished)) writer(stream);
+            File.Move(unfinished, full, overwrite: true);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new CannotWriteException(path, e);
+            throw new CannotWriteException(path, Reason(e, full, unfinished));
+        }
+        finally
+        {
+            // A folder that lets nothing be made in it lets nothing be deleted either.
+            if (File.Exists(unfinished)) File.Delete(unfinished);
         }
     }
+
+    /// <summary>Makes a folder for results where it is missing.</summary>
+    /// <exception cref="CannotWriteException">With the path and the reason.</exception>
+    public static void MakeFolder(string path)
+    {
+        try
+        {
+            Directory.CreateDirectory(path);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new CannotWriteException(path, Reason(e, path, path));
+        }
+    }
+
+    // The unfinished file's name is nobody's business.
+    private static string Reason(Exception e, string full, string unfinished) => e switch
+    {
+        UnauthorizedAccessException when Directory.Exists(full) => "it is a folder.",
+        UnauthorizedAccessException => "you may not write there.",
+        DirectoryNotFoundException or FileNotFoundException when Directory.Exists(Path.GetDirectoryName(full)) => $"nothing can be put into {Path.GetDirectoryName(full)}.",
+        DirectoryNotFoundException => $"there is no folder {Path.GetDirectoryName(full)}.",
+        _ => e.Message.Replace(unfinished, full, StringComparison.Ordinal),
+    };
 }
 
 /// <summary>A result that could not be put where the user wants it.</summary>
-internal sealed class CannotWriteException(string path, Exception cause) : Exception($"{path} cannot be written: {cause.Message.TrimEnd('.')}.", cause);
+internal sealed class CannotWriteException(string path, string reason) : Exception($"{path} cannot be written: {reason.TrimEnd('.')}.");

@@ -1,4 +1,5 @@
 using Seamwright.Audio;
+using Seamwright.Core;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
@@ -33,6 +34,12 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
         return new HeardTake(free.Plan, take, Diagnostician.Judge(take, free.Plan));
     }
 
+    /// <summary>Why nothing can be told; null where at least one note was heard.</summary>
+    /// <param name="name">Of the recording.</param>
+    public Problem? Nothing(string name) => Take.Notes.Any(n => n.Found) ? null : Plan.Line.FromRecording
+        ? new(name, "no notes are heard in it, so nothing is told or written.", "Check the microphone and its level, and that the right file was named.", Severity.Error)
+        : new(name, "none of the part's notes are heard in it, so nothing is told or written.", "Check the recording, and that the part and the instrument are those that were played.", Severity.Error);
+
     private static void Fill(LiveEar ear, SoundStream sound)
     {
         var block = new float[1 << 15];
@@ -41,12 +48,14 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
 
     public void WriteJson(Stream stream) => TakeJson.Write(Take, Diagnosis, Plan, stream);
 
-    public void WriteText(TextWriter writer) => TakeText.Write(Take, Diagnosis, Plan, writer);
+    /// <summary>For a screen, with the first remarks only.</summary>
+    public void WriteText(TextWriter writer) => TakeText.Write(Take, Diagnosis, Plan, writer, "-o FILE writes them all");
 
+    /// <summary>For a file, whole.</summary>
     public void WriteText(Stream stream)
     {
         using var writer = new StreamWriter(stream, leaveOpen: true);
-        WriteText(writer);
+        TakeText.Write(Take, Diagnosis, Plan, writer);
     }
 
     public void WriteTrack(string path) => Files.Write(path, stream =>

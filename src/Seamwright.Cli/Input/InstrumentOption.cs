@@ -9,7 +9,7 @@ internal static class InstrumentOption
 {
     public static Option<string?> Optional()
     {
-        var option = new Option<string?>("--instrument", "-i") { Description = $"An id ({string.Join(", ", Catalogue.Ids)}) or a JSON file.", HelpName = "ID|FILE" };
+        var option = new FileOption<string?>(FileUse.Read, $"An id ({string.Join(", ", Catalogue.Ids)}) or a JSON file.", "--instrument", "-i") { HelpName = "ID|FILE" };
         option.Validators.Add(r =>
         {
             if (r.Tokens.Count == 1 && !Exists(r.Tokens[0].Value))

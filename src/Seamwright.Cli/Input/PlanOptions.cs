@@ -55,9 +55,6 @@ internal sealed class PlanOptions
     /// <summary>The instrument alone, for a recording without a part.</summary>
     public Outcome<Core.Instruments.Instrument> Instrument(ParseResult result) => InstrumentOption.Load(result.GetValue(instrument)!);
 
-    /// <summary>What was named as the instrument: an id or a file.</summary>
-    public string InstrumentName(ParseResult result) => result.GetValue(instrument)!;
-
     /// <summary>The tempo that was asked for, if one was.</summary>
     public double? TempoAsked(ParseResult result) => result.GetValue(tempo);
 

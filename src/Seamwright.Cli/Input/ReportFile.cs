@@ -34,7 +34,7 @@ internal sealed record ReportFile(string Path, string Take, string Pupil = "", P
             using var engraver = Engravers.ForThisSystem();
             var printed = new ReportMaker(engraver).Print(sheet.Part, sheet.Plan, report, Paper);
             Files.Write(Path, printed.WritePdf);
-            return [];
+            return [.. printed.Problems];
         }
         catch (EngravingException e)
         {

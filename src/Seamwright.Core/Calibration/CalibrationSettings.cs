@@ -18,6 +18,10 @@ public sealed record CalibrationSettings
     /// <summary>A note further than this from the others of its kind is named and counts little, 5 to 60 cents. Default 15 cents.</summary>
     public Cents Outlier { get; init; } = new(15);
 
+    /// <summary>Largest spread of notes of one kind about their middle (root mean square), 8 to 60 cents. Default 18 cents: a player who misses by
+    /// 12 is still read, notes thrown anywhere within 60 cents of theirs are not.</summary>
+    public Cents LargestSpread { get; init; } = new(18);
+
     /// <summary>Effective length of the open horn, slide closed, where it was measured; 50 to 1000 cm. Null: as the instrument says.</summary>
     public Centimetres? MeasuredLength { get; init; }
 
@@ -31,6 +35,7 @@ public sealed record CalibrationSettings
         Check(nameof(ShortestNote), ShortestNote.Value, 0.05, 2, "s");
         Check(nameof(LeastChange), LeastChange.Value, 0, 20, "cents");
         Check(nameof(Outlier), Outlier.Value, 5, 60, "cents");
+        Check(nameof(LargestSpread), LargestSpread.Value, 8, 60, "cents");
         Check(nameof(MeasuredLength), MeasuredLength?.Value ?? 100, 50, 1000, "cm");
         Check(nameof(MeasuredSeventh), MeasuredSeventh?.Value ?? 100, 10, 150, "cm");
         if (MeasuredLength is not null && MeasuredSeventh is not null)

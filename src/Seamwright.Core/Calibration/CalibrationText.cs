@@ -22,7 +22,7 @@ public static class CalibrationText
     private static string Heading(CalibrationResult result)
     {
         var slurred = result.Notes.Count(n => n.Exercise == ExerciseKind.LipSlur);
-        var used = $"{result.Before.Name}: {slurred} notes of lip slurs in 1st position and {result.Notes.Length - slurred} of a chromatic scale were used";
+        var used = $"{result.Before.Name}: {Count(slurred)} of lip slurs in 1st position and {result.Notes.Length - slurred} of a chromatic scale were used";
         var rest = result.NotesLeftOut > 0 ? $", {result.NotesLeftOut} left out." : ".";
         return used + rest + (result.Changed ? "" : " Nothing is surely different: the instrument is as it was.");
     }
@@ -32,12 +32,14 @@ public static class CalibrationText
         output.WriteLine();
         if (result.Tuning is not { } t)
         {
-            output.WriteLine($"A4  {result.Before.A4.Value,6:0.0} Hz before  {result.After.A4.Value,6:0.0} Hz after  (no scale: from the partials' median)");
+            Paragraph(output, $"{Tuning(result)} (no scale: from the partials' median)", "A4  ");
             return;
         }
 
-        output.WriteLine($"A4  {result.Before.A4.Value,6:0.0} Hz before  {result.After.A4.Value,6:0.0} Hz after  ({Signed(t.Cents)} cents, {Range(t.Bounds.Low, t.Bounds.High)}, {Count(t.Notes)})");
+        Paragraph(output, $"{Tuning(result)} ({Signed(t.Cents)} cents, {Range(t.Bounds.Low, t.Bounds.High)}, {Count(t.Notes)})", "A4  ");
     }
+
+    private static string Tuning(CalibrationResult result) => $"{result.Before.A4.Value:0.0} Hz before, {result.After.A4.Value:0.0} Hz after";
 
     private static void WritePartials(CalibrationResult result, TextWriter output)
     {
@@ -61,7 +63,7 @@ public static class CalibrationText
         }
 
         if (result.LongestSlide is { } semitones)
-            output.WriteLine($"Longest slide heard on one partial: {semitones:0.0} semitones.");
+            Paragraph(output, $"Longest slide heard on one partial: {semitones:0.0} semitones.", "");
     }
 
     private static void WriteNotes(CalibrationResult result, TextWriter output)
@@ -72,7 +74,7 @@ public static class CalibrationText
         foreach (var n in result.Notes)
         {
             var exercise = n.Partial is { } p ? $"lip slur, partial {p}" : "scale";
-            output.WriteLine($"  {n.Time.Value,8:0.0}  {n.Pitch.ToDisplay(),-5} {exercise,-22} {Signed(n.Before),7} {Signed(n.After),7}{(n.IsOutlier ? "  far off, counted little" : "")}");
+            output.WriteLine($"  {n.Time.Value,8:0.0}  {n.Pitch.ToDisplay(),-5} {exercise,-22} {Signed(n.Before),7} {Signed(n.After),7}{(n.IsOutlier ? "  far off: counts little" : "")}");
         }
     }
 

@@ -21,6 +21,7 @@ public static class Calibrator
         var s = settings ?? CalibrationSettings.Default;
         if (s.Validate() is { IsEmpty: false } wrong) return Outcome<CalibrationResult>.Failed(wrong);
         var notes = Usable(heard.Take, heard.Plan, s);
+        if (ExerciseFinder.Shift(notes, heard.Plan.Instrument) is { } semitones) return Outcome<CalibrationResult>.Failed([Unfit.Shifted(semitones, instrument)]);
         var found = ExerciseFinder.Unguided(notes, heard.Plan.Instrument);
         return Calibrate(found, heard.Take, heard.Plan, instrument, s);
     }
@@ -34,6 +35,7 @@ public static class Calibrator
     {
         var s = settings ?? CalibrationSettings.Default;
         if (s.Validate() is { IsEmpty: false } wrong) return Outcome<CalibrationResult>.Failed(wrong);
+        if (take.Attempts.Select(a => a.Transposition).Distinct().ToList() is [not 0 and var semitones]) return Outcome<CalibrationResult>.Failed([Unfit.Shifted(semitones, plan.Instrument)]);
         return Calibrate(ExerciseFinder.Guided(Usable(take, plan, s), plan), take, plan, plan.Instrument, s);
     }
 
@@ -45,6 +47,7 @@ public static class Calibrator
         var heard = take.Notes.Count(n => n.Found);
         if (Enough.Missing(found, heard) is { } missing) return Outcome<CalibrationResult>.Failed([missing]);
         var fit = new Fit(found, instrument, s);
+        if (Unfit.Wild(fit, s) is { } wild) return Outcome<CalibrationResult>.Failed([wild]);
         return Outcome<CalibrationResult>.Of(new CalibrationResult
         {
             Before = instrument,

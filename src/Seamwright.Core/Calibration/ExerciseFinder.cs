@@ -24,33 +24,36 @@ internal static class ExerciseFinder
             .Select(i => slurred[i] ? Slur(notes[i], PartialOf(notes[i].Hz, instrument)!.Value) : Scale(notes[i], instrument))];
     }
 
-    /// <summary>By the sheet: what the plan plays in first position on the open horn by lip slur, and what it plays in semitones.</summary>
+    /// <summary>By the sheet: runs that the plan plays in first position on the open horn by lip slur, and runs of semitones one way.</summary>
     public static List<Recognised> Guided(List<CalibrationNote> notes, Plan plan)
     {
-        bool Closed(int n) => plan.Notes[n].Setting is { Semitone: 0, Side.Valves.IsEmpty: true };
-        bool Beside(int n) => (n > 0 && IsLip(n - 1, n)) || (n + 1 < plan.Notes.Length && IsLip(n, n + 1));
-        bool IsLip(int a, int b) => Closed(a) && Closed(b) && plan.Notes[a].Setting!.Partial != plan.Notes[b].Setting!.Partial;
-        var found = new List<Recognised>();
-        foreach (var note in notes)
-        {
-            if (plan.Notes[note.Index].Setting is not { } setting) continue;
-            if (Beside(note.Index)) found.Add(Slur(note, setting.Partial));
-            else found.Add(setting.Side.Valves.IsEmpty ? new(note, ExerciseKind.Scale, setting.Partial, setting.Semitone) : new(note, ExerciseKind.Scale, null, null));
-        }
+        SlideSetting? Asked(CalibrationNote n) => plan.Notes[n.Index].Setting;
+        bool IsLip(CalibrationNote a, CalibrationNote b) =>
+            Asked(a) is { Semitone: 0, Side.Valves.IsEmpty: true } p && Asked(b) is { Semitone: 0, Side.Valves.IsEmpty: true } q && p.Partial != q.Partial;
+        var slurred = Runs(notes, ShortestSlur, IsLip);
+        var stepped = Runs(notes, ShortestScale, IsStep, turns: false);
+        return [.. Enumerable.Range(0, notes.Count).Where(i => Asked(notes[i]) is not null && (slurred[i] || stepped[i]))
+            .Select(i => slurred[i] ? Slur(notes[i], Asked(notes[i])!.Partial) : Scale(notes[i], Asked(notes[i])))];
+    }
 
-        return found;
+    /// <summary>How many semitones, up to two, the lip slurs lie above first position where they are none on this instrument; null where they
+    /// do not.</summary>
+    /// <param name="notes">In order.</param>
+    /// <param name="instrument">At about the player's tuning, but for whole semitones.</param>
+    public static int? Shift(List<CalibrationNote> notes, Instrument instrument)
+    {
+        if (Enough.Slurs(Unguided(notes, instrument))) return null;
+        return new[] { -1, 1, -2, 2 }.Cast<int?>().FirstOrDefault(k => Enough.Slurs(Unguided(notes, instrument.TunedTo(instrument.A4 + new Cents(100 * k!.Value)))));
     }
 
     private static Recognised Slur(CalibrationNote note, int partial) => new(note, ExerciseKind.LipSlur, partial, 0);
 
     // The chart's setting: lowest position on the open horn.
-    private static Recognised Scale(CalibrationNote note, Instrument instrument)
-    {
-        var usual = instrument.UsualSetting(note.Pitch);
-        return usual is { Side.Valves.IsEmpty: true }
-            ? new(note, ExerciseKind.Scale, usual.Partial, usual.Semitone)
-            : new(note, ExerciseKind.Scale, null, null);
-    }
+    private static Recognised Scale(CalibrationNote note, Instrument instrument) => Scale(note, instrument.UsualSetting(note.Pitch));
+
+    private static Recognised Scale(CalibrationNote note, SlideSetting? setting) => setting is { Side.Valves.IsEmpty: true }
+        ? new(note, ExerciseKind.Scale, setting.Partial, setting.Semitone)
+        : new(note, ExerciseKind.Scale, null, null);
 
     private static bool IsStep(CalibrationNote a, CalibrationNote b) => Math.Abs(b.Pitch.Midi - a.Pitch.Midi) == 1;
 

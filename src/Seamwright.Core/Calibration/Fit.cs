@@ -76,6 +76,10 @@ internal sealed class Fit
         return IsSure(shift, Robust.Reach(Robust.Spread(groups.Select(g => g.Cents)), groups.Count, Slurred.Count - groups.Count)) ? shift : 0;
     }
 
+    /// <summary>Cents of the notes that should agree with each other: the scale's that were set by ear, and each partial's.</summary>
+    public IEnumerable<IReadOnlyList<double>> Kinds => Groups(Reference).Select(g => g.Cents)
+        .Append([.. found.Where(Enough.IsFree).Select(f => f.Note.Hz.Above(f.Note.Pitch.Frequency(before.A4)).Value)]);
+
     // Cents beside what the horn with its present offsets would sound, partial by partial.
     private List<(int Partial, IReadOnlyList<double> Cents)> Groups(Instrument horn) =>
         [.. Slurred.GroupBy(f => f.Partial!.Value).OrderBy(g => g.Key).Select(g => (g.Key, (IReadOnlyList<double>)[.. g.Select(f => Closed(f, horn))]))];

@@ -77,15 +77,15 @@ public static class Diagnostician
         if (take.Notes.IsEmpty) return "No part was given, and no notes are heard.";
         var (low, high) = (plan.Notes.MinBy(n => n.Note.Pitch.Midi)!.Note.Pitch, plan.Notes.MaxBy(n => n.Note.Pitch.Midi)!.Note.Pitch);
         var notes = take.Notes.Length == 1 ? $"1 note was heard, {low.ToDisplay()}" : $"{take.Notes.Length} notes were heard, from {low.ToDisplay()} to {high.ToDisplay()}";
-        return $"No part was given: {notes}. Their tuning is told against A4 = {plan.Instrument.A4.Value:0.0} Hz.";
+        return $"No part was given: {notes}. {(take.Notes.Length == 1 ? "Its" : "Their")} tuning is told against A4 = {plan.Instrument.A4.Value:0.0} Hz.";
     }
 
     private static string Unknown(int found, int asked) =>
-        $"Only {found} of {asked} notes were found: this is probably another piece, another key or a damaged recording, so tempo and tuning are not told.";
+        $"{(found == 0 ? "None" : $"Only {found}")} of {asked} notes {(found is 0 or 1 ? "was" : "were")} found: this is probably another piece, another key or a damaged recording, so tempo and tuning are not told.";
 
     private static string Overall(int found, int asked, double? tuning, double? tempo)
     {
-        var notes = found == asked ? $"All {asked} notes were found." : $"{found} of {asked} notes were found.";
+        var notes = found < asked ? $"{found} of {asked} notes {(found == 1 ? "was" : "were")} found." : asked == 1 ? "The one note was found." : $"All {asked} notes were found.";
         var pitch = tuning switch
         {
             null => "",

@@ -7,11 +7,14 @@ internal static class TakeRemarks
 {
     private const int Most = 8;
 
-    /// <summary>One line a place, in order of the line; at most eight, then how many more.</summary>
-    public static IEnumerable<string> Of(Diagnosis diagnosis, Plan plan)
+    /// <summary>One line a place, in order of the line.</summary>
+    /// <param name="diagnosis">With the remarks.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="whereTheRest">Where those beyond the first eight stand; null for all.</param>
+    public static IEnumerable<string> Of(Diagnosis diagnosis, Plan plan, string? whereTheRest)
     {
         var lines = Notes(diagnosis, plan).Concat(Changes(diagnosis, plan)).OrderBy(x => x.Place).Select(x => x.Line).ToList();
-        return lines.Count <= Most ? lines : lines.Take(Most).Append($"and {lines.Count - Most} more in the file");
+        return whereTheRest is null || lines.Count <= Most + 1 ? lines : lines.Take(Most).Append($"and {lines.Count - Most} more: {whereTheRest}");
     }
 
     private static IEnumerable<(int Place, string Line)> Notes(Diagnosis diagnosis, Plan plan)

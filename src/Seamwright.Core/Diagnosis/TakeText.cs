@@ -10,8 +10,13 @@ public static class TakeText
     private const int Columns = 78;
 
     /// <summary>Writes summary, what to work on first, troubled changes and notes, and what could not be told.</summary>
+    /// <param name="take">What was heard.</param>
+    /// <param name="diagnosis">Of this take.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="output">Gets the text.</param>
+    /// <param name="whereTheRest">For a screen: where the remarks stand that are left out beyond the first eight. Null: all are written.</param>
     /// <exception cref="ArgumentException">Take, diagnosis and plan are not of the same line.</exception>
-    public static void Write(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
+    public static void Write(Take take, Diagnosis diagnosis, Plan plan, TextWriter output, string? whereTheRest = null)
     {
         TakeParts.Check(take, diagnosis, plan);
         Paragraph(output, diagnosis.Summary.Overall, "");
@@ -20,7 +25,7 @@ public static class TakeText
         WriteWork(diagnosis, output);
         WriteChanges(take, diagnosis, plan, output);
         WriteNotes(take, diagnosis, plan, output);
-        WriteList("Remarks", [.. TakeRemarks.Of(diagnosis, plan)], "  - ", output);
+        WriteList("Remarks", [.. TakeRemarks.Of(diagnosis, plan, whereTheRest)], "  - ", output);
         WriteList("Could not be told", UnknownThings.Of(take, diagnosis, plan), "  - ", output);
         WriteList("Sound that belongs to no note", AttemptText.Unmatched(take), "  - ", output);
         output.WriteLine();
@@ -65,7 +70,7 @@ public static class TakeText
     {
         var note = plan.Notes[change.ToNote].Note;
         var pair = $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}-{note.Pitch.ToDisplay()}";
-        var verdicts = string.Join(", ", judgement.Verdicts.Select(v => v.Words()));
+        var verdicts = string.Join(", ", judgement.Verdicts.Distinct().Select(v => v.Words()));
         var row = $"{TakeParts.RowOf(plan, note)}  {pair,-8} {KindWords(plan, judgement),-12} "
             + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;-0;0", "ms"),8}  ";
         Paragraph(output, verdicts + TakeParts.PassWords(note.Pass), row);

@@ -13,11 +13,7 @@ internal static class UnknownThings
         var lines = ImmutableArray.CreateBuilder<string>();
         var lost = take.Notes.Where(n => !n.Found).ToList();
         if (lost.Count > 0) lines.Add(Lost(lost, plan));
-        foreach (var change in plan.Changes)
-        {
-            foreach (var finding in diagnosis.Changes[change.Index].Findings.Where(f => f.Verdict == Verdict.CannotTell))
-                lines.Add($"{TakeParts.PlaceOf(plan, change)}, change {change.Index}: {finding.Basis}");
-        }
+        foreach (var stretch in Stretches(diagnosis)) lines.Add(Open(stretch, plan));
 
         foreach (var note in take.Notes.Where(n => n.Found))
         {
@@ -26,6 +22,27 @@ internal static class UnknownThings
         }
 
         return lines.ToImmutable();
+    }
+
+    // Neighbours that are open for one reason are told together.
+    private static IEnumerable<(int First, int Last, string Basis)> Stretches(Diagnosis diagnosis)
+    {
+        var open = diagnosis.Changes.SelectMany(c => c.Findings.Where(f => f.Verdict == Verdict.CannotTell).Select(f => (c.Index, f.Basis)).Distinct()).ToList();
+        for (var i = 0; i < open.Count;)
+        {
+            var start = i++;
+            while (i < open.Count && open[i].Index == open[i - 1].Index + 1 && open[i].Basis == open[start].Basis) i++;
+            yield return (open[start].Index, open[i - 1].Index, open[start].Basis);
+        }
+    }
+
+    private static string Open((int First, int Last, string Basis) stretch, Plan plan)
+    {
+        var (first, last, basis) = stretch;
+        var place = TakeParts.PlaceOf(plan, plan.Changes[first]);
+        return first == last
+            ? $"{place}, change {first}: {basis}"
+            : $"{place} to {TakeParts.PlaceOf(plan, plan.Changes[last])}, changes {first} to {last}: {basis}";
     }
 
     private static string Lost(List<HeardNote> lost, Plan plan)

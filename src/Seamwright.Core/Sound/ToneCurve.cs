@@ -5,7 +5,8 @@ namespace Seamwright.Core.Sound;
 /// weighted by power; level is in dB against an ordinary note.</remarks>
 internal sealed class ToneCurve(double start, double step)
 {
-    private const double Silence = -120;
+    // dB: under this nothing is left that a listener would call tone.
+    private const double Silence = -60;
 
     private readonly List<double> pitches = [], levels = [];
 
@@ -26,7 +27,7 @@ internal sealed class ToneCurve(double start, double step)
         }
 
         pitches.Add(power > 1e-9 ? weighted / power : pitches.Count > 0 ? pitches[^1] : column.Pitch);
-        levels.Add(power > 1e-12 ? 10 * Math.Log10(power) : Silence);
+        levels.Add(power > 1e-6 ? 10 * Math.Log10(power) : Silence);
     }
 
     /// <summary>Base-2 logarithm of Hz at a time within the curve.</summary>

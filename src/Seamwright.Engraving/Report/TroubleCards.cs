@@ -33,7 +33,7 @@ internal sealed class TroubleCards(Lettering letters, double width)
     {
         yield return letters.Paragraph(Face.PageStrong, 9.5, TextWidth, $"{trouble.Number}. {char.ToUpperInvariant(trouble.Place[0])}{trouble.Place[1..]}", Lettering.Ink);
         yield return letters.Paragraph(Face.Page, Small, TextWidth, $"{trouble.Notes}, {trouble.Asked}", Lettering.Faint);
-        yield return letters.Verdicts(trouble.Findings.Select(f => (f.Verdict, VerdictMarks.Words(f.Verdict))), 9, TextWidth, 250) with { Before = 40 };
+        yield return letters.Verdicts(trouble.Verdicts.Select(v => (v, VerdictMarks.Words(v))), 9, TextWidth, 250) with { Before = 40 };
         yield return letters.Paragraph(Face.Page, 9, TextWidth, trouble.Advice, Lettering.Ink) with { Before = 30 };
         yield return Figures(trouble) with { Before = 110 };
         var first = true;

@@ -72,11 +72,28 @@ public class WavFileTests
     }
 
     [Fact]
-    public void A_law_is_refused_by_its_code_and_with_a_way_out()
+    public void Adpcm_is_refused_by_its_code_and_with_a_way_out()
     {
-        var problem = Refusal(Sox("-n -r 8000 -c 1 -e a-law -t wav - synth 0.1 sine 200"));
-        Assert.Contains("format 6 (A-law)", problem.What);
+        var problem = Refusal(Sox("-n -r 8000 -c 1 -e ima-adpcm -t wav - synth 0.1 sine 200"));
+        Assert.Contains("format 17 (ADPCM)", problem.What);
         Assert.Contains("PCM", problem.Hint);
+    }
+
+    [Theory]
+    [InlineData("a-law", 1)]
+    [InlineData("mu-law", 1)]
+    [InlineData("mu-law", 2)]
+    public void The_telephones_logarithmic_samples_are_read_as_another_program_reads_them(string law, int channels)
+    {
+        // A quiet sound and a loud one, so that every segment of the curve is met; what they lose is the curve's step, 36 dB down.
+        foreach (var gain in (string[])["-1", "-40"])
+        {
+            var read = Read(Sox($"-n -r 8000 -c {channels} -e {law} -D -t wav - synth 0.5 sine 200 gain {gain}")).Value;
+            var raw = Sox($"-n -r 8000 -c 1 -t f64 - synth 0.5 sine 200 gain {gain}");
+            var truth = Enumerable.Range(0, raw.Length / 8).Select(i => (float)BinaryPrimitives.ReadDoubleLittleEndian(raw.AsSpan(8 * i))).ToArray();
+            Assert.Equal(truth.Length, read.Samples.Length);
+            Assert.InRange(Likeness.Match(truth, read.Samples.ToArray()), 30, 60);
+        }
     }
 
     [Theory]

@@ -131,6 +131,37 @@ public class CalibratorTests
     }
 
     [Fact]
+    public void A_tune_is_no_exercise_even_with_its_sheet()
+    {
+        var (horn, tune) = (CalibrationTape.Horn(440), "Bb2:1~ C3:1~ D3:1~ Eb3:1~ F3:1~ D3:1~ Eb3:1~ C3:1~ D3:1~ Bb2:2' G3:1~ F3:1~ Eb3:1~ D3:1~ C3:1~ Bb2:2");
+        var plan = CalibrationTape.PlanOf(horn, tune);
+        var result = Calibrator.Calibrate(CalibrationNotes.Scattered(horn, tune, 1, 2).Take, plan);
+        Assert.False(result.Succeeded);
+        Assert.Contains("too little to calibrate from", result.Problems.Single().What);
+    }
+
+    [Fact]
+    public void Notes_that_lie_anywhere_are_no_tuning()
+    {
+        var horn = CalibrationTape.Horn(440);
+        var refused = Enumerable.Range(1, 50).Select(player => Calibrator.Calibrate(CalibrationNotes.Scattered(horn, Whole, player, 40), horn)).ToList();
+        Assert.All(refused, r => Assert.Contains("from which a tuning can be told", r.Problems.Single().What));
+        Assert.All(Enumerable.Range(1, 50), player => Assert.True(Calibrator.Calibrate(CalibrationNotes.Scattered(horn, Whole, player, 12), horn).Succeeded));
+    }
+
+    [Theory]
+    [InlineData(415.3, "a semitone below first position", "A4 = 415 Hz")]
+    [InlineData(466.2, "a semitone above first position", "A4 = 466 Hz")]
+    public void A_horn_of_another_chamber_pitch_is_told_and_measured_once_it_is_named(double a4, string says, string hint)
+    {
+        var recording = CalibrationTape.Play(CalibrationTape.Horn(a4), Whole, seed: 8);
+        var problem = Unguided(recording, CalibrationTape.Horn(440)).Problems.Single();
+        Assert.Contains(says, problem.What);
+        Assert.Contains(hint, problem.Hint);
+        Assert.InRange(Unguided(recording, CalibrationTape.Horn(Math.Round(a4))).Value.After.A4.Value, a4 - 1, a4 + 1);
+    }
+
+    [Fact]
     public void Silence_gets_the_message_too() =>
         Assert.False(Unguided(new Recording(new float[32_000], new(16_000)), CalibrationTape.Horn(440)).Succeeded);
 

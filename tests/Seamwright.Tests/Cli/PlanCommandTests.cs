@@ -100,7 +100,7 @@ public class PlanCommandTests
         var folder = Directory.CreateTempSubdirectory();
         try
         {
-            var target = Path.Combine(folder.FullName, "new", "plan.json");
+            var target = Path.Combine(folder.FullName, "plan.json");
             Assert.Equal(0, CommandLine.Run("plan", CommandLine.Melody("evening-ferry"), "-o", target).Code);
             using var json = JsonDocument.Parse(File.ReadAllText(target));
             var (code, _, error) = CommandLine.Run("plan", CommandLine.Melody("evening-ferry"), "-o", Path.Combine(target, "below-a-file.json"));

@@ -4,6 +4,7 @@ using System.Text.RegularExpressions;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Tests.Planning;
 
 namespace Seamwright.Tests.Diagnoses;
 
@@ -53,6 +54,58 @@ public partial class TakeAccountsTests
         var text = Text(Everything);
         Assert.All(text.Split('\n'), line => Assert.True(line.Length <= 80, line));
         Golden.Check("take-everything.txt", text);
+    }
+
+    [Fact]
+    public void A_file_holds_every_remark_and_a_screen_says_where_the_rest_stands()
+    {
+        var said = InventedTake.WithEveryFault();
+        said = said with { Diagnosis = said.Diagnosis with { Notes = [.. said.Diagnosis.Notes.Select(n => n with { Remarks = [$"Remark {n.Index}."] })] } };
+        var file = Text(said);
+        Assert.All(said.Diagnosis.Notes, n => Assert.Contains($"Remark {n.Index}.", file));
+        Assert.DoesNotContain("more in the file", file);
+    }
+
+    [Fact]
+    public void Changes_that_are_open_for_one_reason_are_told_in_one_line_by_where_they_stand()
+    {
+        var heard = InventedTake.WithEveryFault();
+        var take = heard.Take with { Changes = [.. heard.Take.Changes.Select(c => c.Index is >= 3 and <= 9 ? new HeardChange { Index = c.Index, Found = false } : c)] };
+        var text = Regex.Replace(Text(heard with { Take = take, Diagnosis = Diagnostician.Judge(take, heard.Plan) }), @"\s+", " ");
+        Assert.Matches(@"bar \d+, beat \S+ to bar \d+, beat \S+, changes 3 to 9: one of the two notes was not found", text);
+        Assert.Single(Regex.Matches(text, @"changes? [3-9]\b[^:]*: one of"));
+    }
+
+    [Fact]
+    public void A_verdict_that_two_findings_share_is_said_once()
+    {
+        var heard = InventedTake.WithEveryFault();
+        var faulty = heard.Diagnosis.Changes[0];
+        var twice = faulty with { Findings = [.. faulty.Findings, new Finding(Verdict.CannotTell, "one reason"), new Finding(Verdict.CannotTell, "another")] };
+        var diagnosis = heard.Diagnosis with { Changes = heard.Diagnosis.Changes.SetItem(0, twice) };
+        Assert.DoesNotMatch(@"cannot tell,\s+cannot tell", Text(heard with { Diagnosis = diagnosis }));
+        var report = Core.Diagnosis.Page.ReportText.Of(heard.Take, diagnosis, heard.Plan, new("Evening walk"));
+        using var page = new StringWriter();
+        ReportPage.Write(report, null, page);
+        Assert.Single(Regex.Matches(Regex.Match(page.ToString(), "<p class=\"heard\">.*?</p>", RegexOptions.Singleline).Value, "cannot tell"));
+    }
+
+    [Theory]
+    [InlineData("Bb2:4", 1, "The one note was found")]
+    [InlineData("Bb2:4", 0, "None of 1 notes was found")]
+    [InlineData("Bb2:2~ C3:2~ D3:2", 1, "Only 1 of 3 notes was found")]
+    [InlineData("Bb2:2~ C3:2", 1, "1 of 2 notes was found")]
+    public void Counted_words_agree_with_their_number(string notes, int found, string says)
+    {
+        var plan = Planner.Plan(TestLines.Of(notes), Core.Instruments.Catalogue.Default).Value;
+        var take = new Take
+        {
+            Notes = [.. plan.Notes.Select(n => new HeardNote { Index = n.Note.Index, Pitch = n.Note.Pitch, Found = n.Note.Index < found })],
+            Changes = [.. plan.Changes.Select(c => new HeardChange { Index = c.Index, Found = false })],
+            Track = new Track { Start = Core.Units.Seconds.Zero, Hop = new(0.005), Frames = [] },
+            TempoRatio = null,
+        };
+        Assert.StartsWith(says, Diagnostician.Judge(take, plan).Summary.Overall);
     }
 
     [Fact]

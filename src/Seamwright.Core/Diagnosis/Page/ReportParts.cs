@@ -101,7 +101,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         html.Line($"""<article class="trouble" id="picture-{trouble.Number}"><h3>{trouble.Number}. {Capital(trouble.Place)}</h3>""");
         html.Line($"""<p class="pair">{trouble.Notes}, {trouble.Asked}</p>""");
         html.Write($"""<p class="heard">""");
-        foreach (var finding in trouble.Findings) html.Write($"{VerdictMarks.Inline(finding.Verdict)} ");
+        foreach (var verdict in trouble.Verdicts) html.Write($"{VerdictMarks.Inline(verdict)} ");
         html.Line($"</p><p>{trouble.Advice}</p>");
         html.Line($"{Svg.Inline(trouble.Picture)}");
         html.Write($"""<ul class="figures">""");

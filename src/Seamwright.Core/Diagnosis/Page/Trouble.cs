@@ -25,6 +25,9 @@ public sealed record Trouble
     /// <summary>Worst first; with the figure and limit each rests on.</summary>
     public required ImmutableArray<Finding> Findings { get; init; }
 
+    /// <summary>Each verdict once, worst first.</summary>
+    public IEnumerable<Verdict> Verdicts => Findings.Select(f => f.Verdict).Distinct();
+
     public required string Advice { get; init; }
 
     /// <summary>A name and a figure with its interval each.</summary>
@@ -59,7 +62,7 @@ public sealed record Trouble
 
     /// <summary>What a reader who cannot see the picture is told.</summary>
     internal string Alternative =>
-        $"Pitch, level and slide around change {Number}, {Place}, {Notes}: {string.Join(", ", Findings.Select(f => f.Verdict.Words()))}. {string.Join("; ", Figures.Select(f => $"{f.Name} {f.Figure}"))}.";
+        $"Pitch, level and slide around change {Number}, {Place}, {Notes}: {string.Join(", ", Verdicts.Select(v => v.Words()))}. {string.Join("; ", Figures.Select(f => $"{f.Name} {f.Figure}"))}.";
 
     private static IEnumerable<string> Doubted(HeardChange heard) =>
         heard.Doubts.IsDefaultOrEmpty ? [] : [$"What limits these figures: {string.Join(", ", heard.Doubts.Select(d => d.WireName().Replace('-', ' ')))}."];

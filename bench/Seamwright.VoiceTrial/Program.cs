@@ -1,0 +1,3 @@
+using Seamwright.VoiceTrial;
+
+return Commands.Root().Parse(args).Invoke();
