@@ -13,7 +13,7 @@ internal static class SoundCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var file = new Argument<string>("PART") { Description = "A MusicXML file (.musicxml, .xml or .mxl)." };
+        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
         var options = new PlanOptions();
         var ladder = new TempoLadder();
         var playAlong = new PlayAlongOptions();
@@ -31,7 +31,7 @@ internal static class SoundCommand
         {
             var source = result.GetValue(file)!;
             var target = PlayAlongFiles.Of(result.GetValue(output) ?? Path.ChangeExtension(Path.GetFileName(source), ".wav"));
-            if (Files.WouldReplace([target.Sound, target.Cues, target.Map], source, options.InstrumentName(result)).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
+            if (Files.WouldReplace([target.Sound, target.Cues, target.Map], source).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
             var loaded = options.Load(source, result);
             if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
             var rounds = Rounds(loaded.Value, ladder.Tempos(result, loaded.Value.Plan.Line.Tempo.Marks[0].QuartersPerMinute));
@@ -57,7 +57,6 @@ internal static class SoundCommand
 
     private static int Write(Terminal terminal, Schedule schedule, PlayAlongFiles target)
     {
-        target.MakeFolder();
         if (SoundFileWriter.Check(target.Sound) is { Count: > 0 } unwritable) return terminal.Fail(unwritable);
         var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule));
         terminal.Report(levelled.Remarks);

@@ -11,19 +11,6 @@ internal sealed record PlayAlongFiles(string Sound, string Cues, string Map)
 {
     public static PlayAlongFiles Of(string sound) => new(sound, Path.ChangeExtension(sound, ".cues.txt"), Path.ChangeExtension(sound, ".time-map.json"));
 
-    /// <exception cref="CannotWriteException">With the path and the reason.</exception>
-    public void MakeFolder()
-    {
-        try
-        {
-            Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(Sound))!);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new CannotWriteException(Sound, e);
-        }
-    }
-
     /// <summary>Writes cue sheet and time map.</summary>
     /// <exception cref="CannotWriteException">With the path and the reason.</exception>
     public void WriteGuides(Schedule schedule)
