@@ -19,7 +19,7 @@ public sealed record FilmSound(Recording Recording, ImmutableArray<SoundingPassa
     public static FilmSound Once(Plan plan)
     {
         var performance = Playing.Clean(plan) with { LeadIn = LeadIn, Tail = Tail };
-        var take = SimpleSource.Render(plan, performance);
+        var take = Voice.Render(plan, performance);
         return new(new Recording(take.Samples, take.Rate), [new(plan, LeadIn)]);
     }
 }

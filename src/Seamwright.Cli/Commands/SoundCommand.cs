@@ -3,6 +3,7 @@ using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Sound;
 using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
 
@@ -17,6 +18,7 @@ internal static class SoundCommand
         var options = new PlanOptions();
         var ladder = new TempoLadder();
         var playAlong = new PlayAlongOptions();
+        var fault = new FaultOptions();
         var output = CommonOptions.OutputFile($"The sound: {SoundFileWriter.Endings}. Default: the part's name with .wav. A cue sheet (.cues.txt) and a time map (.time-map.json) are put beside it.");
         output.Validators.Add(r =>
         {
@@ -25,6 +27,7 @@ internal static class SoundCommand
         });
         var command = new Command("sound", "Make a play-along: example, your turn, click, drone, chords.") { file, output };
         playAlong.AddTo(command);
+        fault.AddTo(command);
         ladder.AddTo(command, options);
         options.AddTo(command);
         command.SetAction(result =>
@@ -37,8 +40,10 @@ internal static class SoundCommand
             var rounds = Rounds(loaded.Value, ladder.Tempos(result, loaded.Value.Plan.Line.Tempo.Marks[0].QuartersPerMinute));
             var schedule = rounds.Succeeded ? PlayAlongMaker.LayOut(rounds.Value.Plans, playAlong.Settings(result)) : Outcome<Schedule>.Failed(rounds.Problems);
             if (!schedule.Succeeded) return terminal.Fail(schedule.Problems);
-            terminal.Report(rounds.Problems);
-            return Write(terminal, schedule.Value, target);
+            var order = fault.Order(result, loaded.Value.Plan);
+            if (!order.Succeeded) return terminal.Fail(order.Problems);
+            terminal.Report([.. rounds.Problems, .. order.Problems]);
+            return Write(terminal, schedule.Value, order.Value, target);
         });
         return command;
     }
@@ -55,10 +60,10 @@ internal static class SoundCommand
             : Outcome<PlannedRounds>.Of(new PlannedRounds([.. tempos.Select(t => plans[t].Value)]), [.. sheet.Reading, .. plans[tempos.Max()].Problems]);
     }
 
-    private static int Write(Terminal terminal, Schedule schedule, PlayAlongFiles target)
+    private static int Write(Terminal terminal, Schedule schedule, FaultOrder order, PlayAlongFiles target)
     {
         if (SoundFileWriter.Check(target.Sound) is { Count: > 0 } unwritable) return terminal.Fail(unwritable);
-        var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule));
+        var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule, ExampleVoices.With(order)));
         terminal.Report(levelled.Remarks);
         var written = SoundFileWriter.Write(target.Sound, levelled.Sound, TagsOf(schedule));
         if (!written.Succeeded) return terminal.Fail(written.Problems);

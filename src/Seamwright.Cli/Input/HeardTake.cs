@@ -19,7 +19,7 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
     {
         var ear = new LiveEar(sound.Rate, expected: Listener.PitchesOf(plan));
         Fill(ear, sound);
-        var take = Listener.Listen(ear, plan);
+        var take = Listener.Listen(ear, plan).Completed();
         take = take with { Problems = [.. sound.Problems, .. take.Problems] };
         return new HeardTake(plan, take, Diagnostician.Judge(take, plan));
     }

@@ -15,6 +15,7 @@ internal static class ArmWords
     public static IEnumerable<string> Of(ChangeCase c)
     {
         if (AgainstPlan(c) is { } settings) yield return settings;
+        if (IsGuessedGlissando(c) && c.Heard.Glide is { } glide) yield return $"Taken for a glissando: the slide is heard for {glide.Milliseconds:0} ms.";
         if (c.Heard.Arm is not { } arm || c.Change.Kind == ChangeKind.Breath) yield break;
         if (IsAsked(c) || arm.Crept || EarlyBy(c) is not null) yield return $"The slide went {Math.Abs((arm.To - arm.From).Value):0.0} cm in {arm.Duration.Milliseconds:0} ms, at most {arm.PeakSpeed:0.0} m/s.";
         if (EarlyBy(c) is { } early) yield return $"The arm set off {early * 1000:0} ms before its moment.";
@@ -38,7 +39,7 @@ internal static class ArmWords
     private static string? AgainstPlan(ChangeCase c)
     {
         if (c.Plan.Line.FromRecording) return null;
-        var what = c.Heard.Broke switch
+        var what = PlayedSettings.Shown(c.Heard) switch
         {
             true when c.SlidesAsPlanned == true => "The pitch broke where the planned settings stay on one partial",
             false when c.BreaksAsPlanned == true => "The pitch slid on one partial where the planned settings break",
@@ -49,6 +50,9 @@ internal static class ArmWords
         var notes = new[] { Played(c.From), Played(c.To) }.OfType<string>().ToList();
         return notes.Count == 0 ? $"{what}: another setting was probably played." : $"{what}: {string.Join(" and ", notes)}.";
     }
+
+    // Nobody knows whether it was meant.
+    private static bool IsGuessedGlissando(ChangeCase c) => c.Plan.Line.FromRecording && c.Change.Kind == ChangeKind.Glissando;
 
     private static bool IsAsked(ChangeCase c) => IsMeantToBeHeard(c) || c.Change.Intent == ChangeIntent.FastSlide;
 

@@ -8,6 +8,7 @@ internal static class Attempts
     /// <summary>Which attempt the take's own notes and changes tell of; −1 where there are no attempts.</summary>
     public static int BestOf(Take take)
     {
+        if (take.BestAttempt is { } known) return known;
         for (var i = 0; i < take.Attempts.Length; i++)
         {
             if (take.Attempts[i].Notes == take.Notes) return i; // the very same array
@@ -28,7 +29,11 @@ internal static class Attempts
         if (best < 0) return "";
         var transposed = take.Attempts[best].Transposition;
         var key = transposed == 0 ? "" : $" It was played {Transposed(transposed)}.";
-        return take.Attempts.Length == 1 ? key : $"{key} This is attempt {best + 1} of {take.Attempts.Length}, the fullest.";
+        if (take.Attempts.Length == 1) return key;
+        var most = take.Attempts[best].NotesFound;
+        var equals = take.Attempts.Count(a => a.NotesFound == most) > 1;
+        var rest = take.Notes.Count(n => n.Found) > most ? "; what it left out is told from the others" : "";
+        return $"{key} This is attempt {best + 1} of {take.Attempts.Length}, {(equals ? "the last of the fullest" : "the fullest")}{rest}.";
     }
 
     /// <summary><c>as written</c>, <c>an octave down</c>, <c>3 semitones up</c>.</summary>

@@ -14,14 +14,21 @@ internal static class ChangeAdvice
 
     public static string For(IReadOnlyList<Finding> findings, ChangeCase c)
     {
-        var heard = c.Heard;
         var worst = WorstFirst.FirstOrDefault(v => findings.Any(f => f.Verdict == v));
-        return worst switch
+        return Of(worst, findings, c);
+    }
+
+    /// <summary>The sentence for one of the findings.</summary>
+    public static string Of(Verdict verdict, IReadOnlyList<Finding> findings, ChangeCase c)
+    {
+        var heard = c.Heard;
+        return verdict switch
         {
-            Verdict.AirStopped => $"The air stopped for {Readings.Gap(heard)?.Value * 1000:0} ms: keep blowing as if it were one long note and let only the tip of the tongue touch.",
+            Verdict.AirStopped => $"The air stopped for {Readings.Gap(heard)?.Value * 1000:0} ms: keep blowing as if it were one long note{(c.TongueAsked ? " and let only the tip of the tongue touch" : "")}.",
             Verdict.Cracked => "A wrong note was caught on the way: hear the new note before you move, and keep the air steady across.",
             Verdict.NoTongue => NoTongue(findings, c),
             Verdict.Smear => Smear(c),
+            Verdict.TooHard when !c.TongueAsked => $"The sound stayed away too long ({Readings.Below10(heard)?.Value * 1000:0} ms): blow through, so that the new note is there at once.",
             Verdict.TooHard => $"The touch was too hard ({heard.Dip?.Value:0} dB): say it softer and shorter, the air goes on underneath.",
             Verdict.TongueLate => $"The tongue touched {OffAim(c):0} ms after {Aim(c)}: touch earlier, while the slide is still moving.",
             Verdict.TongueEarly => $"The tongue touched {-OffAim(c):0} ms before {Aim(c)}: wait for the slide, then both together.",
@@ -29,7 +36,7 @@ internal static class ChangeAdvice
             Verdict.SmearPossible => $"The slide may be heard ({heard.AudibleGlide?.Milliseconds:0} ms): wait a little longer, then move a little faster.",
             Verdict.CannotTell => $"This recording does not settle it: {findings.First(f => f.Verdict == Verdict.CannotTell).Basis}.",
             Verdict.Clean => Clean(c),
-            _ => ForIntent(worst, c),
+            _ => ForIntent(verdict, c),
         };
     }
 

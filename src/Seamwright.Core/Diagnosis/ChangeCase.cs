@@ -34,6 +34,14 @@ internal sealed record ChangeCase(HeardChange Heard, NoteChange Change, HeardNot
         }
     }
 
+    /// <summary>Whether a touch of the tongue was asked for; where nobody knows what was asked it may have been.</summary>
+    public bool TongueAsked => Plan.Line.FromRecording || Change.Intent switch
+    {
+        null => Change.Kind is ChangeKind.SoftTongue or ChangeKind.Tongued,
+        ChangeIntent.SoftTongue or ChangeIntent.TouchedTone => true,
+        _ => false,
+    };
+
     /// <summary>Where the tongue is to touch against the middle of the arm's movement.</summary>
     public Seconds TongueAim => Change.TongueOffset is { } off && Change.Kind == ChangeKind.SoftTongue ? off + (0.5 * Change.MoveTime) : Seconds.Zero;
 

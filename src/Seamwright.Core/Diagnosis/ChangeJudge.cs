@@ -17,7 +17,7 @@ internal static class ChangeJudge
             Index = c.Heard.Index,
             Kind = c.Change.Kind,
             Intent = c.Change.Intent,
-            Findings = [.. findings],
+            Findings = [.. findings.Select(f => f with { Advice = ChangeAdvice.Of(f.Verdict, findings, c) })],
             Advice = ChangeAdvice.For(findings, c),
             Weight = findings.Sum(f => WeightOf(f.Verdict, c)),
             Remarks = c.Heard.Found ? [.. ArmWords.Of(c)] : [],

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
 
@@ -36,9 +37,18 @@ public sealed record NoteJudgement
     /// <summary>Null where the pitch could not be measured.</summary>
     public Intonation? Intonation { get; init; }
 
+    /// <summary>Distance from the pitch it is judged against: the pass's own where that is known (<see cref="DiagnosisSummary.OwnTuning"/>),
+    /// else the plan's. Null where it could not be measured.</summary>
+    public Cents? Cents { get; init; }
+
+    public Bounds<Cents>? CentsBounds { get; init; }
+
     /// <summary>How far the slide must move to be in tune at the setting that was played: positive out, negative in.
-    /// Null where the pitch or the setting is unknown.</summary>
+    /// Null where the pitch or the setting is unknown, and where the slide cannot go so far.</summary>
     public Centimetres? SlideCorrection { get; init; }
+
+    /// <summary>Whether the slide would have to go further in than closed, or further out than its end.</summary>
+    public bool BeyondSlide { get; init; }
 
     /// <summary>What else was heard, a sentence each: another setting, a drift, a vibrato.</summary>
     public ImmutableArray<string> Remarks { get; init; } = [];
@@ -116,8 +126,14 @@ public sealed record DiagnosisSummary
     /// <summary>At most three sentences, the worst first.</summary>
     public required ImmutableArray<string> WorkOnFirst { get; init; }
 
-    /// <summary>Median of the notes' cents; null where none was measured.</summary>
+    /// <summary>How far the whole lies above the plan's pitch; null where none was measured.</summary>
     public Cents? Tuning { get; init; }
+
+    /// <summary>The same with its interval where it surely lies off; the notes are then judged against it.</summary>
+    public OwnTuning? OwnTuning { get; init; }
+
+    /// <summary>How far the tuning slide must move, positive out; null where the whole is in tune or that cannot be told.</summary>
+    public Centimetres? TuningSlide { get; init; }
 
     /// <summary>The player's tempo against the plan's: 1.1 is ten per cent faster. Null where too little was found.</summary>
     public double? TempoRatio { get; init; }

@@ -22,13 +22,14 @@ public static class Diagnostician
         var best = Attempts.BestOf(take);
         var transposed = best < 0 ? 0 : take.Attempts[best].Transposition;
         var (notes, changes) = Judge(take.Notes, take.Changes, transposed, plan, limits);
+        if (!Extent.IsKnown(take, plan)) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
         return new Diagnosis
         {
             Notes = notes,
             Changes = changes,
             Settings = limits,
             Attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(a, i == best, plan, limits))],
-            Summary = Summarise(take, best, plan, notes, changes),
+            Summary = Summarise(take, best, plan, limits, notes, changes),
         };
     }
 
@@ -50,25 +51,30 @@ public static class Diagnostician
         ImmutableArray<HeardNote> notes, ImmutableArray<HeardChange> changes, int transposed, Plan plan, VerdictSettings limits)
     {
         ChangeCase Case(HeardChange c) => new(c, plan.Changes[c.Index], notes[plan.Changes[c.Index].FromNote], notes[plan.Changes[c.Index].ToNote], plan, limits);
-        return ([.. notes.Select(n => NoteJudge.Judge(n, plan, limits, transposed == 0))], [.. changes.Select(c => ChangeJudge.Judge(Case(c)))]);
+        var own = plan.Line.FromRecording ? null : OwnTuning.Of(notes);
+        return ([.. notes.Select(n => NoteJudge.Judge(n, plan, limits, transposed == 0, own))], [.. changes.Select(c => ChangeJudge.Judge(Case(c)))]);
     }
 
     private static DiagnosisSummary Summarise(
-        Take take, int best, Plan plan, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
+        Take take, int best, Plan plan, VerdictSettings limits, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
         var found = take.Notes.Count(n => n.Found);
-        var known = 2 * found >= take.Notes.Length;
+        var known = Extent.IsKnown(take, plan);
         var tuning = Median(take.Notes.Where(n => n.Cents is not null).Select(n => n.Cents!.Value.Value));
+        var own = plan.Line.FromRecording ? null : OwnTuning.Of(take.Notes);
+        var tune = known ? TuningWords.Work(own, plan.Instrument, limits) : null;
         return new DiagnosisSummary
         {
             NotesAsked = take.Notes.Length,
             NotesFound = found,
             ChangeCounts = Count(changes.SelectMany(c => c.Verdicts)),
             NoteCounts = Count(notes.SelectMany(n => n.Verdicts)),
-            WorkOnFirst = WorkList.Of(plan, notes, changes),
-            Tuning = known && tuning is { } t ? new Cents(t) : null,
+            WorkOnFirst = known ? WorkList.Of(plan, tune, notes, changes) : [],
+            Tuning = !known ? null : own is { } o ? o.Cents : tuning is { } t ? new Cents(t) : null,
+            OwnTuning = known ? own : null,
+            TuningSlide = tune is null ? null : TuningWords.Slide(own!.Value.Cents, plan.Instrument),
             TempoRatio = known ? take.TempoRatio : null,
-            Overall = plan.Line.FromRecording ? Free(take, plan) : known ? Overall(found, take.Notes.Length, tuning, take.TempoRatio) + Attempts.Words(take, best) : Unknown(found, take.Notes.Length),
+            Overall = plan.Line.FromRecording ? Free(take, plan) : known ? Overall(Extent.Words(take, plan), TuningWords.Overall(own, tuning), take.TempoRatio) + Attempts.Words(take, best) : Unknown(found, take.Notes.Length),
         };
     }
 
@@ -80,18 +86,20 @@ public static class Diagnostician
         return $"No part was given: {notes}. {(take.Notes.Length == 1 ? "Its" : "Their")} tuning is told against A4 = {plan.Instrument.A4.Value:0.0} Hz.";
     }
 
+    // Of another piece nothing is worth saying.
+    private static readonly Finding OtherPiece = new(Verdict.CannotTell, "this is probably another piece");
+
+    private static NoteJudgement Unsaid(NoteJudgement n) =>
+        new() { Index = n.Index, Findings = [OtherPiece], Advice = "This is probably another piece." };
+
+    private static ChangeJudgement Unsaid(ChangeJudgement c) =>
+        new() { Index = c.Index, Kind = c.Kind, Intent = c.Intent, Findings = [OtherPiece], Advice = "This is probably another piece.", Weight = 0 };
+
     private static string Unknown(int found, int asked) =>
         $"{(found == 0 ? "None" : $"Only {found}")} of {asked} notes {(found is 0 or 1 ? "was" : "were")} found: this is probably another piece, another key or a damaged recording, so tempo and tuning are not told.";
 
-    private static string Overall(int found, int asked, double? tuning, double? tempo)
+    private static string Overall(string notes, string pitch, double? tempo)
     {
-        var notes = found < asked ? $"{found} of {asked} notes {(found == 1 ? "was" : "were")} found." : asked == 1 ? "The one note was found." : $"All {asked} notes were found.";
-        var pitch = tuning switch
-        {
-            null => "",
-            { } t when Math.Abs(t) < 3 => " The whole is in tune with the plan's A.",
-            { } t => $" The whole lies {Math.Abs(t):0} cents {(t > 0 ? "above" : "below")} the plan's pitch.",
-        };
         var pace = tempo switch
         {
             null => "",

@@ -19,6 +19,7 @@ internal static class HeardJson
         Number(json, "offset", note.Offset?.Value, 4);
         Number(json, "cents", note.Cents?.Value, 1);
         Interval(json, "centsInterval", note.CentsBounds, c => c.Value, 1);
+        if (judgement.Cents != note.Cents) Number(json, "ownCents", judgement.Cents?.Value, 1);
         Number(json, "driftCents", note.Drift?.Value, 1);
         WriteVibrato(json, note.Vibrato);
         Number(json, "levelDb", note.Level?.Value, 1);
@@ -56,7 +57,7 @@ internal static class HeardJson
         if (value is { } v && double.IsFinite(v)) json.WriteNumber(name, Math.Round(v, digits) + 0.0);
     }
 
-    private static void Interval<T>(Utf8JsonWriter json, string name, Bounds<T>? bounds, Func<T, double> value, int digits)
+    public static void Interval<T>(Utf8JsonWriter json, string name, Bounds<T>? bounds, Func<T, double> value, int digits)
     {
         if (bounds is not { } b) return;
         var (low, high) = (value(b.Low), value(b.High));

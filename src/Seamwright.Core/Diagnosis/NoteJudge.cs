@@ -13,42 +13,48 @@ internal static class NoteJudge
     /// <param name="plan">As asked.</param>
     /// <param name="limits">To compare with.</param>
     /// <param name="asWritten">Whether it was played where it is written; transposed, the planned settings say nothing.</param>
-    public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten)
+    /// <param name="own">The pass's own tuning, which the note is judged against; null for the plan's.</param>
+    public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten, OwnTuning? own)
     {
         if (!note.Found) return Silent(note, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
         var planned = plan.Line.FromRecording ? null : plan.Notes[note.Index].Setting;
         string[] remarks = [.. Remarks(note, planned, limits)];
-        if (note.Cents is not { } cents || !double.IsFinite(cents.Value)) return Silent(note, $"{note.Pitch.ToDisplay()} is too short to measure its pitch.", remarks);
+        if (note.Cents is not { } heard || !double.IsFinite(heard.Value)) return Silent(note, $"{note.Pitch.ToDisplay()} is too short to measure its pitch.", remarks);
+        var (cents, bounds) = own?.Off(note) ?? (heard, note.CentsBounds);
         var setting = note.PlayedSetting ?? (asWritten ? planned : null);
         var correction = Correction(cents, setting);
-        var reading = Readings.Cents(note, cents);
-        var finding = FindingOf(cents, reading, limits);
+        var possible = correction is not { } c || IsPossible(c, setting!, plan.Instrument);
+        var finding = FindingOf(cents, Readings.Cents(cents, bounds), limits, own);
         Intonation? intonation = finding.Verdict == Verdict.CannotTell ? null : IntonationOf(cents, finding.Verdict, limits);
         return new NoteJudgement
         {
             Index = note.Index,
             Findings = [finding],
             Intonation = intonation,
-            SlideCorrection = correction,
+            Cents = cents,
+            CentsBounds = bounds,
+            SlideCorrection = possible ? correction : null,
+            BeyondSlide = !possible,
             Advice = intonation switch
             {
                 Intonation.Good => "In tune.",
                 null => $"This recording does not settle whether it is in tune: {finding.Basis}.",
-                _ => Advice(note.Pitch, cents, correction, setting),
+                _ => Advice(note.Pitch, cents, setting, plan.Instrument),
             },
             Remarks = [.. remarks],
         };
     }
 
-    private static Finding FindingOf(Cents cents, Reading reading, VerdictSettings limits)
+    private static Finding FindingOf(Cents cents, Reading reading, VerdictSettings limits, OwnTuning? own)
     {
         var doubt = reading.HasInterval ? $" (between {reading.Low:0} and {reading.High:0} off)" : "";
-        var basis = $"{cents.Value:+0;-0;0} cents{doubt}; out of tune beyond {limits.OutOfTune.Value:0}";
+        var against = own is null ? "" : " against the take's own pitch";
+        var basis = $"{cents.Value:+0;-0;0} cents{doubt}{against}; out of tune beyond {limits.OutOfTune.Value:0}";
         return reading.Against(limits.OutOfTune.Value) switch
         {
             Standing.Beyond => new(Verdict.OutOfTune, basis),
             Standing.Within => new(Verdict.Clean, basis),
-            _ => new(Verdict.CannotTell, $"{reading.Range(1, "cents", "0")} off, out of tune beyond {limits.OutOfTune.Value:0}"),
+            _ => new(Verdict.CannotTell, $"{reading.Range(1, "cents", "0")} off{against}, out of tune beyond {limits.OutOfTune.Value:0}"),
         };
     }
 
@@ -79,12 +85,17 @@ internal static class NoteJudge
         ? null
         : new(cents.Value / Tube.CentsPerMillimetre(setting.Side.EffectiveLength, setting.Travel) / 10);
 
-    private static string Advice(Pitch pitch, Cents cents, Centimetres? correction, SlideSetting? setting)
+    // A slide neither goes further in than closed nor off its end.
+    private static bool IsPossible(Centimetres correction, SlideSetting setting, Instrument instrument) =>
+        setting.Travel.Value + correction.Value is var to && to >= 0 && to <= instrument.FurthestTravel.Value;
+
+    private static string Advice(Pitch pitch, Cents cents, SlideSetting? setting, Instrument instrument)
     {
         var what = $"{pitch.ToDisplay()} is {Math.Abs(cents.Value):0} cents {(cents.Value > 0 ? "sharp" : "flat")}";
-        if (correction is not { } c) return what + ".";
-        var mm = Math.Abs(c.Millimetres);
-        if (c.Value < 0 && setting!.Travel.Millimetres < mm) return $"{what}: the slide cannot go further in, so lift it with the lips or choose another setting.";
-        return $"{what}: move the slide {mm:0} mm {(c.Value > 0 ? "out" : "in")}.";
+        if (Correction(cents, setting) is not { } c) return what + ".";
+        var way = c.Value > 0 ? "out" : "in";
+        return IsPossible(c, setting!, instrument)
+            ? $"{what}: move the slide {Math.Abs(c.Millimetres):0} mm {way}."
+            : $"{what}: the slide cannot go further {way}, so {(c.Value > 0 ? "bring it down" : "lift it")} with the lips or choose another setting.";
     }
 }

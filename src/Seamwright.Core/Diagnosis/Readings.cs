@@ -87,9 +87,9 @@ internal static class Readings
     }
 
     /// <summary>A note's distance from its pitch, without sign.</summary>
-    public static Reading Cents(HeardNote note, Cents cents)
+    public static Reading Cents(Cents cents, Bounds<Cents>? bounds)
     {
-        if (note.CentsBounds is not { } b || !Sound(b.Low.Value, b.High.Value)) return Reading.Point(Math.Abs(cents.Value));
+        if (bounds is not { } b || !Sound(b.Low.Value, b.High.Value)) return Reading.Point(Math.Abs(cents.Value));
         return cents.Value >= 0
             ? new(cents.Value, Math.Min(cents.Value, b.Low.Value), Math.Max(cents.Value, b.High.Value), Reading.Pitch)
             : new(-cents.Value, Math.Min(-cents.Value, -b.High.Value), Math.Max(-cents.Value, -b.Low.Value), Reading.Pitch);

@@ -49,6 +49,8 @@ public static class TakeJson
         json.WriteNumber("notesAsked", summary.NotesAsked);
         json.WriteNumber("notesFound", summary.NotesFound);
         HeardJson.Number(json, "tuningCents", summary.Tuning?.Value, 1);
+        HeardJson.Interval(json, "tuningCentsInterval", summary.OwnTuning?.Bounds, c => c.Value, 1);
+        HeardJson.Number(json, "tuningSlideMm", summary.TuningSlide?.Millimetres, 1);
         HeardJson.Number(json, "tempoRatio", summary.TempoRatio, 3);
         WriteCounts(json, "changeVerdicts", summary.ChangeCounts);
         WriteCounts(json, "noteVerdicts", summary.NoteCounts);

@@ -31,7 +31,8 @@ internal static class TakeRemarks
     {
         foreach (var change in diagnosis.Changes.Where(c => !c.Remarks.IsEmpty))
         {
-            if (change.Intent is null && TakeParts.Worst(change.Findings).Gravity() is not (Gravity.Fault or Gravity.Watch)) continue;
+            var guessed = plan.Line.FromRecording && change.Kind == ChangeKind.Glissando;
+            if (!guessed && change.Intent is null && TakeParts.Worst(change.Findings).Gravity() is not (Gravity.Fault or Gravity.Watch)) continue;
             yield return ((2 * plan.Changes[change.Index].ToNote) - 1, $"{TakeParts.PlaceOf(plan, plan.Changes[change.Index])}, change {change.Index}: {string.Join(" ", change.Remarks)}");
         }
     }

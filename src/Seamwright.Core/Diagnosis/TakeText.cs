@@ -89,8 +89,8 @@ public static class TakeText
         foreach (var judgement in off)
         {
             var note = plan.Notes[judgement.Index].Note;
-            var cents = Figure(take.Notes[judgement.Index].Cents?.Value, "+0;-0;0", "cents");
-            Paragraph(output, $"{cents}, {SlideWords(judgement.SlideCorrection?.Millimetres)}", $"{TakeParts.RowOf(plan, note)}  {note.Pitch.ToDisplay(),-4} {(plan.Line.FromRecording ? null : plan.Notes[judgement.Index].Setting?.Label) ?? "?",-4} ");
+            var cents = Figure((judgement.Cents ?? take.Notes[judgement.Index].Cents)?.Value, "+0;-0;0", "cents");
+            Paragraph(output, $"{cents}, {SlideWords(judgement)}", $"{TakeParts.RowOf(plan, note)}  {note.Pitch.ToDisplay(),-4} {(plan.Line.FromRecording ? null : plan.Notes[judgement.Index].Setting?.Label) ?? "?",-4} ");
         }
     }
 
@@ -103,8 +103,9 @@ public static class TakeText
     }
 
     /// <summary><c>slide 4 mm further in</c>.</summary>
-    internal static string SlideWords(double? millimetres) => millimetres switch
+    internal static string SlideWords(NoteJudgement judgement) => judgement.SlideCorrection?.Millimetres switch
     {
+        null when judgement.BeyondSlide => "more than the slide can mend",
         null => "slide correction not known",
         { } mm when Math.Abs(mm) < 0.5 => "slide as it is",
         { } mm => $"slide {Math.Abs(mm):0} mm further {(mm > 0 ? "out" : "in")}",

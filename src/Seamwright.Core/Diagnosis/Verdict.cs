@@ -92,4 +92,8 @@ public static class VerdictNames
 /// <summary>A verdict and the figure it rests on.</summary>
 /// <param name="Verdict">What is said.</param>
 /// <param name="Basis">Why: the measured figure beside the limit, both with units; for <see cref="Verdict.CannotTell"/> the reason.</param>
-public sealed record Finding(Verdict Verdict, string Basis);
+public sealed record Finding(Verdict Verdict, string Basis)
+{
+    /// <summary>One plain sentence for this finding alone; empty where the judgement's own says all.</summary>
+    public string Advice { get; init; } = "";
+}

@@ -8,27 +8,30 @@ internal static class WorkList
 {
     private const int Most = 3;
 
-    public static ImmutableArray<string> Of(Plan plan, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
+    public static ImmutableArray<string> Of(Plan plan, string? tune, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
         var groups = changes.Where(c => c.Weight >= 1)
             .GroupBy(c => c.Findings[0].Verdict)
-            .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, [.. g.OrderByDescending(c => c.Weight)])));
-        return [.. groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Take(Most).Select(g => g.Sentence)];
+            .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, g.Key, [.. changes.Where(c => c.Verdicts.Contains(g.Key))])));
+        IEnumerable<string> first = tune is null ? [] : [tune]; // all that is heard of a slide rests on it
+        return [.. first.Concat(groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Select(g => g.Sentence)).Take(Most)];
     }
 
-    private static string Sentence(Plan plan, ChangeJudgement[] sameKind)
+    // Counted as in the table: wherever it occurs, though something worse may stand beside it. In played order.
+    private static string Sentence(Plan plan, Verdict verdict, ChangeJudgement[] sameKind)
     {
-        var worst = sameKind[0];
+        var worst = sameKind.MaxBy(c => (c.Findings[0].Verdict == verdict, c.Weight))!;
+        var said = worst.Findings.First(f => f.Verdict == verdict).Advice;
         var places = string.Join(", ", sameKind.Select(c => Place(plan, c.Index)).Distinct().Take(4)) + (sameKind.Length > 4 ? " …" : "");
         var how = sameKind.Length == 1 ? "once" : $"{sameKind.Length} times";
-        return $"{Name(worst.Findings[0].Verdict)} {how} ({places}). {(sameKind.Length > 1 ? "For instance: " : "")}{worst.Advice}";
+        return $"{Name(verdict)} {how} ({places}). {(sameKind.Length > 1 ? $"For instance {Place(plan, worst.Index)}: " : "")}{said}";
     }
 
     private static (double Weight, string Sentence) Intonation(Plan plan, ImmutableArray<NoteJudgement> notes)
     {
         var off = notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)).OrderByDescending(n => Math.Abs(n.SlideCorrection?.Value ?? 0)).ToList();
         if (off.Count == 0) return (0, "");
-        var bars = string.Join(", ", off.Select(n => TakeParts.BarOf(plan, plan.Notes[n.Index].Note)).Distinct().Take(4)) + (off.Count > 4 ? " …" : "");
+        var bars = string.Join(", ", off.OrderBy(n => n.Index).Select(n => TakeParts.BarOf(plan, plan.Notes[n.Index].Note)).Distinct().Take(4)) + (off.Count > 4 ? " …" : "");
         return (1.5 * off.Count, $"Out of tune {(off.Count == 1 ? "once" : $"{off.Count} times")} ({bars}). {off[0].Advice}");
     }
 

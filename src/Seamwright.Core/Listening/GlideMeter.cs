@@ -28,7 +28,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
     // Periodicity of a break and of a slide on one partial (measured on one player).
     private const double Breaks = 0.7;
     private const double Slides = 0.88;
-    private const double LongForABreak = 0.045;
+    internal const double LongForABreak = 0.045;
 
     // With a break on the way only what slides before and after it in the pitch's own direction is continuous.
     private const double LeastSlide = 0.3;

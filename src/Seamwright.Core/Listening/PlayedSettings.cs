@@ -14,19 +14,30 @@ internal static class PlayedSettings
     public static ImmutableArray<HeardNote> Guess(Plan plan, ImmutableArray<HeardNote> notes, ImmutableArray<HeardChange> changes)
     {
         var guessed = notes.ToBuilder();
-        foreach (var change in changes.Where(c => c.Found && c.Broke is not null))
+        var own = OwnTuning.Of(notes);
+        foreach (var change in changes)
         {
             var planned = plan.Changes[change.Index];
-            if (BySlide(plan, planned, change.Broke!.Value) is { } setting) guessed[planned.ToNote] = guessed[planned.ToNote] with { PlayedSetting = setting };
+            if (Shown(change) is { } broke && BySlide(plan, planned, broke) is { } setting) guessed[planned.ToNote] = guessed[planned.ToNote] with { PlayedSetting = setting };
         }
 
         for (var i = 0; i < guessed.Count; i++)
         {
-            if (guessed[i].PlayedSetting is null && ByPitch(plan, guessed[i]) is { } setting) guessed[i] = guessed[i] with { PlayedSetting = setting };
+            if (guessed[i].PlayedSetting is null && ByPitch(plan, guessed[i], own) is { } setting) guessed[i] = guessed[i] with { PlayedSetting = setting };
         }
 
         return guessed.ToImmutable();
     }
+
+    /// <summary>Whether the pitch itself shows a break (true) or a slide (false); null where it does neither.</summary>
+    /// <remarks>A moment without period is none: noise, an echo and stopped air have no period either. A slide must be longer than any
+    /// break even at the lower end of its interval, which noise and room have widened.</remarks>
+    public static bool? Shown(HeardChange change) => change switch
+    {
+        { Found: true, Broke: true, Break: not null } => true,
+        { Found: true, Broke: false, GlideBounds: { } b } when b.Low.Value > GlideMeter.LongForABreak => false,
+        _ => null,
+    };
 
     // It slid where a break was planned, or broke where a slide was: the second note was taken on another partial.
     private static SlideSetting? BySlide(Plan plan, NoteChange change, bool broke)
@@ -38,11 +49,15 @@ internal static class PlayedSettings
             .FirstOrDefault(s => s.Side.Id == from.Side.Id && s.Partial == from.Partial != broke);
     }
 
-    private static SlideSetting? ByPitch(Plan plan, HeardNote note)
+    // The whole interval must be off, and be explained.
+    private static SlideSetting? ByPitch(Plan plan, HeardNote note, OwnTuning? own)
     {
-        if (note.Cents is not { } cents || Math.Abs(cents.Value) < WorthExplaining) return null;
+        if (note.Cents is null || note.CentsBounds is null) return null;
+        var (cents, bounds) = own?.Off(note) ?? (note.Cents.Value, note.CentsBounds);
+        var (low, high) = (bounds!.Value.Low.Value, bounds.Value.High.Value);
+        if (low < WorthExplaining && high > -WorthExplaining) return null;
         return plan.Notes[note.Index].Alternatives.Select(a => a.Setting)
-            .Where(s => Math.Abs(s.Correction.Value) >= WorthExplaining && Math.Abs(cents.Value - Uncorrected(s)) < Explains)
+            .Where(s => Math.Abs(s.Correction.Value) >= WorthExplaining && high - Uncorrected(s) < Explains && Uncorrected(s) - low < Explains)
             .MinBy(s => Math.Abs(cents.Value - Uncorrected(s)));
     }
 

@@ -24,7 +24,7 @@ internal static class RoomReader
     private const int Longest = 160;
     private const int FewestReadings = 8;
 
-    /// <summary>Level of the room's own noise, dB: where no pitch is heard, away from any note; without such a moment, what lies so far
+    /// <summary>Level of the room's own noise, dB: where no pitch or only the background is heard, away from any note; without such a moment, what lies so far
     /// below the loud notes that it does not matter.</summary>
     public static double NoiseOf(RoughTrack track)
     {
@@ -32,9 +32,12 @@ internal static class RoomReader
         const int Fewest = 10;
         var quiet = new List<double>();
         var since = 0;
+
+        // A hum has a pitch and is no note: what never stops and keeps its level hides silence as noise does.
+        var background = Background.AddTo(track.Silent, [.. track.Hz.Select(h => h > 0 ? 12 * MathF.Log2((float)h) : float.NaN)], track.Db, Hop);
         for (var i = 0; i < track.Count; i++)
         {
-            since = track.Hz[i] > 0 ? 0 : since + 1;
+            since = track.Hz[i] > 0 && !background[i] ? 0 : since + 1;
             if (since > 2 * FromNotes) quiet.Add(track.Db[i - FromNotes]);
         }
 

@@ -28,6 +28,9 @@ public sealed record Take
     /// <summary>Every pass at the line, in time order. <see cref="Notes"/> and <see cref="Changes"/> are those of the best one.</summary>
     public ImmutableArray<Attempt> Attempts { get; init; } = [];
 
+    /// <summary>Which attempt is the best, where <see cref="Completed"/> has mixed them; null where the notes tell.</summary>
+    public int? BestAttempt { get; init; }
+
     /// <summary>Stretches of sound that belong to no note of the part, in time order.</summary>
     public ImmutableArray<UnmatchedStretch> Unmatched { get; init; } = [];
 
@@ -36,6 +39,21 @@ public sealed record Take
 
     /// <summary>Anything to say about the recording as a whole: clipping, silence, nothing recognised.</summary>
     public ImmutableArray<Problem> Problems { get; init; } = [];
+
+    /// <summary>The same take, where what the best attempt left out is told from the latest other one in its key that holds it: a player
+    /// who stops and goes back has played all of it. Times then follow the line no longer.</summary>
+    public Take Completed()
+    {
+        var best = Attempts.Select((a, i) => (a, i)).Where(x => x.a.Notes == Notes).Select(x => (int?)x.i).FirstOrDefault();
+        if (best is not { } told) return this;
+        var others = Attempts.Where((a, i) => i != told && a.Transposition == Attempts[told].Transposition).Reverse().ToList();
+        return this with
+        {
+            Notes = [.. Notes.Select((n, i) => n.Found ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)],
+            Changes = [.. Changes.Select((c, i) => c.Found ? c : others.Select(a => a.Changes[i]).FirstOrDefault(o => o.Found) ?? c)],
+            BestAttempt = told,
+        };
+    }
 }
 
 /// <summary>Pitch and level at a steady hop.</summary>

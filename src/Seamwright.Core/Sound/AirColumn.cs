@@ -26,14 +26,17 @@ internal sealed class AirColumn
     /// <summary>What is lost against what grows.</summary>
     public const double Loss = 0.7;
 
-    // Octaves: how near the lips must aim; how far they bend a resonance at most (60 cents), and half of a small aim beside it.
-    private const double Width = 150.0 / 1200, Reach = 60.0 / 1200, Pull = 0.5;
+    // How near the lips must aim, as a share of the way to the next partial up: where partials lie far apart, lips are less choosy.
+    private const double Selectivity = 0.3;
+
+    // Octaves: how far the lips bend a resonance at most (60 cents), and half of a small aim beside it.
+    private const double Reach = 60.0 / 1200, Pull = 0.5;
 
     // Growth of a well-fed resonance, nepers a second at B♭3.
     private const double GrowthAtBFlat = 100, BFlat = 233.08;
 
-    // Rushing air keeps every resonance stirring 30 dB down; nothing is followed further down than 120.
-    private const double Stir = 1e-3, Nothing = 1e-12;
+    // Rushing air keeps every resonance stirring 27 dB down; nothing is followed further down than 120.
+    private const double Stir = 2e-3, Nothing = 1e-12;
 
     private readonly Instrument instrument;
     private Mode[] modes = [], spare = [];
@@ -113,7 +116,8 @@ internal sealed class AirColumn
             var resonance = mode.Closed + (mode.OfSecond ? lowerSecond : lowerFirst);
             var beside = effort.Aim - resonance;
             mode.Pitch = resonance + (Reach * Math.Tanh(Pull * (beside + effort.Lean) / Reach));
-            var fed = beside is > 4 * Width or < -4 * Width ? 0 : open * Math.Exp(-0.5 * beside * beside / (Width * Width));
+            var away = beside / mode.Width;
+            var fed = away is > 4 or < -4 ? 0 : open * Math.Exp(-0.5 * away * away);
             var saturation = ((2 * all) - mode.Power) / effort.Breath;
             var growth = GrowthAtBFlat * mode.Pace * (((1 + Loss) * fed * effort.Drive) - Loss - saturation);
             var least = Stir * effort.Breath * fed * Math.Min(1, effort.Drive * effort.Drive);
@@ -142,6 +146,7 @@ internal sealed class AirColumn
                 OfSecond = ofSecond,
                 Closed = closed,
                 Pitch = closed,
+                Width = Selectivity * Math.Log2((partial + 1.0) / partial),
                 Pace = Math.Sqrt(Math.Pow(2, closed) / BFlat),
                 Power = Nothing,
             };
@@ -182,6 +187,9 @@ internal sealed class AirColumn
 
         /// <summary>What sounds now, base-2 logarithm of Hz.</summary>
         public double Pitch;
+
+        /// <summary>How near the lips must aim, octaves.</summary>
+        public double Width;
 
         /// <summary>Growth against B♭3's.</summary>
         public double Pace;

@@ -65,6 +65,9 @@ public static class Playing
             ChangeKind.Glissando => Arriving(new ChangeExecution { Move = 0.6 * change.TimeAvailable }),
             ChangeKind.Tongued => Arriving(new ChangeExecution { Move = move, Dip = new(22), DipWidth = Ms(60), Bump = new(1) }),
             ChangeKind.SoftTongue => Arriving(new ChangeExecution { Move = move, Dip = new(13), DipWidth = Hiding(move) }),
+
+            // A valve hides no slide that moves with the pitch: the lips ease over it.
+            ChangeKind.ValveSlur when change.SlideMotion != SlideMotion.Still => Arriving(new ChangeExecution { Move = move, Dip = new(11), DipWidth = Hiding(move) }),
             _ => Arriving(new ChangeExecution { Move = move, Dip = new(9), DipWidth = Ms(35) }),
         };
     }

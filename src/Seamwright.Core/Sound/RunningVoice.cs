@@ -3,32 +3,28 @@ using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound;
 
-/// <summary>A performance as samples, made while they are read.</summary>
+/// <summary>A performance as samples, made while they are read; mono.</summary>
 /// <remarks>Only the next two changes are worked out ahead, so the first samples are there at once however long the piece is.</remarks>
-public sealed class RunningVoice
+public sealed class RunningVoice : SoundFeed
 {
-    private readonly Paths paths;
-    private readonly Shaper shaper;
-    private readonly Simulation simulation;
-    private readonly VoiceKernel kernel;
+    private readonly Plan plan;
+    private readonly Performance performance;
+    private readonly VoiceSettings settings;
     private readonly float[] block;
+    private Shaper shaper;
+    private Simulation simulation;
+    private VoiceKernel kernel;
     private int waiting;
 
     internal RunningVoice(Plan plan, Performance performance, VoiceSettings settings)
+        : base(settings.Rate, 1)
     {
-        paths = new Paths(plan, performance, settings.Vibrato, settings.VibratoRate);
-        var rate = (double)settings.Rate.Value;
-        block = new float[VoiceKernel.BlockFor(rate)];
-        var step = block.Length / rate;
-        shaper = new Shaper(paths, plan, settings, step);
-        simulation = new Simulation(paths, plan.Instrument, step, settings);
-        kernel = new VoiceKernel(settings);
-        Rate = settings.Rate;
-        Length = settings.Rate.ToSamples(new Seconds(paths.Duration));
+        (this.plan, this.performance, this.settings) = (plan, performance, settings);
+        block = new float[VoiceKernel.BlockFor(settings.Rate.Value)];
+        (Paths, shaper, simulation, kernel) = Begun();
+        Length = settings.Rate.ToSamples(new Seconds(Paths.Duration));
         waiting = block.Length;
     }
-
-    public SampleRate Rate { get; }
 
     /// <summary>Samples in all.</summary>
     public long Length { get; }
@@ -36,21 +32,22 @@ public sealed class RunningVoice
     /// <summary>Samples read so far.</summary>
     public long Position { get; private set; }
 
-    internal Paths Paths => paths;
+    internal Paths Paths { get; private set; }
 
     internal ToneCurve? Curve { get; set; }
 
-    /// <summary>Reads on.</summary>
-    /// <param name="samples">Any length.</param>
-    /// <returns>How many were there: fewer than asked for only at the end.</returns>
-    public int Read(Span<float> samples)
+    /// <summary>Seconds from one look at the air to the next.</summary>
+    internal double Step => block.Length / (double)settings.Rate.Value;
+
+    /// <inheritdoc/>
+    public override int Read(Span<float> interleaved)
     {
-        var wanted = (int)Math.Min(samples.Length, Length - Position);
+        var wanted = (int)Math.Min(interleaved.Length, Length - Position);
         for (var at = 0; at < wanted;)
         {
             if (waiting == block.Length) Make();
             var n = Math.Min(wanted - at, block.Length - waiting);
-            block.AsSpan(waiting, n).CopyTo(samples[at..]);
+            block.AsSpan(waiting, n).CopyTo(interleaved[at..]);
             (at, waiting) = (at + n, waiting + n);
         }
 
@@ -58,9 +55,22 @@ public sealed class RunningVoice
         return wanted;
     }
 
+    /// <inheritdoc/>
+    public override void Restart()
+    {
+        (Paths, shaper, simulation, kernel) = Begun();
+        (Position, waiting) = (0, block.Length);
+    }
+
+    private (Paths Paths, Shaper Shaper, Simulation Simulation, VoiceKernel Kernel) Begun()
+    {
+        var paths = new Paths(plan, performance, settings.Vibrato, settings.VibratoRate);
+        return (paths, new Shaper(paths, plan, settings, Step), new Simulation(paths, plan.Instrument, Step, settings), new VoiceKernel(settings));
+    }
+
     private void Make()
     {
-        shaper.UpTo(paths.NearestTo(simulation.Time) + 1);
+        shaper.UpTo(Paths.NearestTo(simulation.Time) + 1);
         simulation.Next();
         kernel.Process(simulation.Column, simulation.Drive, simulation.Breath, block);
         Curve?.Add(simulation.Column);

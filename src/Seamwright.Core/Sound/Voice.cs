@@ -30,8 +30,7 @@ public static class Voice
     {
         var used = settings ?? VoiceSettings.Default;
         var stream = Open(plan, performance, used);
-        var step = VoiceKernel.BlockFor(used.Rate.Value) / (double)used.Rate.Value;
-        stream.Curve = new ToneCurve(step, step);
+        stream.Curve = new ToneCurve(stream.Step, stream.Step);
         var samples = new float[stream.Length];
         stream.Read(samples);
         return new SoundedTake(samples, used.Rate, TruthOf(plan, stream.Paths, stream.Curve, used));

@@ -74,7 +74,7 @@ internal sealed class VoiceKernel
     {
         foreach (ref readonly var mode in column.Modes)
         {
-            if (mode.Tone < Least * column.Power || mode.Tone <= 0 || Of(mode.Key) is not null) continue;
+            if (mode.Tone < Math.Max(Least * column.Power, ToneBank.Unheard) || Of(mode.Key) is not null) continue;
             if (Free() is { } bank) bank.Begin(mode);
         }
     }
@@ -99,6 +99,9 @@ internal sealed class ToneBank
 {
     // The spectrum is computed anew when the level has moved by so many dB or the pitch by so many octaves (10 cents).
     private const double StaleDb = 0.2, StaleOctaves = 10.0 / 1200;
+
+    // A power 90 dB below an ordinary note is nothing.
+    public const double Unheard = 1e-9;
 
     private readonly double rate, ordinary;
     private readonly double[] shape = new double[Timbre.Most], amplitudes = new double[Timbre.Most], steps = new double[Timbre.Most];
@@ -126,7 +129,7 @@ internal sealed class ToneBank
         var (tone, pitch) = (0.0, shapedPitch);
         foreach (ref readonly var mode in column.Modes)
         {
-            if (mode.Key == Key) (tone, pitch) = (mode.Tone, mode.Pitch);
+            if (mode.Key == Key) (tone, pitch) = (mode.Tone < Unheard ? 0 : mode.Tone, mode.Pitch);
         }
 
         Shape(levelDb, pitch);
@@ -141,7 +144,7 @@ internal sealed class ToneBank
         var after = Math.Pow(2, pitch);
         Sound(after, output);
         frequency = after;
-        if (tone <= 0 && loudest < 1e-9) Key = -1;
+        if (tone == 0 && loudest < 1e-9) Key = -1;
     }
 
     private void Shape(double levelDb, double pitch)

@@ -91,11 +91,14 @@ public class IntentTests
     {
         var plan = PlanOf(AcrossPartials);
         var sixth = plan.Instrument.SettingsFor(Pitch.Parse("F3")).Single(s => s.Partial == 4);
-        var slid = Whole(Fine() with { Broke = false, GlideSemitones = 5 }, plan, n => n.Index == 0 ? n with { PlayedSetting = sixth } : n).Changes[0];
+        var slid = Whole(Fine() with { Broke = false, GlideSemitones = 5, GlideBounds = MsBounds(72, 88) }, plan, n => n.Index == 0 ? n with { PlayedSetting = sixth } : n).Changes[0];
         Assert.Equal(["The pitch slid on one partial where the planned settings break: F3 was probably played in 6th position."], slid.Remarks);
-        var broke = Judge(Fine() with { Broke = true, GlideSemitones = -0.2 });
+        var broke = Judge(Fine() with { Broke = true, Break = new PartialBreak(new(2), -1.8), GlideSemitones = -0.2 });
         Assert.Equal([Verdict.Clean], broke.Verdicts);
         Assert.Equal(["The pitch broke where the planned settings stay on one partial: another setting was probably played."], broke.Remarks);
+
+        // Noise, an echo and stopped air have no period either.
+        Assert.Empty(Judge(Fine() with { Broke = true, GlideSemitones = -0.2 }).Remarks);
     }
 
     [Theory]

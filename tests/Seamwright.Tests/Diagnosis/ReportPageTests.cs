@@ -83,7 +83,7 @@ public partial class ReportPageTests
         var page = Page(Everything);
         var change = Everything.Take.Changes.First(c => c.Found && c.Dip is not null && TakeParts.Worst(Everything.Diagnosis.Changes[c.Index].Findings).Gravity() == Gravity.Fault);
         Assert.Contains($"<i>dip</i> {change.Dip!.Value.Value:0.0} dB, {change.DipBounds!.Value.Low.Value:0.0} to {change.DipBounds.Value.High.Value:0.0}", page);
-        var note = Everything.Take.Notes.First(n => n.Found);
+        var note = Everything.Diagnosis.Notes.First(n => n.Cents is not null);
         Assert.Contains($"{note.Cents!.Value.Value:+0;−0;0}, {note.CentsBounds!.Value.Low.Value:+0;−0;0} to {note.CentsBounds.Value.High.Value:+0;−0;0}", page);
     }
 

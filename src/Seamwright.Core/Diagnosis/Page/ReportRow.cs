@@ -71,7 +71,7 @@ public sealed record ReportRow
 
     private static IEnumerable<string> OfNote(HeardNote note, NoteJudgement judged)
     {
-        yield return Figures.OfCents(note.Cents, note.CentsBounds, "");
+        yield return Figures.OfCents(judged.Cents ?? note.Cents, judged.CentsBounds ?? note.CentsBounds, "");
         yield return judged.SlideCorrection is { } s && Math.Abs(s.Millimetres) >= 0.5 ? $"{Math.Abs(s.Millimetres):0} {(s.Millimetres > 0 ? "out" : "in")}" : "";
     }
 }

@@ -123,7 +123,7 @@ public sealed record ReportText
         foreach (var judged in diagnosis.Notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)))
         {
             var note = plan.Notes[judged.Index].Note;
-            if (!note.NoteIds.IsDefaultOrEmpty) yield return new(note.NoteIds[0], note.Pass, Verdict.OutOfTune, null, take.Notes[judged.Index].Cents?.Value < 0 ? "flat" : "sharp");
+            if (!note.NoteIds.IsDefaultOrEmpty) yield return new(note.NoteIds[0], note.Pass, Verdict.OutOfTune, null, (judged.Cents ?? take.Notes[judged.Index].Cents)?.Value < 0 ? "flat" : "sharp");
         }
     }
 
@@ -135,7 +135,7 @@ public sealed record ReportText
             if (!off && judged.Remarks.IsEmpty) continue;
             var note = plan.Notes[judged.Index].Note;
             var heard = take.Notes[judged.Index];
-            IEnumerable<string> said = off ? [$"{Figures.OfCents(heard.Cents, heard.CentsBounds)}.", judged.Advice] : [];
+            IEnumerable<string> said = off ? [$"{Figures.OfCents(judged.Cents ?? heard.Cents, judged.CentsBounds ?? heard.CentsBounds)}.", judged.Advice] : [];
             yield return $"Bar {note.Bar}, beat {TakeParts.BeatWords(note.Beat)}{TakeParts.PassWords(note.Pass)}, {ReportRow.NameOf(plan.Notes[judged.Index])}: {string.Join(" ", said.Concat(judged.Remarks))}";
         }
     }

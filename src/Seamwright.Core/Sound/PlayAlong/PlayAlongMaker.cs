@@ -37,7 +37,7 @@ public static class PlayAlongMaker
     {
         var settings = schedule.Settings;
         var layers = new List<Layer>();
-        if (settings.Turns != Turns.YouOnly) layers.Add(new Layer(new ExampleFeed(schedule, voice ?? ExampleVoices.Simple), Ear.Left));
+        if (settings.Turns != Turns.YouOnly) layers.Add(new Layer(new ExampleFeed(schedule, voice ?? ExampleVoices.Clean), Ear.Left));
         if (settings.Click != ClickUse.None) layers.Add(new Layer(new ClickFeed(schedule), Ear.Right));
         if (settings.Drone != DroneNotes.None) layers.Add(new Layer(new DroneFeed(schedule), Ear.Left));
         if (settings.Chords) layers.Add(new Layer(new ChordFeed(schedule), Ear.Left));

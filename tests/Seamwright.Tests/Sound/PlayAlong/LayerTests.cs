@@ -85,7 +85,7 @@ public class LayerTests
     public void Your_turn_and_the_count_in_hold_nothing_of_the_example()
     {
         var schedule = Parts.Schedule(Parts.Melody("over-the-hill"), new PlayAlongSettings(), 90);
-        var sound = Parts.All(new ExampleFeed(schedule, ExampleVoices.Simple));
+        var sound = Parts.All(new ExampleFeed(schedule, ExampleVoices.Clean));
         foreach (var section in schedule.Sections)
         {
             var span = sound.AsSpan((int)section.Start, (int)section.Length);
@@ -98,7 +98,7 @@ public class LayerTests
     public void The_example_plays_its_phrase_at_its_time()
     {
         var schedule = Parts.Schedule(Parts.Written("4/4", N("C3", 48), N("G3", 48), N("F3", 48), N("D3", 48)), new PlayAlongSettings { PhraseBars = 2, CountIn = 1 });
-        var sound = Parts.All(new ExampleFeed(schedule, ExampleVoices.Simple));
+        var sound = Parts.All(new ExampleFeed(schedule, ExampleVoices.Clean));
         foreach (var (at, pitch) in new[] { (6.0, "C3"), (10.0, "G3"), (22.0, "F3"), (26.0, "D3") })
         {
             var expected = Pitch.Parse(pitch).Frequency(Hertz.A440).Value;
@@ -131,7 +131,7 @@ public class LayerTests
         var both = Parts.All(feed);
         Assert.Equal(2, feed.Channels);
         var click = Parts.All(new ClickFeed(schedule));
-        var rest = Parts.All(new DroneFeed(schedule)).Zip(Parts.All(new ExampleFeed(schedule, ExampleVoices.Simple)), (a, b) => a + b).ToArray();
+        var rest = Parts.All(new DroneFeed(schedule)).Zip(Parts.All(new ExampleFeed(schedule, ExampleVoices.Clean)), (a, b) => a + b).ToArray();
         Assert.Equal(click, both.Where((_, i) => i % 2 == 1));
         Assert.Equal(rest, both.Where((_, i) => i % 2 == 0));
     }
@@ -140,7 +140,7 @@ public class LayerTests
     public void The_mix_is_the_sum_of_its_layers()
     {
         var schedule = Parts.Schedule(TwoBars, new PlayAlongSettings { CountIn = 1, Drone = DroneNotes.Tonic });
-        var sum = Parts.All(new ClickFeed(schedule)).Zip(Parts.All(new DroneFeed(schedule)), (a, b) => a + b).Zip(Parts.All(new ExampleFeed(schedule, ExampleVoices.Simple)), (a, b) => a + b).ToArray();
+        var sum = Parts.All(new ClickFeed(schedule)).Zip(Parts.All(new DroneFeed(schedule)), (a, b) => a + b).Zip(Parts.All(new ExampleFeed(schedule, ExampleVoices.Clean)), (a, b) => a + b).ToArray();
         var mix = Parts.All(PlayAlongMaker.Sound(schedule));
         for (var i = 0; i < mix.Length; i++) Assert.Equal(sum[i], mix[i], 1e-6f);
     }

@@ -1,0 +1,50 @@
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>How much of the line was played.</summary>
+internal static class Extent
+{
+    /// <summary>Whether the recording is of this line: half of it was found, or half of a stretch of it in a recording that holds no more
+    /// tones from elsewhere.</summary>
+    public static bool IsKnown(Take take, Plan plan)
+    {
+        var found = take.Notes.Count(n => n.Found);
+        if (plan.Line.FromRecording || 2 * found >= take.Notes.Length) return true;
+        if (found == 0) return false;
+        var (first, last) = Ends(take);
+        var matched = take.Notes.Where(n => n.Onset is not null && n.Offset is not null).Sum(n => (n.Offset!.Value - n.Onset!.Value).Value);
+        var elsewhere = take.Unmatched.Where(u => u.Kind == UnmatchedKind.Tones).Sum(u => (u.End - u.Start).Value);
+        return 2 * found >= last - first + 1 && matched > elsewhere;
+    }
+
+    /// <summary>How many notes were found, and which part of the line where that is not the whole.</summary>
+    public static string Words(Take take, Plan plan)
+    {
+        var (found, asked) = (take.Notes.Count(n => n.Found), take.Notes.Length);
+        if (found == asked) return $"All {asked} notes were found.";
+        if (RepeatLeftOut(take, plan)) return $"{found} of {asked} notes were found. The repeat was left out.";
+        var (first, last) = Ends(take);
+        if (found == 0 || 2 * found >= asked) return $"{found} of {asked} notes were found.";
+        return $"{found} of {asked} notes were found, from {Place(plan, first)} to {Place(plan, last)}: the take is judged as far as it goes.";
+    }
+
+    // All that is missing is a first time, with the ending that leads back, whose second time was played.
+    private static bool RepeatLeftOut(Take take, Plan plan)
+    {
+        var again = plan.Notes.Where((n, i) => n.Note.Pass > 1 && take.Notes[i].Found && !n.Note.NoteIds.IsDefaultOrEmpty).ToList();
+        if (again.Count == 0) return false;
+        var ids = again.Select(n => n.Note.NoteIds[0]).ToHashSet();
+        var first = plan.Notes.First(n => !n.Note.NoteIds.IsDefaultOrEmpty && ids.Contains(n.Note.NoteIds[0])).Note.Index;
+        return take.Notes.Where(n => !n.Found).Select(n => n.Index).SequenceEqual(Enumerable.Range(first, Math.Max(0, again[0].Note.Index - first)));
+    }
+
+    private static (int First, int Last) Ends(Take take)
+    {
+        var found = take.Notes.Where(n => n.Found).Select(n => n.Index).ToList();
+        return found.Count == 0 ? (0, -1) : (found[0], found[^1]);
+    }
+
+    private static string Place(Plan plan, int note) => TakeParts.BarOf(plan, plan.Notes[note].Note) + TakeParts.PassWords(plan.Notes[note].Note.Pass);
+}
