@@ -11,6 +11,7 @@ public class TransposerTests
     [InlineData(-2, KeyMode.Major, "Eb", 0, 3, 5)]
     [InlineData(-2, KeyMode.Major, "F", 0, -3, -5)]
     [InlineData(-2, KeyMode.Major, "E", 0, -4, -6)]
+    [InlineData(0, KeyMode.Major, "G", 0, -3, -5)]
     [InlineData(0, KeyMode.Minor, "b minor", 0, 1, 2)]
     [InlineData(0, KeyMode.Major, "C", 1, 7, 12)]
     [InlineData(0, KeyMode.Major, "B", -1, -8, -13)]
@@ -56,6 +57,14 @@ public class TransposerTests
         var moved = Transposer.Move(part, new Interval(1, 2)).Value;
         Assert.Equal(-3, moved.Bars[0].Key.Fifths);
         Assert.Equal("Eb3 G3", string.Join(' ', moved.Notes.Select(n => n.Pitch)));
+    }
+
+    [Fact]
+    public void A_tied_note_keeps_its_spelling_under_a_signature_that_would_spell_it_otherwise()
+    {
+        var tied = N("C#3", 48).Replace("<voice>", "<tie type=\"start\"/><voice>", StringComparison.Ordinal);
+        var part = ReadPart("<attributes><divisions>12</divisions><key><fifths>7</fifths></key></attributes>" + tied, "<attributes><key><fifths>0</fifths></key></attributes>" + N("C#3", 24) + N("C#3", 24));
+        Assert.Equal("Eb3 Eb3 D#3", string.Join(' ', Transposer.Move(part, new Interval(1, 2)).Value.Notes.Select(n => n.Pitch)));
     }
 
     [Fact]

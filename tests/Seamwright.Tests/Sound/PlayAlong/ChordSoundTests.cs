@@ -82,17 +82,19 @@ public class ChordSoundTests
     });
 
     [Fact]
-    public void A_cadence_moves_by_steps()
+    public void A_cadence_moves_by_steps_and_common_tones_stay()
     {
         Voiced? voiced = null;
-        var moved = new List<int>();
+        var (moved, stayed) = (new List<int>(), new List<int>());
         foreach (var (root, kind) in new[] { (Step.F, ChordKind.Major), (Step.D, ChordKind.Minor), (Step.G, ChordKind.Minor), (Step.C, ChordKind.Dominant), (Step.F, ChordKind.Major) })
         {
             var next = Voicing.Next(new Chord(new PitchName(root, 0), kind), voiced);
+            if (voiced is not null) stayed.Add(next.Upper.Intersect(voiced.Upper).Count());
             if (voiced is not null) moved.Add(next.Upper.Max(t => voiced.Upper.Min(b => Math.Abs(b - t))));
             voiced = next;
         }
 
+        Assert.Equal([2, 1, 2, 0], stayed);
         Assert.All(moved, m => Assert.InRange(m, 0, 3));
     }
 
