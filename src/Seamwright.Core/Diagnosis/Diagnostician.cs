@@ -22,7 +22,7 @@ public static class Diagnostician
         var best = Attempts.BestOf(take);
         var transposed = best < 0 ? 0 : take.Attempts[best].Transposition;
         var (notes, changes) = Judge(take.Notes, take.Changes, transposed, plan, limits);
-        if (!Extent.IsKnown(take, plan)) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
+        if (take.Notes.Any(n => n.Found) && !Extent.IsKnown(take, plan)) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
         return new Diagnosis
         {
             Notes = notes,

@@ -23,10 +23,10 @@ internal static class Extent
     public static string Words(Take take, Plan plan)
     {
         var (found, asked) = (take.Notes.Count(n => n.Found), take.Notes.Length);
-        if (found == asked) return $"All {asked} notes were found.";
+        if (found == asked) return asked == 1 ? "The one note was found." : $"All {asked} notes were found.";
         if (RepeatLeftOut(take, plan)) return $"{found} of {asked} notes were found. The repeat was left out.";
         var (first, last) = Ends(take);
-        if (found == 0 || 2 * found >= asked) return $"{found} of {asked} notes were found.";
+        if (found == 0 || 2 * found >= asked) return $"{found} of {asked} notes {(found == 1 ? "was" : "were")} found.";
         return $"{found} of {asked} notes were found, from {Place(plan, first)} to {Place(plan, last)}: the take is judged as far as it goes.";
     }
 
