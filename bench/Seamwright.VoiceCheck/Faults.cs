@@ -31,7 +31,7 @@ internal static class Faults
     {
         var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, Notes);
         Console.WriteLine("fault        asked       made: median worst     heard: median worst   of  missed   goal");
-        foreach (var (fault, amounts) in Asked.Where(a => Environment.GetEnvironmentVariable("F") is null or "" || a.Fault.ToString() == Environment.GetEnvironmentVariable("F")))
+        foreach (var (fault, amounts) in Asked)
         {
             foreach (var amount in amounts) Row(plan, fault, amount, all);
         }
@@ -40,7 +40,7 @@ internal static class Faults
     private static void Row(Plan plan, Fault fault, double amount, bool all)
     {
         var performance = Playing.Clean(plan) with { Changes = [.. plan.Changes.Select(c => Playing.Of(plan, c, fault, amount))] };
-        var take = Voice.Render(plan, performance, Environment.GetEnvironmentVariable("PURE") is null ? null : new() { Air = new(-200) });
+        var take = Voice.Render(plan, performance);
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
         List<double> made = [], ears = [];
         var missed = 0;

@@ -132,6 +132,7 @@ internal static class DemoCommand
             json.WriteNumber("index", change.Index);
             json.WriteString("kind", plan.Changes[change.Index].Kind.WireName());
             json.WriteString("played", Words(faults.GetValueOrDefault(change.Index)));
+            json.WriteBoolean("onePartial", change.GlideSemitones is not null);
             Number("glideMs", change.Glide?.Milliseconds);
             Number("glideCentre", change.GlideCentre?.Value);
             Number("dipDb", change.Dip?.Value);

@@ -18,7 +18,7 @@ internal readonly record struct Effort(double Travel, double Turned, double Aim,
 /// d ln√u/dt = g·((1 + ρ)·w·q − ρ − (u + 2·Σ others)/breath).
 /// Twofold saturation by the others is what two modes of one van der Pol oscillator do to each other: one holds, the other starves,
 /// until the lips leave it. Attacks, breaks with their dip, wrong partials and ringing on are all this equation.
-/// <para>g = 100/s (870 dB/s) and ρ·g = 70/s (610 dB/s) at B♭3, by the root of the frequency: proposed defaults. A staccato on
+/// <para>g = 130/s (1,130 dB/s) and ρ·g = 91/s (790 dB/s) at B♭3, by the root of the frequency: proposed defaults. A staccato on
 /// record falls about 14 dB in 25 ms; a natural slur dips 5 to 16 dB for some 45 ms.</para>
 /// </remarks>
 internal sealed class AirColumn
@@ -26,14 +26,14 @@ internal sealed class AirColumn
     /// <summary>What is lost against what grows.</summary>
     public const double Loss = 0.7;
 
-    // How near the lips must aim, as a share of the way to the next partial up: where partials lie far apart, lips are less choosy.
-    private const double Selectivity = 0.3;
+    // How near the lips must aim: a semitone and a half, or a share of the way to the next partial up, where partials lie far apart.
+    private const double Narrowest = 150.0 / 1200, Selectivity = 0.3;
 
     // Octaves: how far the lips bend a resonance at most (60 cents), and half of a small aim beside it.
     private const double Reach = 60.0 / 1200, Pull = 0.5;
 
     // Growth of a well-fed resonance, nepers a second at B♭3.
-    private const double GrowthAtBFlat = 100, BFlat = 233.08;
+    private const double GrowthAtBFlat = 130, BFlat = 233.08;
 
     // Rushing air keeps every resonance stirring 27 dB down; nothing is followed further down than 120.
     private const double Stir = 2e-3, Nothing = 1e-12;
@@ -147,7 +147,7 @@ internal sealed class AirColumn
                 OfSecond = ofSecond,
                 Closed = closed,
                 Pitch = closed,
-                Width = Selectivity * Math.Log2((partial + 1.0) / partial),
+                Width = Math.Max(Narrowest, Selectivity * Math.Log2((partial + 1.0) / partial)),
                 Pace = Math.Sqrt(Math.Pow(2, closed) / BFlat),
                 Power = Nothing,
             };

@@ -22,9 +22,9 @@ public sealed record ChangeExecution
     /// <summary>How long the pitch is between two partials, more than 0. Default 8 ms: the median of 1–33 ms measured on one player.</summary>
     public Seconds Break { get; init; } = Seconds.FromMilliseconds(8);
 
-    /// <summary>How long the lips take from partial to partial, more than 0. Default 60 ms; more than about 84 a lip change alone never
+    /// <summary>How long the lips take from partial to partial, more than 0. Default 50 ms; more than about 84 a lip change alone never
     /// takes (horn trills: Iltis et al., Med. Probl. Perform. Art. 32 (2017) 209).</summary>
-    public Seconds Lips { get; init; } = Seconds.FromMilliseconds(60);
+    public Seconds Lips { get; init; } = Seconds.FromMilliseconds(50);
 
     /// <summary>How deep the level dips, 0 or more: tongue, lips or both.</summary>
     public Decibels Dip { get; init; }

@@ -38,14 +38,17 @@ internal static class CurveTruth
 
         var over = Highest(curve, truth.GlideCentre?.Value ?? at) - toDb;
         if (over >= LeastDb) truth = truth with { Overshoot = new(over) };
-        var depth = quieter - lowest;
+        var depth = quieter - (passage.OnOnePartial || passage.Execution.Gap.Value > 0 ? lowest : Blurred(curve, passage, at));
         if (depth < LeastDb) return truth;
         var (start, end) = Span(curve, window, at, quieter - (depth / 2));
+
+        // How deep a silence is the room decides.
+        var silent = passage.Execution.Gap.Value > 0;
         return truth with
         {
-            Dip = new(depth),
-            DipWidth = new(end - start),
-            DipCentre = new((start + end) / 2),
+            Dip = silent ? null : new(depth),
+            DipWidth = silent ? null : new(end - start),
+            DipCentre = silent ? null : new((start + end) / 2),
             Below10 = depth > 10 ? Below(curve, window, at, quieter - 10) : null,
             Gap = depth > LevelShape.EdgeDb ? Below(curve, window, at, quieter - LevelShape.EdgeDb) : null,
         };
@@ -81,6 +84,23 @@ internal static class CurveTruth
             var t = ninety;
             while (t > window.From && Share(t) > share) t -= Grid;
             return t;
+        }
+    }
+
+    // While one resonance gives way to another both sound, and beat: there is no level at an instant, only what the window of hearing
+    // leaves of it (13 ms: Plack and Moore 1990; never under two periods).
+    private static double Blurred(ToneCurve curve, Passage passage, double at)
+    {
+        var half = Math.Max(0.013, 2 * Math.Pow(2, -Math.Min(passage.FromPitch, passage.ToPitch))) / 2;
+        var least = double.MaxValue;
+        for (var middle = at - half; middle <= at + half; middle += 5 * Grid) least = Math.Min(least, Mean(middle));
+        return least;
+
+        double Mean(double middle)
+        {
+            var (sum, n) = (0.0, 0);
+            for (var t = middle - half; t <= middle + half; t += 5 * Grid) (sum, n) = (sum + Math.Pow(10, curve.LevelAt(t) / 10), n + 1);
+            return 10 * Math.Log10(sum / n);
         }
     }
 
