@@ -10,6 +10,8 @@ namespace Seamwright.VoiceCheck;
 /// <summary>Sound files and spectrograms of clean and faulty changes, to be looked at.</summary>
 internal static class Pictures
 {
+    private const int Width = 1000, Height = 384, Thinning = 8;
+
     private static readonly Fault[] Shown = [Fault.None, Fault.Smeared, Fault.LateTongue, Fault.HardTongue, Fault.StoppedAir, Fault.NoTongue, Fault.Cracked];
 
     public static Command Command()
@@ -29,11 +31,50 @@ internal static class Pictures
             var take = Voice.Render(plan, new FaultOrder(fault, null, []).On(plan));
             var name = Path.Combine(folder, fault.ToString());
             using (var stream = File.Create(name + ".wav")) WavFile.Write(stream, new Recording(take.Samples, take.Rate));
-            var start = new ProcessStartInfo("ffmpeg") { UseShellExecute = false };
-            foreach (var argument in (string[])["-v", "error", "-y", "-i", name + ".wav", "-lavfi", "aresample=12000,showspectrumpic=s=1200x480:scale=log:drange=80:legend=1", name + ".png"]) start.ArgumentList.Add(argument);
-            using var ffmpeg = Process.Start(start)!;
-            ffmpeg.WaitForExit();
+            Save(Grey(take.Samples.Span), name + ".png");
             Console.WriteLine($"{name}.png: changes at {string.Join(", ", take.Truth.Notes.Skip(1).Select(n => $"{n.Onset}"))}");
         }
+    }
+
+    // Hann windows of 64 ms, 0 to 3 kHz from the bottom up, 80 dB from white to black.
+    private static byte[] Grey(ReadOnlySpan<float> samples)
+    {
+        var pixels = new byte[Width * Height];
+        const int Window = 3072 / Thinning;
+        var thin = new double[samples.Length / Thinning];
+        for (var i = 0; i < thin.Length; i++)
+        {
+            for (var j = 0; j < Thinning; j++) thin[i] += samples[(i * Thinning) + j] / Thinning;
+        }
+
+        for (var x = 0; x < Width; x++)
+        {
+            var at = (int)((long)x * (thin.Length - Window) / Width);
+            for (var y = 0; y < Height; y++)
+            {
+                var (real, imaginary) = (0.0, 0.0);
+                for (var i = 0; i < Window; i++)
+                {
+                    var (sin, cos) = Math.SinCos(Math.PI * y * i / Height);
+                    var v = thin[at + i] * (1 - Math.Cos(2 * Math.PI * i / Window));
+                    (real, imaginary) = (real + (v * cos), imaginary + (v * sin));
+                }
+
+                var db = 10 * Math.Log10((((real * real) + (imaginary * imaginary)) * 4 / Window / Window) + 1e-12);
+                pixels[((Height - 1 - y) * Width) + x] = (byte)Math.Clamp((db + 90) / 80 * 255, 0, 255);
+            }
+        }
+
+        return pixels;
+    }
+
+    private static void Save(byte[] pixels, string name)
+    {
+        var start = new ProcessStartInfo("ffmpeg") { UseShellExecute = false, RedirectStandardInput = true };
+        foreach (var argument in (string[])["-v", "error", "-y", "-f", "rawvideo", "-pix_fmt", "gray", "-s", $"{Width}x{Height}", "-i", "-", name]) start.ArgumentList.Add(argument);
+        using var ffmpeg = Process.Start(start)!;
+        ffmpeg.StandardInput.BaseStream.Write(pixels);
+        ffmpeg.StandardInput.Close();
+        ffmpeg.WaitForExit();
     }
 }
