@@ -35,6 +35,7 @@ internal static class SoundCommand
             var source = result.GetValue(file)!;
             var target = PlayAlongFiles.Of(result.GetValue(output) ?? Path.ChangeExtension(Path.GetFileName(source), ".wav"));
             if (Files.WouldReplace([target.Sound, target.Cues, target.Map], source).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
+            if (target.Guides.FirstOrDefault(Directory.Exists) is { } folder) return terminal.Fail([new Problem(folder, "cannot be written: it is a folder.", "Name another sound file, or move the folder.", Severity.Error)]);
             var loaded = options.Load(source, result);
             if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
             var rounds = Rounds(loaded.Value, ladder.Tempos(result, loaded.Value.Plan.Line.Tempo.Marks[0].QuartersPerMinute));
@@ -42,6 +43,8 @@ internal static class SoundCommand
             if (!schedule.Succeeded) return terminal.Fail(schedule.Problems);
             var order = fault.Order(result, loaded.Value.Plan);
             if (!order.Succeeded) return terminal.Fail(order.Problems);
+            if (order.Value.Fault != Fault.None && schedule.Value.Settings.Turns == Turns.YouOnly)
+                return terminal.Fail([new Problem("--as", "nobody plays an example that could go wrong.", "Leave out --turns you, or --as.", Severity.Error)]);
             terminal.Report([.. rounds.Problems, .. order.Problems]);
             return Write(terminal, schedule.Value, order.Value, target);
         });

@@ -18,7 +18,7 @@ internal sealed class FaultOptions
 
     private readonly Option<string> fault = CommonOptions.Choice("--as", "How the example's changes are played", "clean", [.. Names.Select(n => n.Name)]);
     private readonly Option<double?> amount = CommonOptions.Number("--amount", $"How much of it: {Amounts()}", 1, 320);
-    private readonly Option<string[]> changes = new("--change") { Description = "Only the change into this note, by its number as plan lists it (repeatable). Default: every change that can go wrong so.", HelpName = "N" };
+    private readonly Option<string[]> changes = new("--change") { Description = "Only this change, by its number as hear tells it: change N leads from note N of plan to the next (repeatable). Default: every change that can go wrong so.", HelpName = "N" };
 
     public void AddTo(Command command)
     {
@@ -42,9 +42,9 @@ internal sealed class FaultOptions
         var indices = ImmutableArray.CreateBuilder<int>();
         foreach (var text in into)
         {
-            if (!int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var note) || note < 1 || note >= plan.Notes.Length)
-                return Outcome<FaultOrder>.Failed("--change", $"is '{text}'.", $"Give the number of a note from 1 to {plan.Notes.Length - 1}, as 'plan' lists them.");
-            indices.Add(note - 1);
+            if (!int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var change) || change >= plan.Changes.Length)
+                return Outcome<FaultOrder>.Failed("--change", $"is '{text}'.", $"Give the number of a change from 0 to {plan.Changes.Length - 1}, as 'hear' tells them.");
+            indices.Add(change);
         }
 
         var order = new FaultOrder(asked, much, indices.ToImmutable());

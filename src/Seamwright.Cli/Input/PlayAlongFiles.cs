@@ -11,6 +11,9 @@ internal sealed record PlayAlongFiles(string Sound, string Cues, string Map)
 {
     public static PlayAlongFiles Of(string sound) => new(sound, Path.ChangeExtension(sound, ".cues.txt"), Path.ChangeExtension(sound, ".time-map.json"));
 
+    /// <summary>Cue sheet and time map.</summary>
+    public IEnumerable<string> Guides => [Cues, Map];
+
     /// <summary>Writes cue sheet and time map.</summary>
     /// <exception cref="CannotWriteException">With the path and the reason.</exception>
     public void WriteGuides(Schedule schedule)
