@@ -170,11 +170,11 @@ public sealed record HeardChange
 
     public Bounds<Seconds>? DipCentreBounds { get; init; }
 
-    /// <summary>Time more than 10 dB below the quieter neighbour, as the ear's window shows it.</summary>
+    /// <summary>Time without a break more than 10 dB below the quieter neighbour about the dip's lowest moment, as the ear's window shows it.</summary>
     public Seconds? Below10 { get; init; }
 
-    /// <summary>The same time if the neighbour were 1 dB softer or louder: a played note's own level is not known better than a
-    /// listener hears it (just noticeable 0.5–1 dB, OpenLearn Hearing 10.3).</summary>
+    /// <summary>The same time if the neighbour were 1 dB softer or louder, since a played note's own level is not known better than a
+    /// listener hears it (just noticeable 0.5–1 dB, OpenLearn Hearing 10.3), or if the dip were as deep as <see cref="DipBounds"/> allow.</summary>
     public (Seconds Low, Seconds High)? Below10Interval { get; init; }
 
     /// <summary>Time more than 20 dB below the quieter neighbour, the window's smearing undone; 0 where the ear's window itself never
