@@ -23,13 +23,18 @@ public static class Diagnostician
         var transposed = best < 0 ? 0 : take.Attempts[best].Transposition;
         var (notes, changes) = Judge(take.Notes, take.Changes, transposed, plan, limits);
         if (take.Notes.Any(n => n.Found) && !Extent.IsKnown(take, plan)) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
+        ImmutableArray<AttemptJudgement> attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(a, i == best, plan, limits))];
         return new Diagnosis
         {
             Notes = notes,
             Changes = changes,
             Settings = limits,
-            Attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(a, i == best, plan, limits))],
-            Summary = Summarise(take, best, plan, limits, notes, changes),
+            Attempts = attempts,
+            Summary = Summarise(take, best, plan, limits, notes, changes) with
+            {
+                Attempt = best < 0 ? null : best,
+                Comparison = Extent.IsKnown(take, plan) ? AttemptComparison.Of(take, attempts, plan, best) : [],
+            },
         };
     }
 

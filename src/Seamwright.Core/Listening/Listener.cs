@@ -79,13 +79,16 @@ public static class Listener
 
     private static IEnumerable<Problem> Remarks(ImmutableArray<HeardNote> notes, RoughTrack track)
     {
-        var found = notes.Count(n => n.Found);
-        if (track.Hz.All(h => h <= 0))
-            yield return new("the recording", "no tone is heard in it.", "Check the microphone and that the right file was named.");
-        else if (found == 0)
-            yield return new("the recording", "none of the part's notes were recognised.", "Check that it is this part, on this instrument, at about this tempo.");
-        else if (found < notes.Length)
-            yield return new("the recording", $"{notes.Length - found} of {notes.Length} notes were not found.", "What was found is measured.");
+        if (track.Hz.All(h => h <= 0)) return [new("the recording", "no tone is heard in it.", "Check the microphone and that the right file was named.")];
+        if (!notes.Any(n => n.Found)) return [new("the recording", "none of the part's notes were recognised.", "Check that it is this part, on this instrument, at about this tempo.")];
+        return NotFound(notes);
+    }
+
+    /// <summary>What to say where some of the notes were not found; nothing where all were.</summary>
+    internal static IEnumerable<Problem> NotFound(ImmutableArray<HeardNote> notes)
+    {
+        var lost = notes.Count(n => !n.Found);
+        if (lost > 0) yield return new("the recording", $"{lost} of {notes.Length} notes were not found.", "What was found is measured.");
     }
 
     private static Take Nothing(Plan expected, params ImmutableArray<Problem> problems) => new()

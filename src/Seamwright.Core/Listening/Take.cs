@@ -25,11 +25,16 @@ public sealed record Take
     /// <summary>The player's tempo against the plan's: 1.1 is ten per cent faster. Null where too little was found.</summary>
     public required double? TempoRatio { get; init; }
 
-    /// <summary>Every pass at the line, in time order. <see cref="Notes"/> and <see cref="Changes"/> are those of the best one.</summary>
+    /// <summary>Every pass at the line, in time order. <see cref="Notes"/> and <see cref="Changes"/> are those of the fullest one, of equals
+    /// the last, or of the one that was asked for.</summary>
     public ImmutableArray<Attempt> Attempts { get; init; } = [];
 
-    /// <summary>Which attempt is the best, where <see cref="Completed"/> has mixed them; null where the notes tell.</summary>
-    public int? BestAttempt { get; init; }
+    /// <summary>Which attempt is told, from 0, where <see cref="Completed"/> has mixed them or <see cref="Told"/> chose one; null where the
+    /// notes tell.</summary>
+    public int? ToldAttempt { get; init; }
+
+    /// <summary>Whether that attempt was asked for.</summary>
+    public bool IsAsked { get; init; }
 
     /// <summary>Stretches of sound that belong to no note of the part, in time order.</summary>
     public ImmutableArray<UnmatchedStretch> Unmatched { get; init; } = [];
@@ -51,7 +56,25 @@ public sealed record Take
         {
             Notes = [.. Notes.Select((n, i) => n.Found ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)],
             Changes = [.. Changes.Select((c, i) => c.Found ? c : others.Select(a => a.Changes[i]).FirstOrDefault(o => o.Found) ?? c)],
-            BestAttempt = told,
+            ToldAttempt = told,
+        };
+    }
+
+    /// <summary>The same take, told of one attempt and nothing of the others.</summary>
+    /// <param name="attempt">From 0.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such attempt.</exception>
+    public Take Told(int attempt)
+    {
+        if (attempt < 0 || attempt >= Attempts.Length) throw new ArgumentOutOfRangeException(nameof(attempt), attempt, $"The take holds {Attempts.Length} attempts.");
+        var told = Attempts[attempt];
+        return this with
+        {
+            Notes = told.Notes,
+            Changes = told.Changes,
+            TempoRatio = told.TempoRatio,
+            ToldAttempt = attempt,
+            IsAsked = true,
+            Problems = [.. Problems.Except(Listener.NotFound(Notes)), .. Listener.NotFound(told.Notes)],
         };
     }
 }

@@ -59,6 +59,29 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         return new(plan, take, Diagnostician.Judge(take, plan));
     }
 
+    /// <summary>The same line three times, judged by the rules: with every fault, a bar of it, and with fewer faults but more wrong partials.</summary>
+    public static InventedTake ThreeAttempts()
+    {
+        var first = WithEveryFault();
+        var faults = first.Plan.Changes.ToDictionary(c => c.Index, c => c.Index is 1 or 3 or 4 or 5 ? Fault.Cracked : c.Index == 2 ? Fault.LateTongue : Fault.None);
+        var last = Of(first.Plan, faults, lost: -1);
+        var (notes, changes) = (first.Take.Notes, first.Take.Changes);
+        var bar = new Attempt
+        {
+            Start = new(40),
+            End = new(44),
+            Notes = [.. notes.Select(n => n.Index < 3 ? n : new HeardNote { Index = n.Index, Pitch = n.Pitch, Found = false })],
+            Changes = [.. changes.Select(c => c.Index < 2 ? c : new HeardChange { Index = c.Index, Found = false })],
+            TempoRatio = 0.8,
+        };
+        var take = last.Take with
+        {
+            Attempts = [new() { Start = new(1), End = new(30), Notes = notes, Changes = changes }, bar, new() { Start = new(50), End = new(80), Notes = last.Take.Notes, Changes = last.Take.Changes }],
+            Problems = [],
+        };
+        return new(first.Plan, take, Diagnostician.Judge(take, first.Plan));
+    }
+
     /// <summary>The same judgements, every figure with an interval and every glide with an arm.</summary>
     public InventedTake WithIntervals() => this with
     {

@@ -116,8 +116,9 @@ public partial class TakeAccountsTests
         using var faulty = JsonDocument.Parse(Json(Invented));
         var unasked = Invented.Plan with { Line = Invented.Plan.Line with { FromRecording = true } };
         using var free = JsonDocument.Parse(Json(Invented with { Plan = unasked }));
+        using var several = JsonDocument.Parse(Json(InventedTake.ThreeAttempts()));
         Assert.False(free.RootElement.GetProperty("part").GetBoolean());
-        var written = FieldsOf(json.RootElement).Concat(FieldsOf(faulty.RootElement)).Concat(FieldsOf(free.RootElement)).ToHashSet();
+        var written = FieldsOf(json.RootElement).Concat(FieldsOf(faulty.RootElement)).Concat(FieldsOf(free.RootElement)).Concat(FieldsOf(several.RootElement)).ToHashSet();
         Assert.Empty(written.Except(documented));
         Assert.Empty(documented.Except(written));
     }
