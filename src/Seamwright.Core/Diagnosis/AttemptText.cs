@@ -30,8 +30,9 @@ internal static class AttemptText
     {
         if (take.Room is not { } room) return null;
         var reverberation = room.Reverberation is { } r ? $", reverberation {r.Value:0.0} s" : "";
+        var echo = room is { EchoDelay: { } after, EchoLevel: { } level } ? $", an echo after {after.Milliseconds:0} ms {-level.Value:0} dB below the sound" : "";
         var clipped = room.Clipped > 0 ? $", {room.Clipped * 100:0.##} % of the samples at full scale" : "";
-        return $"Room: noise {room.ToneToNoise.Value:0} dB below the notes{reverberation}{clipped}.";
+        return $"Room: noise {room.ToneToNoise.Value:0} dB below the notes{reverberation}{echo}{clipped}.";
     }
 
     private static string Line(int number, Attempt attempt, AttemptJudgement judgement)

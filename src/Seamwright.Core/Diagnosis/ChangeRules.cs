@@ -1,3 +1,5 @@
+using Seamwright.Core.Listening;
+
 namespace Seamwright.Core.Diagnosis;
 
 /// <summary>The rules that every kind of change draws from: one quantity against one limit each.</summary>
@@ -32,7 +34,11 @@ internal static class ChangeRules
     /// <summary>No other partial may be caught.</summary>
     public static IEnumerable<Finding> Crack(ChangeCase c)
     {
-        if (c.Heard.CaughtPitch is { } caught) yield return new(Verdict.Cracked, $"a pitch of {caught.Value:0} Hz is caught on the way");
+        if (c.Heard.CaughtPitch is not { } caught) yield break;
+        var what = $"a pitch of {caught.Value:0} Hz is caught on the way";
+
+        // Two notes at once sound like a third.
+        yield return c.Heard.Doubts.Contains(Doubt.Echo) ? new(Verdict.CannotTell, $"{what}: {DoubtWords.Words(Doubt.Echo, c.Heard)}") : new(Verdict.Cracked, what);
     }
 
     /// <summary>The slide must not be heard.</summary>

@@ -5,7 +5,7 @@ using Seamwright.Core.Units;
 namespace Seamwright.Core.Listening;
 
 /// <summary>Measures one note change: the pitch's way, the level's dip, and what lies between.</summary>
-internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, double roomDb, Decay? decay)
+internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, RoomAnswer room)
 {
     private const double FurthestLook = 0.45;
     private const double Margin = 0.15;
@@ -37,7 +37,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double Blind = 32;
 
     private readonly Excerpt excerpt = new(samples);
-    private readonly LevelMeter levels = new(roomDb, decay);
+    private readonly LevelMeter levels = new(room);
 
     /// <summary>Measures the change between two steady notes.</summary>
     public (HeardChange Heard, FittedGlide? Glide) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
@@ -46,15 +46,15 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var part = ExcerptOf(a, b, boundary);
         var curve = CurveOf(part, a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
-        heard = heard with { Doubts = DoubtsAt(low, Math.Min(a.Db, b.Db), Math.Min(a.To - a.From, b.To - b.From)) };
-        if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary), null);
+        heard = heard with { Doubts = DoubtsAt(low, a, b) };
+        if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null);
         var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
         var reading = moves ? GlideOf(curve, a, b, boundary) : null;
         var dip = DipOf(curve, a, b, reading?.Centre ?? boundary);
         var lifted = dip is { Depth: >= WorthUndoing };
         if (lifted) LookInside(part.Fine, curve, dip!.Value, low, Math.Max(a.Hz, b.Hz));
         if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
-        heard = levels.Add(heard, curve, a.Db, b, dip, reading?.Centre ?? boundary);
+        heard = levels.Add(heard, curve, a, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
         var caught = Caught(curve, a, b, boundary);
         if (reading is not { } r || dip?.Depth > Blind) return (heard with { CaughtPitch = caught?.Pitch }, null);
@@ -66,14 +66,17 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
             : (heard with { CaughtPitch = held.Pitch }, null);
     }
 
-    private ImmutableArray<Doubt> DoubtsAt(double low, double quieter, double shorter)
+    private ImmutableArray<Doubt> DoubtsAt(double low, SteadyNote a, SteadyNote b)
     {
         const double NearNoise = 30;
+        const double NoticedLoss = 0.5;
         var doubts = ImmutableArray.CreateBuilder<Doubt>();
+        if (levels.LostIn(a, b) > NoticedLoss) doubts.Add(Doubt.Clipping);
+        if (room.Echo is not null) doubts.Add(Doubt.Echo);
         if (2 / low > settings.EarWindow.Value * 1.3) doubts.Add(Doubt.LowNote);
-        if (quieter - roomDb < NearNoise) doubts.Add(Doubt.Noise);
-        if (decay is { Matters: true }) doubts.Add(Doubt.Reverberation);
-        if (shorter < 3 / low) doubts.Add(Doubt.ShortNotes);
+        if (Math.Min(a.Db, b.Db) - room.NoiseDb < NearNoise) doubts.Add(Doubt.Noise);
+        if (room.Decay is { Matters: true }) doubts.Add(Doubt.Reverberation);
+        if (Math.Min(a.To - a.From, b.To - b.From) < 3 / low) doubts.Add(Doubt.ShortNotes);
         return doubts.ToImmutable();
     }
 
@@ -149,7 +152,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb, decay).Solve();
+        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay).Solve();
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.

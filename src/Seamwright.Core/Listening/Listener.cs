@@ -48,9 +48,8 @@ public static class Listener
         var tuning = 1200 * Math.Log2(expected.Instrument.A4.Value / 440);
         var found = AttemptFinder.Of(track, expected, Hop, tuning, s.NoteTolerance.Value);
         track.Settle();
-        var noise = RoomReader.NoiseOf(track);
-        var decay = RoomReader.DecayOf(track, found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>(), noise);
-        var meter = new AttemptMeter(sound, expected, s, noise, decay);
+        var room = RoomAnswer.Of(sound, found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>());
+        var meter = new AttemptMeter(sound, expected, s, room);
         var measured = found.Attempts.Select(meter.Measure).ToList();
         sound.Samples.Clear();
         TrackMender.Mend(track, measured.SelectMany(m => m.Glides));
@@ -65,8 +64,8 @@ public static class Listener
             TempoRatio = best?.TempoRatio,
             Attempts = [.. measured.Select(m => m.Attempt)],
             Unmatched = found.Unmatched,
-            Room = RoomReader.Describe(track, noise, decay, sound.Clipped),
-            Problems = [.. Remarks(notes, track)],
+            Room = RoomReader.Describe(track, room, sound.Clipped),
+            Problems = [.. Remarks(notes, track), .. RoomReader.Remarks(room)],
         };
     }
 

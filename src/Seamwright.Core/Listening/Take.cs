@@ -135,6 +135,8 @@ public sealed record HeardNote
     /// <summary>How the pitch drifts over its steady part, vibrato apart, cents from one end to the other; null where too short.</summary>
     public Cents? Drift { get; init; }
 
+    public Bounds<Cents>? DriftBounds { get; init; }
+
     /// <summary>Where the pitch swings 4 to 8 times a second; null where it does not or the note is shorter than two swings.</summary>
     public Vibrato? Vibrato { get; init; }
 
@@ -259,6 +261,9 @@ public enum Doubt
     /// <summary>The room's own decay fills dips and lengthens notes.</summary>
     Reverberation,
 
+    /// <summary>A wall sends the old note back into the new one.</summary>
+    Echo,
+
     /// <summary>The microphone or its amplifier was driven beyond full scale.</summary>
     Clipping,
 
@@ -348,4 +353,11 @@ public enum UnmatchedKind
 /// <param name="ToneToNoise">Level of the notes above that noise.</param>
 /// <param name="Reverberation">Time in which the sound decays by 60 dB after note ends; null where no ends show it.</param>
 /// <param name="Clipped">Share of samples at full scale, 0 to 1.</param>
-public sealed record RoomSound(Decibels Noise, Decibels ToneToNoise, Seconds? Reverberation, double Clipped);
+public sealed record RoomSound(Decibels Noise, Decibels ToneToNoise, Seconds? Reverberation, double Clipped)
+{
+    /// <summary>After what time a wall sends the sound back, the strongest of such returns; null where none is heard.</summary>
+    public Seconds? EchoDelay { get; init; }
+
+    /// <summary>Level of that return against the sound itself, below 0; null where none is heard.</summary>
+    public Decibels? EchoLevel { get; init; }
+}

@@ -54,7 +54,7 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
             Changes = changes,
             Attempts = [first, new Attempt { Start = new(75.3), End = new(101.25), Notes = notes, Changes = changes, TempoRatio = 1.02 }],
             Unmatched = [new(new(0), new(1.1), UnmatchedKind.Noise), new(new(6), new(74.2), UnmatchedKind.Tones)],
-            Room = new RoomSound(new(-71), new(48), new(0.4), 0.00012),
+            Room = new RoomSound(new(-71), new(48), new(0.4), 0.00012) { EchoDelay = new(0.061), EchoLevel = new(-8) },
         };
         return new(plan, take, Diagnostician.Judge(take, plan));
     }
@@ -96,6 +96,7 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
     {
         CentsBounds = new(n.Cents!.Value - new Cents(2), n.Cents.Value + new Cents(2)),
         Drift = new(n.Index == 4 ? -18 : 3),
+        DriftBounds = n.Index == 4 ? new(new(-20), new(-16)) : new(new(1), new(5)),
         Vibrato = n.Index == 3 ? new Vibrato(new(5.5), new(18)) : null,
         Brightness = 3.214,
         ToneToNoise = new(41),

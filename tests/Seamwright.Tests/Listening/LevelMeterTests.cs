@@ -43,7 +43,7 @@ public class LevelMeterTests
     private static double Dip(double t, double centre, double length, double depth) =>
         Math.Abs(t - centre) < length / 2 ? -depth * (1 + Math.Cos(2 * Math.PI * (t - centre) / length)) / 2 : 0;
 
-    private static HeardChange Measure(Func<double, double> level)
+    private static HeardChange Measure(Func<double, double> level, Echo? echo = null)
     {
         var curve = new ChangeCurve(0, 700);
         for (var i = 0; i < curve.Count; i++)
@@ -55,6 +55,6 @@ public class LevelMeterTests
         double[] times = [.. Enumerable.Range(0, curve.Count).Select(curve.Time)];
         var dip = new DipFit(times, curve.Db, curve.Window, Note, Note, 0.3, -90, null).Solve();
         var heard = new HeardChange { Index = 0, Found = true, Resolution = new(Window) };
-        return new LevelMeter(-90, null).Add(heard, curve, Note, new SteadyNote(0.4, 0.7, 233, Note), dip, 0.3);
+        return new LevelMeter(new RoomAnswer(-90, null, echo)).Add(heard, curve, new SteadyNote(0, 0.2, 233, Note), new SteadyNote(0.4, 0.7, 233, Note), dip, 0.3);
     }
 }
