@@ -89,13 +89,13 @@ internal static class Readings
             : new(-cents.Value, Math.Min(-cents.Value, -b.High.Value), Math.Max(-cents.Value, -b.Low.Value), Reading.Pitch);
     }
 
-    /// <summary>How far a held note's pitch drifts, without sign.</summary>
+    /// <summary>How far a held note's pitch drifts, without sign; the limit is what is just noticed, so only a whole interval settles it.</summary>
     public static Reading? Drift(HeardNote note)
     {
         if (Known(note.Drift?.Value) is not { } drift) return null;
         if (note.DriftBounds is not { } b || !Sound(b.Low.Value, b.High.Value)) return Reading.Point(Math.Abs(drift));
         var turned = drift < 0 ? (Low: -b.High.Value, High: -b.Low.Value) : (Low: b.Low.Value, High: b.High.Value);
-        return Clamped(Math.Abs(drift), turned.Low, Math.Max(turned.High, -turned.Low), Reading.Pitch);
+        return Clamped(Math.Abs(drift), turned.Low, Math.Max(turned.High, -turned.Low), 0);
     }
 
     private static Reading Around(double value, double low, double high) => new(value, Math.Min(value, low), Math.Max(value, high), Reading.Time);

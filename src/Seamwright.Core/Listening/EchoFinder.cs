@@ -10,7 +10,7 @@ internal static class EchoFinder
     // Stretches of a second at 8 kHz: longer than any return, short enough that every take holds several.
     private const int Rate = FinePitch.Rate / 2;
     private const int Frame = 8192;
-    private const int Most = 160;
+    private const int Most = 96;
     private const int Fewest = 8;
     private const int Nearest = 30 * Rate / 1000;
     private const int Furthest = 300 * Rate / 1000;
@@ -79,42 +79,85 @@ internal static class EchoFinder
 
     private static List<float[]> Cepstra(SampleStore samples)
     {
-        const int Samples = 2 * Frame;
-        var count = (int)Math.Clamp(((samples.Length - Samples) / Frame) + 1, 0, Most);
-        var (fine, re, im) = (new float[Samples], new float[2 * Frame], new float[2 * Frame]);
-        var window = Enumerable.Range(0, Frame).Select(i => (float)(0.5 - (0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / Frame)))).ToArray();
-        var fourier = new Fourier(2 * Frame);
-        var found = new List<(double Power, float[] Cepstrum)>(count);
-        for (var f = 0; f < count; f++)
+        var frames = new Frames(samples);
+        var found = new List<(double Power, float[] Cepstrum)>();
+        for (var f = 0; f < frames.Count; f += 2) frames.Read(f, found);
+        var loudest = found.Count == 0 ? 0 : found.Max(f => f.Power);
+        return [.. found.Where(f => f.Power > 0 && f.Power >= QuietFrame * loudest).Select(f => f.Cepstrum)];
+    }
+
+    /// <summary>Stretches of the recording, evenly spread; two share a transform, one in its real, one in its imaginary part.</summary>
+    private sealed class Frames
+    {
+        private const int Samples = 2 * Frame;
+        private readonly SampleStore samples;
+        private readonly float[] fine = new float[Samples];
+        private readonly float[] re = new float[2 * Frame];
+        private readonly float[] im = new float[2 * Frame];
+        private readonly float[] window = [.. Enumerable.Range(0, Frame).Select(i => (float)(0.5 - (0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / Frame))))];
+        private readonly Fourier fourier = new(2 * Frame);
+
+        public Frames(SampleStore samples)
         {
-            samples.CopyTo((samples.Length - Samples) * f / Math.Max(1, count - 1), fine);
-            Array.Clear(re);
-            Array.Clear(im);
+            this.samples = samples;
+            Count = (int)Math.Clamp(((samples.Length - Samples) / Frame) + 1, 0, Most);
+        }
+
+        public int Count { get; }
+
+        /// <summary>Adds power and cepstrum of a frame and the next one.</summary>
+        public void Read(int frame, List<(double Power, float[] Cepstrum)> found)
+        {
+            var (one, two) = (Load(frame, re), Load(Math.Min(frame + 1, Count - 1), im));
+            fourier.Forward(re, im);
+            Logarithms();
+
+            // The logarithm of a spectrum is real and even, so forward and backward transforms are alike and stay apart.
+            fourier.Forward(re, im);
+            found.Add((one, Scaled(re)));
+            if (frame + 1 < Count) found.Add((two, Scaled(im)));
+        }
+
+        private double Load(int frame, float[] into)
+        {
+            samples.CopyTo((samples.Length - Samples) * frame / Math.Max(1, Count - 1), fine);
+            Array.Clear(into);
             var power = 0.0;
             for (var i = 0; i < Frame; i++)
             {
-                re[i] = window[i] * (fine[2 * i] + fine[(2 * i) + 1]) / 2;
-                power += re[i] * re[i];
+                into[i] = window[i] * (fine[2 * i] + fine[(2 * i) + 1]) / 2;
+                power += into[i] * into[i];
             }
 
-            if (power > 0) found.Add((power, Cepstrum(fourier, re, im)));
+            return power;
         }
 
-        var loudest = found.Count == 0 ? 0 : found.Max(f => f.Power);
-        return [.. found.Where(f => f.Power >= QuietFrame * loudest).Select(f => f.Cepstrum)];
-    }
+        // Of two real sounds in one transform X: (X[k] + X*[−k])/2 and (X[k] − X*[−k])/2i.
+        private void Logarithms()
+        {
+            var (most1, most2) = (0f, 0f);
+            for (var k = 0; k <= Frame; k++)
+            {
+                var n = k == 0 ? 0 : re.Length - k;
+                var (ar, ai, br, bi) = (re[k] + re[n], im[k] - im[n], im[k] + im[n], re[n] - re[k]);
+                re[k] = (ar * ar) + (ai * ai);
+                im[k] = (br * br) + (bi * bi);
+                (most1, most2) = (Math.Max(most1, re[k]), Math.Max(most2, im[k]));
+            }
 
-    // The logarithm of a spectrum is real and even, so forward and backward transforms are alike.
-    private static float[] Cepstrum(Fourier fourier, float[] re, float[] im)
-    {
-        fourier.Forward(re, im);
-        var most = 0f;
-        for (var i = 0; i < re.Length; i++) most = Math.Max(most, re[i] = MathF.Sqrt((re[i] * re[i]) + (im[i] * im[i])));
-        for (var i = 0; i < re.Length; i++) re[i] = MathF.Log(Math.Max(re[i], SpectrumFloor * most));
-        Array.Clear(im);
-        fourier.Forward(re, im);
-        var cepstrum = new float[Quefrencies];
-        for (var k = 0; k < cepstrum.Length; k++) cepstrum[k] = re[k] / re.Length;
-        return cepstrum;
+            for (var k = 0; k <= Frame; k++)
+            {
+                re[k] = 0.5f * MathF.Log(Math.Max(re[k], Math.Max(SpectrumFloor * SpectrumFloor * most1, 1e-30f)));
+                im[k] = 0.5f * MathF.Log(Math.Max(im[k], Math.Max(SpectrumFloor * SpectrumFloor * most2, 1e-30f)));
+                if (k is > 0 and < Frame) (re[^k], im[^k]) = (re[k], im[k]);
+            }
+        }
+
+        private static float[] Scaled(float[] transform)
+        {
+            var cepstrum = new float[Quefrencies];
+            for (var k = 0; k < cepstrum.Length; k++) cepstrum[k] = transform[k] / transform.Length;
+            return cepstrum;
+        }
     }
 }
