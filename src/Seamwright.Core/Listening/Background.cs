@@ -8,9 +8,6 @@ internal static class Background
     private const double QuietShare = 0.03;
     private const double LoudShare = 0.95;
     private const double LeastContrast = 10;
-
-    // A hum of the mains (50 or 60 Hz, IEC 60038, or twice that) is known by its pitch, and may come nearer to the notes.
-    private const double MainsContrast = 3;
     private const double Band = 4;
     private const double ShortestPause = 0.15;
     private const double OnePitch = 0.8;
@@ -21,10 +18,9 @@ internal static class Background
         var known = silent.Count(s => s);
         if (db.Length == 0 || known > QuietShare * db.Length) return silent;
         var limit = OrderStatistic.At(db, (int)(QuietShare * (db.Length - 1))) + Band;
-        var contrast = OrderStatistic.At(db, (int)(LoudShare * (db.Length - 1))) - limit;
-        if (contrast < MainsContrast) return silent;
+        if (OrderStatistic.At(db, (int)(LoudShare * (db.Length - 1))) - limit < LeastContrast) return silent;
         var quiet = LongRuns(db, limit, (int)(ShortestPause / hop));
-        if (!KeepsItsPitch(quiet, pitch, contrast < LeastContrast)) return silent;
+        if (!KeepsItsPitch(quiet, pitch)) return silent;
         return [.. silent.Select((s, i) => s || quiet[i])];
     }
 
@@ -41,7 +37,7 @@ internal static class Background
         return quiet;
     }
 
-    private static bool KeepsItsPitch(bool[] quiet, float[] pitch, bool ofTheMains)
+    private static bool KeepsItsPitch(bool[] quiet, float[] pitch)
     {
         var heard = new List<float>();
         for (var i = 0; i < quiet.Length; i++)
@@ -49,15 +45,11 @@ internal static class Background
             if (quiet[i] && !float.IsNaN(pitch[i])) heard.Add(pitch[i]);
         }
 
-        if (heard.Count == 0) return !ofTheMains && quiet.Contains(true);
+        if (heard.Count == 0) return quiet.Contains(true);
         heard.Sort();
         var middle = heard[heard.Count / 2];
-        if (ofTheMains && !IsOfTheMains(middle)) return false;
 
         // The tracker may hear one steady sound an octave or a twelfth off.
         return heard.Count(p => Math.Abs(p - middle) < 0.5 || Math.Abs(Math.Abs(p - middle) - 12) < 0.5 || Math.Abs(Math.Abs(p - middle) - 19) < 0.5) >= OnePitch * heard.Count;
     }
-
-    private static bool IsOfTheMains(float semitones) =>
-        new[] { 50.0, 60, 100, 120 }.Any(hz => Math.Abs(semitones - 69 - (12 * Math.Log2(hz / 440))) < 0.25);
 }

@@ -34,7 +34,7 @@ internal static class RoomReader
         var since = 0;
 
         // A hum has a pitch and is no note: what never stops and keeps its level hides silence as noise does.
-        var background = Background.AddTo(track.Silent, Array.ConvertAll(track.Hz, h => h > 0 ? 69 + (12 * MathF.Log2((float)h / 440)) : float.NaN), track.Db, Hop);
+        var background = Background.AddTo(track.Silent, Array.ConvertAll(track.Hz, h => h > 0 ? 12 * MathF.Log2((float)h) : float.NaN), track.Db, Hop);
         for (var i = 0; i < track.Count; i++)
         {
             since = track.Hz[i] > 0 && !background[i] ? 0 : since + 1;
