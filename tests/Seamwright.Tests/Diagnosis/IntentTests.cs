@@ -111,6 +111,28 @@ public class IntentTests
         Assert.Equal(expected, string.Join(",", judged.Verdicts));
     }
 
+    [Theory] // The limit, 10 cents, is what is just noticed: only a whole interval settles a drift.
+    [InlineData(21, 14, 28, "Unsteady", 2)]
+    [InlineData(21, 4, 38, "CannotTell", 0)]
+    [InlineData(-21, -28, -14, "Unsteady", 2)]
+    [InlineData(-3, -9, 3, "Clean", 0)]
+    [InlineData(-3, -14, 8, "CannotTell", 0)]
+    public void A_drift_is_called_and_remarked_by_its_interval(double drift, double low, double high, string expected, int remarks)
+    {
+        var whole = Whole(Touched(0.5), PlanOf(OnePitch, ChangeIntent.ImaginedTongue), n => n with { Drift = new(drift), DriftBounds = new(new(low), new(high)) });
+        Assert.Equal(expected, string.Join(",", whole.Changes[0].Verdicts));
+        Assert.Equal(remarks, whole.Notes.Count(n => !n.Remarks.IsEmpty));
+    }
+
+    [Theory] // A dip of 1.2 dB may be no touch at all: then nothing touched late.
+    [InlineData(0.9, 1.5, "TongueLate")]
+    [InlineData(0, 2.7, "Clean")]
+    public void What_may_be_no_touch_has_no_time(double low, double high, string expected)
+    {
+        var heard = Touched(1.2) with { DipBounds = DbBounds(low, high), Glide = Ms(40), AudibleGlide = Ms(20), GlideSemitones = -2, GlideCentre = new(1.9), Overshoot = new(0) };
+        Assert.Equal(expected, string.Join(",", Judge(heard).Verdicts));
+    }
+
     [Theory]
     [InlineData(8, 0.3, "Clean")]
     [InlineData(0.4, 0.3, "NoTouch")]

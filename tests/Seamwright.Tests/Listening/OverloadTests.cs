@@ -39,7 +39,7 @@ public sealed class OverloadTests(EchoTests.Played played) : IClassFixture<EchoT
     {
         var samples = played.Sound.Samples.ToArray();
         var most = samples.Max(Math.Abs);
-        var loud = samples.Select(x => Math.Clamp(x * 8 / most, -1, 1) * turned).ToArray();
+        var loud = samples.Select(x => Math.Clamp(x * 40 / most, -1, 1) * turned).ToArray();
         var take = Listener.Listen(new Recording(loud, played.Sound.Rate), played.Plan);
         var judged = Diagnostician.Judge(take, played.Plan);
         Assert.Contains(take.Changes, c => c.Doubts.Contains(Doubt.Clipping));
