@@ -51,13 +51,14 @@ internal static class ToneReader
 
     // A slope over n independent readings of deviation σ, evenly spaced, is known to σ·√12/√n of its whole way (least squares). Neighbouring
     // frames share most of their window, and where the pitch does anything but drift evenly what is left over holds together for longer
-    // still: n frames are worth n·(1 − ρ)/(1 + ρ) (Bartlett, Suppl. J. R. Stat. Soc. 8 (1946), first order).
+    // still: n windows are worth n·(1 − ρ)/(1 + ρ), ρ between neighbouring ones (Bartlett, Suppl. J. R. Stat. Soc. 8 (1946), first order).
     private static Bounds<Cents> DriftAround(double drift, double[] rest)
     {
-        const double FramesAWindow = 10;
+        const int FramesAWindow = 10;
+        var apart = Math.Min(FramesAWindow, rest.Length / 2);
         var power = rest.Sum(r => r * r);
-        var alike = power <= 1e-9 ? 0 : Enumerable.Range(1, rest.Length - 1).Sum(i => rest[i] * rest[i - 1]) / power;
-        var worth = Math.Max(2, Math.Min(rest.Length / FramesAWindow, rest.Length * (1 - alike) / (1 + alike)));
+        var alike = power <= 1e-9 ? 0 : Math.Max(0, Enumerable.Range(apart, rest.Length - apart).Sum(i => rest[i] * rest[i - apart]) / power);
+        var worth = Math.Max(1, (double)rest.Length / apart * (1 - alike) / (1 + alike));
         var reach = Bounding.Reach(Math.Sqrt(12 * power / rest.Length / worth), PitchFloor, 0);
         return new(new(drift - reach), new(drift + reach));
     }
