@@ -26,9 +26,9 @@ public class DriftTests
     [Fact]
     public void A_wavering_pitch_is_not_known_to_drift()
     {
-        var note = Heard(t => 15 * Math.Sin(2 * Math.PI * 0.7 * (t - 2)));
-        Assert.InRange(note.Drift!.Value.Value, 11, 16);
-        Assert.InRange(note.DriftBounds!.Value.Low.Value, -60, 9);
+        var note = Heard(t => 12 * Math.Sin(2 * Math.PI * 0.7 * (t - 2)));
+        Assert.InRange(note.Drift!.Value.Value, 8, 13);
+        Assert.InRange(note.DriftBounds!.Value.Low.Value, -60, 5);
     }
 
     private static HeardNote Heard(Func<double, double> cents)
