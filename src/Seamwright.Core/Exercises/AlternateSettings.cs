@@ -14,6 +14,7 @@ internal static class AlternateSettings
 
     private const int Usual = 3;
     private const double Slow = 60;
+    private const double SlowShare = 0.7;
     private const double Fast = 96;
 
     // What makes an alternate worth a page: a slur more that makes itself, or so much less way for the arm (proposed default, cm).
@@ -64,7 +65,8 @@ internal static class AlternateSettings
             Part = pen.Finish(),
             Tempos = [Slow],
         };
-        return draft.Climb(pupil, order.Tempos, Slow, Fast);
+        var fast = passage.Tempo ?? Fast;
+        return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast);
     }
 
     /// <summary>Two plans of one passage.</summary>

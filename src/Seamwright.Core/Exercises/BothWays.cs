@@ -1,5 +1,6 @@
 using Seamwright.Core.Planning;
 
+
 namespace Seamwright.Core.Exercises;
 
 /// <summary>The same melody with natural slurs wherever there are any, and with the soft tongue on every note.</summary>
@@ -11,6 +12,7 @@ internal static class BothWays
 
     private const int Usual = 3;
     private const double Slow = 60;
+    private const double SlowShare = 0.7;
     private const double Fast = 88;
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
@@ -46,7 +48,7 @@ internal static class BothWays
             Kind = Kind.Name,
             Title = $"{passage.Name}, both ways",
             Key = passage.Key,
-            Purpose = $"The same music twice. The first way {Count(natural.Natural())} of {natural.Joined()} slurs {(natural.Natural() == 1 ? "parts" : "part")} by {(natural.Natural() == 1 ? "itself" : "themselves")} and only the others get the soft tongue; the second way every note gets it, in plain positions.",
+            Purpose = $"The same music twice. The first way {Told(natural)}; the second way every note gets the soft tongue, in plain positions.",
             Practice =
             [
                 "First way: use the positions printed and leave the tongue out wherever the mark says the slur makes itself.",
@@ -56,8 +58,14 @@ internal static class BothWays
             Part = pen.Finish(),
             Tempos = [Slow],
         };
-        return draft.Climb(pupil, order.Tempos, Slow, Fast);
+        var fast = passage.Tempo ?? Fast;
+        return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast);
     }
 
-    private static string Count(int n) => n == 1 ? "one" : $"{n}";
+    private static string Told(Plan plan) => (plan.Natural(), plan.Joined()) switch
+    {
+        (var n, var all) when n == all => $"all {all} changes separate by themselves",
+        (1, var all) => $"one of {all} changes separates by itself and only the others get the soft tongue",
+        (var n, var all) => $"{n} of {all} changes separate by themselves and only the others get the soft tongue",
+    };
 }

@@ -12,7 +12,7 @@ internal static class ContraryMotion
         "contrary", "natural slurs in contrary motion: the pitch goes up while the slide goes out, and the other way round",
         [nameof(ExerciseOrder.Register), nameof(ExerciseOrder.Valve)], Make);
 
-    private const int Furthest = 5;
+    private static readonly string[] Ways = ["one position", "two positions", "three positions", "four positions", "five positions"];
     private const int MostCells = 6;
     private const double Slow = 60;
     private const double Fast = 100;
@@ -21,7 +21,7 @@ internal static class ContraryMotion
     {
         var side = order.Valve is { } name ? HornValves.Find(pupil.Instrument, name) : pupil.Instrument.Open;
         if (side is null) return Outcome<ExerciseSet>.Failed("valve", $"{pupil.Instrument.Id} has no valve '{order.Valve}'.", HornValves.Offers(pupil.Instrument));
-        var drafts = Enumerable.Range(1, Furthest).Select(way => Draft(order, pupil, side, way)).OfType<ExerciseDraft>().ToList();
+        var drafts = Enumerable.Range(1, Ways.Length).Select(way => Draft(order, pupil, side, way)).OfType<ExerciseDraft>().ToList();
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("contrary", "no contrary motion lies in this pupil's range and reach.", "Choose a higher level or a further position.")
             : Drafts.Finish(drafts, pupil);
@@ -31,7 +31,7 @@ internal static class ContraryMotion
     {
         var cells = Chosen(Cells(pupil, side, way), pupil, order.Register ?? Register.Middle);
         if (cells.Count == 0) return null;
-        var positions = way == 1 ? "one position" : $"{way} positions";
+        var positions = Ways[way - 1];
         var draft = new ExerciseDraft
         {
             Id = $"contrary-{HornValves.Slug(side)}-{(order.Register ?? Register.Middle).ToString().ToLowerInvariant()}-{way}",

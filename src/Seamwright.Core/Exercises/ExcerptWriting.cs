@@ -24,7 +24,7 @@ internal sealed class ExcerptWriting(Part part, Plan plan, int first, int last, 
     private void Copy(PlayedBar played)
     {
         var source = part.Bars[played.Index];
-        ImmutableArray<ScoreEvent> events = [.. source.Events.Select(e => e is Note note ? Copied(note, played) : e with { Id = $"x{++ids}" }).OfType<ScoreEvent>()];
+        ImmutableArray<ScoreEvent> events = [.. source.Events.Select(e => Copied(e, played)).OfType<ScoreEvent>()];
 
         // A grace note may borrow its time from a bar that is not meant.
         if (bars.Count == 0 && !events.Any(e => e is Note)) return;
@@ -41,10 +41,17 @@ internal sealed class ExcerptWriting(Part part, Plan plan, int first, int last, 
         });
     }
 
-    private ScoreEvent? Copied(Note note, PlayedBar bar)
+    // What is not meant is silent; grace notes go without a trace.
+    private ScoreEvent? Copied(ScoreEvent e, PlayedBar bar) => e switch
     {
-        if (PlayedAs(note, bar) is not { } played)
-            return note.Grace == Grace.None ? new Rest { Id = $"x{++ids}", Offset = note.Offset, Duration = note.Duration, Value = note.Value, TupletEdge = note.TupletEdge } : null;
+        Note note when PlayedAs(note, bar) is { } played => Prescribed(note, played),
+        Note { Grace: not Grace.None } => null,
+        Note note => new Rest { Id = $"x{++ids}", Offset = note.Offset, Duration = note.Duration, Value = note.Value, TupletEdge = note.TupletEdge },
+        _ => e with { Id = $"x{++ids}" },
+    };
+
+    private Note Prescribed(Note note, PlannedNote played)
+    {
         var begins = played.Note.NoteIds[0] == note.Id;
         return note with
         {

@@ -4,7 +4,8 @@ namespace Seamwright.Core.Exercises;
 
 /// <summary>How hard an exercise is, 0 to 1, from its plan alone.</summary>
 /// <remarks><para>D = 1 − (1 − C)(1 − 0.5·q). C = 0.7·h + 0.3·m with h the difficulty of the hardest change and m the mean over all changes that ask something
-/// (<see cref="ChangeDifficulty"/>: arm speed, coordination of the kind, register). The hardest spot decides, the rest tires.
+/// (<see cref="ChangeDifficulty"/>: arm speed, coordination of the kind, register). The hardest spot decides, the rest tires;
+/// over a rest or breath nothing is joined and the arm has time, so those changes do not count.
 /// q is the haste of the lips: 84 ms, what a lip change takes at most (horn trills; Iltis et al., Med. Probl. Perform. Art. 32 (2017) 209),
 /// over the shortest time from note to note among natural slurs with a still slide, at most 1; where the slide moves, haste is in the arm's
 /// speed already.</para>
@@ -20,7 +21,7 @@ public static class ExerciseDifficulty
     /// <summary>Of a plan; 0 where no change asks anything.</summary>
     public static double Of(Plan plan)
     {
-        var asking = plan.Changes.Where(c => c.Difficulty > 0).Select(c => c.Difficulty).ToList();
+        var asking = plan.Changes.Where(c => c.Difficulty > 0 && c.Kind != ChangeKind.Breath).Select(c => c.Difficulty).ToList();
         return asking.Count == 0 ? 0 : 1 - ((1 - (0.7 * asking.Max()) - (0.3 * asking.Average())) * (1 - (LipWeight * LipHaste(plan))));
     }
 

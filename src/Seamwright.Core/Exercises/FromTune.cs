@@ -70,7 +70,7 @@ internal static class FromTune
     {
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
         var pair = $"{a.Note.Pitch.ToDisplay()} to {b.Note.Pitch.ToDisplay()}";
-        var tempo = Math.Clamp(plan.Line.Tempo.Marks.Last(m => m.At <= a.Note.Start).QuartersPerMinute, 20, 240);
+        var tempo = Passage.TempoAt(plan, change.FromNote);
         var draft = new ExerciseDraft
         {
             Id = $"from-tune-{rank}-{Placing.Slug(a.Note.Pitch.Name)}{a.Note.Pitch.Octave}-{Placing.Slug(b.Note.Pitch.Name)}{b.Note.Pitch.Octave}",

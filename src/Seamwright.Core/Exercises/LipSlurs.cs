@@ -15,10 +15,10 @@ internal static class LipSlurs
 
     private static readonly ImmutableArray<Stage> Stages =
     [
-        new("1-neighbours", "neighbouring partials", Partials: 2, Apart: 1, Beats.Quarter, Times: 1, Slow: 60, Fast: 80),
-        new("2-wider", "one partial left out", Partials: 2, Apart: 2, Beats.Quarter, Times: 1, Slow: 60, Fast: 92),
-        new("3-three", "three partials in a row", Partials: 3, Apart: 1, Beats.Quarter / 2, Times: 2, Slow: 60, Fast: 108),
-        new("4-quick", "three partials, three notes to the beat", Partials: 3, Apart: 1, Beats.Quarter / 3, Times: 3, Slow: 66, Fast: 112),
+        new("1-neighbours", "neighbouring partials", "The smallest step of the lips comes first.", Partials: 2, Apart: 1, Beats.Quarter, Times: 1, Slow: 60, Fast: 80),
+        new("2-wider", "one partial left out", "The leap passes over a partial, and nothing of it may be heard.", Partials: 2, Apart: 2, Beats.Quarter, Times: 1, Slow: 60, Fast: 92),
+        new("3-three", "three partials in a row", "The notes follow twice as fast, and the air still goes straight on.", Partials: 3, Apart: 1, Beats.Quarter / 2, Times: 2, Slow: 60, Fast: 108),
+        new("4-quick", "three partials, three notes to the beat", "Only quickness is new: the lips do as little as they can.", Partials: 3, Apart: 1, Beats.Quarter / 3, Times: 3, Slow: 66, Fast: 112),
     ];
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
@@ -48,8 +48,8 @@ internal static class LipSlurs
         {
             Id = $"lip-slurs-{HornValves.Slug(side)}-{zone.Name}-{stage.Slug}{(order.Positions is null ? "" : $"-{from}-{to}")}",
             Kind = Kind.Name,
-            Title = $"Lip slurs, {zone.Name} partials: {stage.Words}",
-            Purpose = "The slide stays where it is and the partial changes, so every slur separates by itself: the air goes on and the lips find the next note.",
+            Title = $"Lip slurs, {zone.Name} register: {stage.Words}",
+            Purpose = $"The slide stays where it is and the partial changes, so every slur separates by itself. {stage.Aim}",
             Practice =
             [
                 "No tongue after the first note of a slur, and no push of the air: think a brighter vowel on the way up, a darker one on the way down.",
@@ -98,13 +98,14 @@ internal static class LipSlurs
     /// <summary>One step of the course.</summary>
     /// <param name="Slug">For ids.</param>
     /// <param name="Words">For titles.</param>
+    /// <param name="Aim">What is new in it, in a sentence.</param>
     /// <param name="Partials">Notes in a figure.</param>
     /// <param name="Apart">Partials from one to the next.</param>
     /// <param name="Each">A note's length.</param>
     /// <param name="Times">How often the figure of four goes round before the last note.</param>
     /// <param name="Slow">First tempo, quarter notes a minute.</param>
     /// <param name="Fast">Last tempo.</param>
-    private sealed record Stage(string Slug, string Words, int Partials, int Apart, Beats Each, int Times, double Slow, double Fast)
+    private sealed record Stage(string Slug, string Words, string Aim, int Partials, int Apart, Beats Each, int Times, double Slow, double Fast)
     {
         /// <summary>Up, over and back: <c>a b a b</c> or <c>a b c b</c>, so often, and home.</summary>
         public IReadOnlyList<PlacedNote> Figure(List<PlacedNote> steps)

@@ -5,8 +5,9 @@ namespace Seamwright.Core.Exercises;
 /// <summary>Ways of choosing settings that exercises set against one another.</summary>
 internal static class Manner
 {
-    /// <summary>Natural slurs wherever settings can make them: a smear outweighs every other cost but a far position (proposed default: 6).</summary>
-    public static PlanSettings Natural(Pupil pupil) => With(pupil, CostWeights.NaturalFirst with { Smear = 6 }, TonguePolicy.WhereItWouldSmear);
+    /// <summary>Natural slurs wherever settings can make them: a smear weighs more than an unusual setting and a reversal, and a valve
+    /// is moved only where no partial parts the notes (proposed defaults).</summary>
+    public static PlanSettings Natural(Pupil pupil) => With(pupil, CostWeights.NaturalFirst with { Smear = 4, ValveMove = 2 }, TonguePolicy.WhereItWouldSmear);
 
     /// <summary>The chart's positions, soft tongue where it would smear.</summary>
     public static PlanSettings Plain(Pupil pupil) => With(pupil, CostWeights.PlainPositions, TonguePolicy.WhereItWouldSmear);

@@ -11,6 +11,9 @@ namespace Seamwright.Core.Exercises;
 /// <param name="Part">Nothing is prescribed in it.</param>
 internal sealed record Passage(string Name, string Slug, string Key, Part Part)
 {
+    /// <summary>The tempo it goes at by itself, quarter notes a minute; null where it has none.</summary>
+    public double? Tempo { get; init; }
+
     /// <summary>An invented tune in the keys and registers ordered, wherever it fits the pupil.</summary>
     public static IEnumerable<Passage> Of(Melody melody, ExerciseOrder order, Pupil pupil)
     {
@@ -35,7 +38,7 @@ internal sealed record Passage(string Name, string Slug, string Key, Part Part)
         return Outcome<PassageSet>.Of(new PassageSet([.. Phrases.Of(line.Value).Where(p => p.LastNote > p.FirstNote).Select((p, i) =>
         {
             var cut = Prescribing.Excerpt(tune.Part, planned.Value, p.FirstNote, p.LastNote, _ => null);
-            return new Passage($"{title}, phrase {i + 1}", $"phrase-{i + 1}", "", cut with { Bars = [.. cut.Bars.Select(Bare)] });
+            return new Passage($"{title}, phrase {i + 1}", $"phrase-{i + 1}", "", cut with { Bars = [.. cut.Bars.Select(Bare)] }) { Tempo = TempoAt(planned.Value, p.FirstNote) };
         })]));
     }
 
@@ -45,6 +48,9 @@ internal sealed record Passage(string Name, string Slug, string Key, Part Part)
         var line = Unfolder.Play(Part, Name, tempo);
         return line.Succeeded && Planner.Plan(line.Value, pupil.Instrument, settings) is { Succeeded: true } plan && plan.Value.Notes.All(n => n.Setting is not null) ? plan.Value : null;
     }
+
+    /// <summary>The tempo in force at a note of a plan, cut to what can be ordered: 20 to 240.</summary>
+    public static double TempoAt(Plan plan, int note) => Math.Clamp(plan.Line.Tempo.Marks.Last(m => m.At <= plan.Notes[note].Note.Start).QuartersPerMinute, 20, 240);
 
     private static Bar Bare(Bar bar) => bar with { Events = [.. bar.Events.Select(e => e is Note n ? n with { Setting = "", Asked = null } : e)] };
 }

@@ -8,6 +8,9 @@ internal static class TempoLadder
     /// <summary>Steps of a full ladder (proposed default).</summary>
     public const int Rungs = 4;
 
+    // A ladder that the arm cuts short still begins lower than it ends.
+    private const double FirstShare = 0.75;
+
     private const double Slowest = 30;
     private const double Step = 4;
 
@@ -31,7 +34,7 @@ internal static class TempoLadder
         if (ordered is { } tempos) return draft with { Tempos = tempos };
         var top = fast;
         while (top > Slowest && !IsPossible(draft, pupil, top)) top = Math.Max(Slowest, top - Step);
-        return draft with { Tempos = Between(slow, top) };
+        return draft with { Tempos = Between(Math.Min(slow, FirstShare * top), top) };
     }
 
     private static bool IsPossible(ExerciseDraft draft, Pupil pupil, double tempo)

@@ -1,4 +1,3 @@
-using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
@@ -21,6 +20,8 @@ internal static class TwoNotes
         ("3-far", "four positions and more", 4, 7),
     ];
 
+    private static readonly string[] Ways = ["One position", "Two positions", "Three positions", "Four positions", "Five positions", "Six positions", "Seven positions"];
+
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
         var drafts = (order.Positions is { } ends ? ThroughPartials(order, pupil, ends.From - 1, ends.To - 1) : FurtherApart(order, pupil)).ToList();
@@ -36,7 +37,7 @@ internal static class TwoNotes
         var notes = OnPartial(pupil, partial);
         foreach (var (slug, words, least, most) in Stages)
         {
-            var sections = Enumerable.Range(least, most - least + 1).Select(way => (Heading: way == 1 ? "One position" : $"{way} positions", Cells: Cells(notes, way))).Where(s => s.Cells.Count > 0).ToList();
+            var sections = Enumerable.Range(least, most - least + 1).Select(way => (Heading: Ways[way - 1], Cells: Cells(notes, way))).Where(s => s.Cells.Count > 0).ToList();
             if (sections.Count == 0) continue;
             yield return Draft(order, pupil, $"two-notes-partial-{partial}-{slug}", $"Two notes, {Ordinals.Of(partial)} partial: {words}", sections);
         }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
@@ -14,6 +15,8 @@ internal static class ValveOrArm
     // From fifth position outward a valve is a help worth comparing (common practice: it stands in for sixth and seventh).
     private const int FarSemitone = 4;
     private const double LeastSpared = 5;
+    private const double PerSemitone = 2;
+    private const int Widest = 5;
     private const int MostNotes = 4;
     private const double Slow = 60;
     private const double Fast = 92;
@@ -33,7 +36,7 @@ internal static class ValveOrArm
         ? [note]
         : Enumerable.Range(pupil.Lowest.Midi, Math.Max(0, pupil.Highest.Midi - pupil.Lowest.Midi + 1)).Select(Pitch.FromMidi);
 
-    /// <summary>A far note and the note above it: null where the pupil has only one way for it.</summary>
+    /// <summary>A far note and a near one to join it to: null where the pupil has only one way for it.</summary>
     private static TwoWays? Pair(Pupil pupil, HornValves valves, Pitch pitch)
     {
         if (!pupil.Plays(pitch) || pitch.Midi > 125) return null;
@@ -42,12 +45,26 @@ internal static class ValveOrArm
         var near = all.Where(s => s.Valves.IsEmpty && s.Semitone < FarSemitone).ToList();
         var valve = all.Where(s => valves.Sides.Any(v => v.Id == s.Side.Id) && s.Partial > 1).MinBy(s => (s.Valves.Length, s.Travel.Value));
         if (arm is null || near.Count > 0 || valve is null || arm.Travel.Value - valve.Travel.Value < LeastSpared) return null;
-        var above = Pitch.FromMidi(pitch.Midi + 2);
-        var home = pupil.Plays(above) ? pupil.SettingsFor(above).Where(s => s.Valves.IsEmpty && s.Partial > 1).MinBy(s => s.Travel.Value) : null;
-        if (home is null) return null;
-        var spelled = Spelling.Together(above, pitch);
-        return new TwoWays(new PlacedNote(spelled[0], home), new PlacedNote(spelled[1], valve), new PlacedNote(spelled[1], arm));
+        return Home(pupil, pitch, valve, arm) is { } home ? Spelled(home, pitch, valve, arm) : null;
     }
+
+    // The note it is joined to: close by, and where the valve spares the arm most; a semitone further counts as much as 2 cm (proposed default).
+    private static PlacedNote? Home(Pupil pupil, Pitch pitch, SlideSetting valve, SlideSetting arm)
+    {
+        double Worth(PlacedNote n) => Distance(n.Setting, arm) - Distance(n.Setting, valve) - (PerSemitone * Math.Abs(n.Pitch.Midi - pitch.Midi));
+        var near = Enumerable.Range(pitch.Midi - Widest, (2 * Widest) + 1).Where(m => m is >= 0 and <= 127 && m != pitch.Midi).Select(Pitch.FromMidi).Where(pupil.Plays)
+            .Select(p => (Pitch: p, Setting: pupil.SettingsFor(p).Where(s => s.Valves.IsEmpty && s.Partial > 1 && s.Semitone < FarSemitone).MinBy(s => s.Travel.Value)))
+            .Where(n => n.Setting is not null).Select(n => new PlacedNote(n.Pitch, n.Setting!)).ToList();
+        return near.Where(n => Distance(n.Setting, arm) - Distance(n.Setting, valve) >= LeastSpared).MaxBy(Worth);
+    }
+
+    private static TwoWays Spelled(PlacedNote home, Pitch pitch, SlideSetting valve, SlideSetting arm)
+    {
+        var spelled = Spelling.Together(home.Pitch, pitch);
+        return new TwoWays(home with { Pitch = spelled[0] }, new PlacedNote(spelled[1], valve), new PlacedNote(spelled[1], arm));
+    }
+
+    private static double Distance(SlideSetting a, SlideSetting b) => Math.Abs((a.Travel - b.Travel).Value);
 
     private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, List<TwoWays> notes)
     {
@@ -73,7 +90,7 @@ internal static class ValveOrArm
     private static string Spared(List<TwoWays> notes) => string.Join(" ", notes.Select(n =>
         $"Between {n.Home.Pitch.ToDisplay()} and {n.Arm.Pitch.ToDisplay()} the arm goes {Way(n.Home, n.Valve)} cm with the {n.Valve.Setting.Side.Label} valve and {Way(n.Home, n.Arm)} cm without."));
 
-    private static string Way(PlacedNote a, PlacedNote b) => Math.Abs((a.Setting.Travel - b.Setting.Travel).Value).ToString("0", CultureInfo.InvariantCulture);
+    private static string Way(PlacedNote a, PlacedNote b) => Distance(a.Setting, b.Setting).ToString("0", CultureInfo.InvariantCulture);
 
     private static Part Write(List<TwoWays> notes)
     {
