@@ -65,7 +65,7 @@ internal static class AlternateSettings
             Part = pen.Finish(),
             Tempos = [Slow],
         };
-        var fast = passage.Tempo ?? Fast;
+        var fast = passage.Tempo ?? TempoLadder.For(pupil, Fast);
         return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast);
     }
 

@@ -47,7 +47,7 @@ internal static class ContraryMotion
             Part = Write(cells),
             Tempos = [Slow],
         };
-        return draft.Climb(pupil, order.Tempos, Slow, Fast);
+        return draft.Climb(pupil, order.Tempos, Slow, TempoLadder.For(pupil, Fast));
     }
 
     /// <summary>All pairs of neighbouring partials whose change is contrary motion over so many semitones of the tube.</summary>

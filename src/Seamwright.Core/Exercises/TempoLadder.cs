@@ -23,6 +23,9 @@ internal static class TempoLadder
         return [.. Enumerable.Range(0, Rungs).Select(i => Math.Round(low + (i * (high - low) / (Rungs - 1)))).Distinct()];
     }
 
+    /// <summary>A tempo, but no quicker than what is asked of pupils with that range (<see cref="Levels.TempoOf"/>).</summary>
+    public static double For(Pupil pupil, double fast) => Math.Min(fast, Levels.TempoOf(Levels.OfRange(pupil.Instrument, pupil.Lowest, pupil.Highest)));
+
     /// <summary>The draft with the tempos ordered, else with a ladder up to the quickest tempo at which no change is too fast for the arm.</summary>
     /// <param name="draft">Its settings are prescribed.</param>
     /// <param name="pupil">Whose arm.</param>

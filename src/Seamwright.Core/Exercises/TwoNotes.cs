@@ -71,7 +71,7 @@ internal static class TwoNotes
             Part = Write(sections),
             Tempos = [Slow],
         };
-        return draft.Climb(pupil, order.Tempos, Slow, Fast);
+        return draft.Climb(pupil, order.Tempos, Slow, TempoLadder.For(pupil, Fast));
     }
 
     private static List<PlacedNote> OnPartial(Pupil pupil, int partial) =>

@@ -84,7 +84,7 @@ internal static class ValveOrArm
             Part = Write(notes),
             Tempos = [Slow],
         };
-        return draft.Climb(pupil, order.Tempos, Slow, Fast);
+        return draft.Climb(pupil, order.Tempos, Slow, TempoLadder.For(pupil, Fast));
     }
 
     private static string Spared(List<TwoWays> notes) => string.Join(" ", notes.Select(n =>

@@ -49,7 +49,7 @@ internal static class ValveSlurs
             Part = Write(cells),
             Tempos = [Slow],
         };
-        return draft.Climb(pupil, order.Tempos, Slow, Fast);
+        return draft.Climb(pupil, order.Tempos, Slow, TempoLadder.For(pupil, Fast));
     }
 
     private static double Widest(List<(PlacedNote Open, PlacedNote Valve)> cells) => cells.Max(c => Math.Abs((c.Open.Setting.Travel - c.Valve.Setting.Travel).Value));
