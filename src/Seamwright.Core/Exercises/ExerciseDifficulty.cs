@@ -3,7 +3,7 @@ using Seamwright.Core.Planning;
 namespace Seamwright.Core.Exercises;
 
 /// <summary>How hard an exercise is, 0 to 1, from its plan alone.</summary>
-/// <remarks><para>D = 1 − (1 − C)(1 − 0.5·q). C = 0.7·h + 0.3·m with h the difficulty of the hardest change and m the mean over all changes that ask something
+/// <remarks><para>D = 1 − (1 − C)(1 − 0.6·q). C = 0.7·h + 0.3·m with h the difficulty of the hardest change and m the mean over all changes that ask something
 /// (<see cref="ChangeDifficulty"/>: arm speed, coordination of the kind, register). The hardest spot decides, the rest tires;
 /// over a rest or breath nothing is joined and the arm has time, so those changes do not count.
 /// q is the haste of the lips: 84 ms, what a lip change takes at most (horn trills; Iltis et al., Med. Probl. Perform. Art. 32 (2017) 209),
@@ -14,7 +14,7 @@ namespace Seamwright.Core.Exercises;
 public static class ExerciseDifficulty
 {
     private const double LipChange = 0.084;
-    private const double LipWeight = 0.5;
+    private const double LipWeight = 0.6;
 
     private static readonly double[] Steps = [0.30, 0.45, 0.60, 0.72, 0.85];
 

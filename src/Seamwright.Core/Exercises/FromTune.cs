@@ -15,6 +15,9 @@ internal static class FromTune
     // Below it no slide moves: a soft tongue on a still slide is 0.1, a slur to the second partial away 0.1 (see ChangeDifficulty).
     private const double Hard = 0.15;
     private const int Usual = 3;
+
+    // What a pupil's breath lasts in quiet playing, in seconds (proposed default).
+    private const double Breath = 12;
     private const double SlowShare = 0.6;
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
@@ -71,6 +74,7 @@ internal static class FromTune
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
         var pair = $"{a.Note.Pitch.ToDisplay()} to {b.Note.Pitch.ToDisplay()}";
         var tempo = Passage.TempoAt(plan, change.FromNote);
+        var slow = Math.Max(30, tempo * SlowShare);
         var draft = new ExerciseDraft
         {
             Id = $"from-tune-{rank}-{Placing.Slug(a.Note.Pitch.Name)}{a.Note.Pitch.Octave}-{Placing.Slug(b.Note.Pitch.Name)}{b.Note.Pitch.Octave}",
@@ -83,24 +87,26 @@ internal static class FromTune
                 "Take the next line when the shorter notes are as clean as the long ones, then the bar, then the phrase.",
                 "Raise the tempo only when the whole phrase is clean; the air never stops at the hard place.",
             ],
-            Part = Write(tune.Part, plan, change, phrases),
+            Part = Write(tune.Part, plan, change, phrases, slow),
             Tempos = [tempo],
         };
-        var climbed = draft.Climb(pupil, order.Tempos, Math.Max(30, tempo * SlowShare), tempo);
+        var climbed = draft.Climb(pupil, order.Tempos, slow, tempo);
+        climbed = climbed with { Part = Write(tune.Part, plan, change, phrases, climbed.Tempos[0]) };
         return order.Tempos is null && climbed.Tempos[^1] < Math.Round(tempo)
             ? climbed with { Purpose = $"{climbed.Purpose} Your arm allows ♩ = {climbed.Tempos[^1]:0}; the tune goes at {tempo:0}." }
             : climbed;
     }
 
-    private static Part Write(Part part, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases)
+    private static Part Write(Part part, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases, double slow)
     {
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
         var pen = new ExerciseWriting(BarOf(plan, change.FromNote).Key, Meter.CommonTime);
-        foreach (var (heading, each) in Lengths(a.Note.Length))
+        foreach (var (heading, each) in Lengths(a.Note.Length, Breath * slow / 60 / 3))
         {
+            var notes = 5 * each.ToDouble() * 60 / slow <= Breath ? 5 : 3;
             pen.Section(heading);
-            ThereAndBack(pen, plan, a, b, change, each);
-            ThereAndBack(pen, plan, b, a, change, each);
+            ThereAndBack(pen, plan, a, b, change, each, notes);
+            ThereAndBack(pen, plan, b, a, change, each, notes);
         }
 
         var bar = (First: FirstFrom(plan, BarOf(plan, change.FromNote).Start), Last: LastBefore(plan, BarOf(plan, change.ToNote).End));
@@ -110,22 +116,22 @@ internal static class FromTune
         return pen.Finish();
     }
 
-    // Four times, twice and once as long as in the tune, in plain notes from a whole to a sixteenth.
-    private static IEnumerable<(string Heading, Beats Each)> Lengths(Beats inTune)
+    // Four times, twice and once as long as in the tune, in plain notes from a whole to a sixteenth; three of them fit one breath.
+    private static IEnumerable<(string Heading, Beats Each)> Lengths(Beats inTune, double longest)
     {
         Beats[] plain = [Beats.Quarter * 4, Beats.Quarter * 2, Beats.Quarter, Beats.Quarter / 2, Beats.Quarter / 4];
         var found = Array.FindIndex(plain, p => p <= inTune);
         var own = found < 0 ? plain.Length - 1 : found;
         string[] headings = ["The two notes alone, slowly", "The same, twice as fast", plain[own] == inTune ? "The same, as fast as in the tune" : "The same, about as fast as in the tune"];
-        var slowest = Math.Max(0, own - 2);
+        var slowest = Math.Min(own, Math.Max(own - 2, Array.FindIndex(plain, p => p.ToDouble() <= longest)));
         for (var i = slowest; i <= own; i++) yield return (headings[i == own ? 2 : i - slowest], plain[i]);
     }
 
-    // There and back twice under one slur, as the tune's plan has the notes.
-    private static void ThereAndBack(ExerciseWriting pen, Plan plan, PlannedNote from, PlannedNote to, NoteChange change, Beats each)
+    // There and back under one slur, as the tune's plan has the notes.
+    private static void ThereAndBack(ExerciseWriting pen, Plan plan, PlannedNote from, PlannedNote to, NoteChange change, Beats each, int notes)
     {
         Span? first = null, last = null;
-        for (var i = 0; i < 5; i++)
+        for (var i = 0; i < notes; i++)
         {
             var (before, here) = i % 2 == 0 ? (to, from) : (from, to);
             last = pen.Note(here.Note.Pitch, each, i == 0 ? null : AskedBetween(plan, before, here, change), SettingPattern.Of(here.Setting!).ToString());

@@ -15,10 +15,10 @@ internal static class LipSlurs
 
     private static readonly ImmutableArray<Stage> Stages =
     [
-        new("1-neighbours", "neighbouring partials", "The smallest step of the lips comes first.", Partials: 2, Apart: 1, Beats.Quarter, Times: 1, Slow: 60, Fast: 80),
-        new("2-wider", "one partial left out", "The leap passes over a partial, and nothing of it may be heard.", Partials: 2, Apart: 2, Beats.Quarter, Times: 1, Slow: 60, Fast: 84),
-        new("3-three", "three partials in a row", "The notes follow twice as fast, and the air still goes straight on.", Partials: 3, Apart: 1, Beats.Quarter / 2, Times: 2, Slow: 60, Fast: 116),
-        new("4-quick", "three partials, three notes to the beat", "Only quickness is new: the lips do as little as they can.", Partials: 3, Apart: 1, Beats.Quarter / 3, Times: 3, Slow: 66, Fast: 112),
+        new("1-neighbours", "neighbouring partials", "The smallest step of the lips comes first.", Partials: 2, Apart: 1, Beats.Quarter, Times: 1, Slow: 60, Fast: 72),
+        new("2-wider", "one partial left out", "The leap passes over a partial, and nothing of it may be heard.", Partials: 2, Apart: 2, Beats.Quarter, Times: 1, Slow: 60, Fast: 88),
+        new("3-three", "three partials in a row", "The notes follow twice as fast, and the air still goes straight on.", Partials: 3, Apart: 1, Beats.Quarter / 2, Times: 2, Slow: 60, Fast: 120),
+        new("4-quick", "three partials, three notes to the beat", "Only quickness is new: the lips do as little as they can.", Partials: 3, Apart: 1, Beats.Quarter / 3, Times: 3, Slow: 66, Fast: 120),
     ];
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)

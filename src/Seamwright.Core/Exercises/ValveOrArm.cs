@@ -97,7 +97,7 @@ internal static class ValveOrArm
         var pen = new ExerciseWriting(new KeySignature(0), Meter.CommonTime);
         foreach (var n in notes)
         {
-            pen.Section($"{n.Arm.Pitch.ToDisplay()}: with the {n.Valve.Setting.Side.Label} valve, then with the long arm");
+            pen.Section($"{n.Arm.Pitch.ToDisplay()}: {n.Valve.Setting.Side.Label} valve, then long arm");
             foreach (var far in (PlacedNote[])[n.Valve, n.Arm]) pen.Slurred([n.Home, far, n.Home, far, n.Home], Beats.Quarter, Asked);
         }
 

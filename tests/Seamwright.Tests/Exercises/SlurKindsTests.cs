@@ -125,7 +125,7 @@ public class SlurKindsTests
     public void Valve_or_arm_tells_how_far_the_arm_goes_and_spares_it()
     {
         var exercise = Made.Of(new ExerciseOrder { Kind = "valve-or-arm", Note = Pitch.Parse("C3") }, Pupil.Of(Catalogue.Default)).Single();
-        Assert.Contains("Between B♭2 and C3 the arm goes 0 cm with the F valve and 49 cm without.", exercise.Purpose);
+        Assert.Contains("Between B♭2 and C3 the arm goes 0 cm with the F valve and 50 cm without.", exercise.Purpose);
         Assert.Contains(exercise.Plan.Notes, n => n.Note.Pitch.ToString() == "C3" && n.Setting!.Label == "6");
         Assert.Contains(exercise.Plan.Notes, n => n.Note.Pitch.ToString() == "C3" && n.Setting!.Label == "F1");
     }

@@ -10,7 +10,7 @@ public class SpellingTests
     [InlineData("Db3 E3", "C#3 E3")]
     [InlineData("F#3 Db4 F#4 Bb4", "Gb3 Db4 Gb4 Bb4")]
     [InlineData("E2 B2 E3 Ab3", "E2 B2 E3 G#3")]
-    [InlineData("B3 Bb3", "B3 Bb3")]
+    [InlineData("B3 Bb3", "B3 A#3")]
     [InlineData("A2 Db3", "A2 C#3")]
     public void Notes_together_are_spelled_as_they_are_read(string sounding, string spelled) =>
         Assert.Equal(spelled, string.Join(' ', Spelling.Together([.. sounding.Split(' ').Select(Pitch.Parse)])));
