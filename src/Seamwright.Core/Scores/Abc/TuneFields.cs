@@ -62,7 +62,7 @@ internal sealed class TuneFields
     {
         switch (field)
         {
-            case 'T' when TextStrings.Plain(value) is { Length: > 0 } title: Titles.Add(title); break;
+            case 'T' when TextStrings.Plain(value) is { Length: > 0 } title && !Titles.Contains(title): Titles.Add(title); break;
             case 'C' when TextStrings.Plain(value) is { Length: > 0 } composer: Composers.Add(composer); break;
             case 'Z' when value.Trim().StartsWith("abc-copyright", StringComparison.Ordinal): Rights = TextStrings.Plain(value.Trim()["abc-copyright".Length..].Trim()); break;
             case 'M': return TakeMeter(value);
