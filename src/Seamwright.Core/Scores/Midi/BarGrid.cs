@@ -1,4 +1,3 @@
-using Seamwright.Core.Scores.Assembling;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Scores.Midi;

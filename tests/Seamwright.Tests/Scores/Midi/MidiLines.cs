@@ -24,7 +24,7 @@ internal static class MidiLines
         {
             foreach (var word in Rhythms[random.Next(Rhythms.Length)].Split(' '))
             {
-                Beats.TryParse(word.TrimStart('-'), out var length);
+                var length = Length(word.TrimStart('-'));
                 pitch = Math.Clamp(pitch + random.Next(-5, 6), 34, 77);
                 if (word[0] != '-') notes.Add(Note(notes.Count, Pitch.FromMidi(pitch), at, length) with { SlurredToNext = random.Next(2) == 0 });
                 at += length;
@@ -34,6 +34,8 @@ internal static class MidiLines
         if (notes.Count == 0) notes.Add(Note(0, Pitch.FromMidi(pitch), at, Beats.Quarter));
         return Of([.. notes], new TempoMap([new TempoMark(Beats.Zero, random.Next(40, 200)), new TempoMark(new Beats(4, 1), random.Next(40, 200))]), seed);
     }
+
+    private static Beats Length(string word) => Beats.TryParse(word, out var length) ? length : throw new FormatException(word);
 
     public static PlayedNote Note(int index, Pitch pitch, Beats start, Beats length) => new()
     {
