@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
+using Seamwright.Core.Scores;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
 using Seamwright.Film;
@@ -12,7 +13,7 @@ internal static class FilmCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
+        var file = new FileArgument("PART", $"The part: {AnyScore.Kinds}.");
         var options = new PlanOptions();
         var output = CommonOptions.OutputFile("Where the film goes (.mp4). Default: the part's name with .mp4.");
         output.Validators.Add(r =>

@@ -3,6 +3,7 @@ using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
@@ -14,7 +15,7 @@ internal static class SoundCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
+        var file = new FileArgument("PART", $"The part: {AnyScore.Kinds}.");
         var options = new PlanOptions();
         var ladder = new TempoLadder();
         var playAlong = new PlayAlongOptions();

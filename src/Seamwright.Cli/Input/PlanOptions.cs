@@ -3,7 +3,7 @@ using System.CommandLine.Parsing;
 using System.Globalization;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Core.Scores;
 
 namespace Seamwright.Cli.Input;
 
@@ -41,13 +41,13 @@ internal sealed class PlanOptions
     }
 
     /// <summary>Reads the score and plans the part.</summary>
-    /// <param name="path">A MusicXML file.</param>
+    /// <param name="path">A file of any kind that <see cref="AnyScore"/> reads.</param>
     /// <param name="result">The parsed command line.</param>
     /// <returns>The plan with its sheet, or every reason why there is none.</returns>
     public Outcome<PlannedSheet> Load(string path, ParseResult result)
     {
         var horn = InstrumentOption.Load(result.GetValue(instrument)!);
-        var score = Files.Read(path, (stream, name) => MusicXmlReader.Read(stream, name));
+        var score = Files.Read(path, (stream, name) => AnyScore.Read(stream, name));
         if (!horn.Succeeded || !score.Succeeded) return Outcome<PlannedSheet>.Failed([.. horn.Problems, .. score.Problems]);
         return PlannedSheet.Make(score.Value, horn.Value, result.GetValue(part), result.GetValue(voice), result.GetValue(tempo), Settings(result), score.Problems, key.Wish(result));
     }

@@ -1,4 +1,4 @@
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>Tempo, chord symbols and the road through the piece hold for everyone, but files often write them in one part only.</summary>
 internal static class SystemMarks

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores;
 
 /// <summary>What a score file may ask of the machine; beyond it the reader stops with a message.</summary>
 /// <remarks>Every default is a proposed default: far above any real part, far below what would hurt.</remarks>
@@ -35,6 +35,9 @@ public sealed record ReadLimits
     /// <summary>Voices of a part; 1 to 64. Default 16.</summary>
     public int MostVoices { get; init; } = 16;
 
+    /// <summary>Notes and rests of an ABC or MIDI file; 1 to 10 million. Default 500,000.</summary>
+    public int MostNotes { get; init; } = 500_000;
+
     /// <summary>Every limit out of its range.</summary>
     public ImmutableArray<Problem> Validate()
     {
@@ -48,6 +51,7 @@ public sealed record ReadLimits
         Check(MostBars, 1, 100_000, "most bars");
         Check(MostBarsInAll, 1, 2_000_000, "most bars in all");
         Check(MostVoices, 1, 64, "most voices");
+        Check(MostNotes, 1, 10_000_000, "most notes");
         return problems.ToImmutable();
 
         void Check(long value, long low, long high, string name)
@@ -57,3 +61,6 @@ public sealed record ReadLimits
         }
     }
 }
+
+/// <summary>A file asks for more than <see cref="ReadLimits"/> allow; caught inside the reader.</summary>
+internal sealed class LimitException(string what) : Exception(what);

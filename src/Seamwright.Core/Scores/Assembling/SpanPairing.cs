@@ -1,4 +1,4 @@
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>Pairs the two ends of slurs and glissando lines.</summary>
 /// <remarks>First by number within a voice, in time order and not in file order; then, for ends that stay alone, whatever

@@ -1,14 +1,16 @@
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>A place in the music that a user can find.</summary>
 /// <param name="Part">The part's name.</param>
 /// <param name="Bar">Printed number; empty where the whole part is meant.</param>
 /// <param name="Beat">1 for the downbeat; null where the whole bar is meant.</param>
-internal readonly record struct Place(string Part, string Bar = "", Beats? Beat = null)
+/// <param name="Line">Of a text file, from 1; 0 for none.</param>
+/// <param name="Column">In that line, from 1.</param>
+internal readonly record struct Place(string Part, string Bar = "", Beats? Beat = null, int Line = 0, int Column = 0)
 {
-    public string InPart => Bar.Length == 0 ? "" : Beat is { } b ? $"bar {Bar} beat {BeatText(b)}" : $"bar {Bar}";
+    public string InPart => Line > 0 ? $"line {Line}, column {Column}" : Bar.Length == 0 ? "" : Beat is { } b ? $"bar {Bar} beat {BeatText(b)}" : $"bar {Bar}";
 
     // A beat is read by people: 2.5 rather than 5/2, a fraction only where it has no short decimal form.
     private static string BeatText(Beats beat) =>

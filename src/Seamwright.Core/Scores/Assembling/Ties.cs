@@ -1,9 +1,9 @@
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>Takes back ties that lead to no note of the same pitch.</summary>
 internal static class Ties
 {
-    public static void Check(List<Bar> bars, string part, ProblemLog log)
+    public static void Check(List<Bar> bars, RawPart part, ProblemLog log)
     {
         ScoreEvent? after = null;
         for (var b = bars.Count - 1; b >= 0; b--)
@@ -14,8 +14,7 @@ internal static class Ties
                 if (builder[i] is Note { TieToNext: true } note && !Leads(note, after))
                 {
                     builder[i] = note with { TieToNext = false };
-                    log.Note(new Place(part, Places.Label(bars[b].Number, b), Places.BeatAt(bars[b].Meter, note.Offset)),
-                        "A tie leads to no note of the same pitch and is left out.");
+                    log.Note(Places.Of(part.Name, part.Bars[b], note.Offset), "A tie leads to no note of the same pitch and is left out.");
                 }
 
                 after = builder[i];

@@ -1,4 +1,4 @@
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>Turns the raw bars of a part into one <see cref="Part"/> for each voice that has notes.</summary>
 internal static class PartAssembler

@@ -1,6 +1,6 @@
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>Decides how long each bar is: as its meter says, or shorter on purpose, or wrong.</summary>
 /// <remarks>Short on purpose (common practice): an upbeat, that is the first bar or one marked as not counted; the bar that

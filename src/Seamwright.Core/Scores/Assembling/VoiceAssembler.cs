@@ -1,7 +1,7 @@
 using System.Text.RegularExpressions;
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>Ids of the notes of a part: the file's own where they are sound, else made from bar and place.</summary>
 internal sealed partial class NoteIds
@@ -70,7 +70,7 @@ internal sealed class VoiceAssembler(RawPart part, string voice, int staff, Note
             start += raw.Length;
         }
 
-        Ties.Check(bars, part.Name, log);
+        Ties.Check(bars, part, log);
         return bars;
     }
 

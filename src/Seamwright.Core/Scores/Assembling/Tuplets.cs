@@ -1,6 +1,6 @@
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>Where tuplet brackets begin and end: as the file says where that is sound, else found from the durations.</summary>
 internal static class Tuplets

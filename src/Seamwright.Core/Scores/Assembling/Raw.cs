@@ -1,6 +1,6 @@
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Scores.MusicXml;
+namespace Seamwright.Core.Scores.Assembling;
 
 /// <summary>A part as its file tells it, before voices are made whole.</summary>
 internal sealed class RawPart(string id, string name)
@@ -25,9 +25,12 @@ internal sealed class RawBar
 {
     public required int Index { get; init; }
 
-    public required string Number { get; init; }
+    public required string Number { get; set; }
 
     public required bool Implicit { get; init; }
+
+    /// <summary>Where the bar stands in a text file; null for files that are not text.</summary>
+    public TextPlaces? InText { get; init; }
 
     public Meter Meter { get; set; }
 
