@@ -11,6 +11,10 @@ public static class ExerciseMaker
         OneNote.Kind,
         ThreePasses.Kind,
         TwoNotes.Kind,
+        Scales.Kind,
+        Arpeggios.Kind,
+        BrokenIntervals.Kind,
+        Patterns.Kind,
     ];
 
     /// <summary>One kind by name, or null.</summary>

@@ -11,7 +11,8 @@ public sealed record ExerciseOrder
     /// <summary>Name of an <see cref="ExerciseKind"/>.</summary>
     public required string Kind { get; init; }
 
-    /// <summary>Tonics; several make an exercise each. Null: B-flat (E-flat on an alto, and so on: the horn's own).</summary>
+    /// <summary>Tonics; several make an exercise each (all twelve: <see cref="TwelveKeys.For(Scale)"/>). Null: B-flat (E-flat on an alto,
+    /// and so on: the horn's own).</summary>
     public ImmutableArray<KeyName>? Keys { get; init; }
 
     /// <summary>Name of a <see cref="Scale"/>.</summary>
@@ -44,6 +45,12 @@ public sealed record ExerciseOrder
 
     /// <summary>Quarter notes a minute, slow to fast, each 20 to 240. Null: by kind and level.</summary>
     public ImmutableArray<double>? Tempos { get; init; }
+
+    /// <summary>Name of an <see cref="Arpeggio"/>.</summary>
+    public string? Chord { get; init; }
+
+    /// <summary>Size of an interval within a scale, 3 (thirds) to 8 (octaves).</summary>
+    public int? Interval { get; init; }
 }
 
 /// <summary>Where in the pupil's range.</summary>

@@ -1,6 +1,5 @@
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
-using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Exercises;
 

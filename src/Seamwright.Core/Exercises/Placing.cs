@@ -13,6 +13,14 @@ internal static class Placing
     public static List<Pitch> All(Pupil pupil, PitchName tonic, Func<Pitch, IEnumerable<Pitch>> notes) =>
         [.. Enumerable.Range(-1, 10).Select(o => new Pitch(tonic.Step, tonic.Alter, o)).Where(p => p.Midi is >= 0 and <= 127 && notes(p).DistinctBy(n => n.Midi).All(pupil.Plays))];
 
+    /// <summary>The octaves that an order wants, each with the name of its register.</summary>
+    /// <param name="order">Says the register; middle where it does not.</param>
+    /// <param name="pupil">For range and reach.</param>
+    /// <param name="tonic">Of the music.</param>
+    /// <param name="notes">All notes of the music on a tonic.</param>
+    public static IEnumerable<(Pitch First, string Register)> Of(ExerciseOrder order, Pupil pupil, PitchName tonic, Func<Pitch, IEnumerable<Pitch>> notes) =>
+        In(order.Register ?? Register.Middle, All(pupil, tonic, notes), pupil, notes);
+
     /// <summary>Those of a register; in the middle is what lies nearest to the middle of the pupil's range.</summary>
     public static IEnumerable<(Pitch First, string Register)> In(Register register, List<Pitch> all, Pupil pupil, Func<Pitch, IEnumerable<Pitch>> notes)
     {
