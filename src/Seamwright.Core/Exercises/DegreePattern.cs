@@ -13,6 +13,9 @@ public sealed record DegreePattern(ImmutableArray<DegreeNote> Figure, int Up, in
     /// <returns>The pattern, or everything that is wrong with it, each with its place in the text (characters from 1).</returns>
     public static Outcome<DegreePattern> Read(string text) => DegreePatternReader.Read(text);
 
+    /// <summary>The degrees of the figure without lengths, <c>1 2 ♭3 –</c>.</summary>
+    public string ToDisplay() => string.Join(' ', Figure.Select(n => n.ToDisplay()));
+
     /// <summary>Its figures one after the other on a scale.</summary>
     /// <remarks>Up, the figure begins on the first step, the second and so on. Down, it is turned over (what rose by a step now falls
     /// by one, sharps are flats) and begins as high as makes it end where the way up began.</remarks>
@@ -41,4 +44,10 @@ public sealed record DegreePattern(ImmutableArray<DegreeNote> Figure, int Up, in
 /// <param name="Octaves">Octaves above (negative: below).</param>
 /// <param name="Alter">Semitones off the scale.</param>
 /// <param name="Length">More than zero.</param>
-public readonly record struct DegreeNote(int? Degree, int Octaves, int Alter, Beats Length);
+public readonly record struct DegreeNote(int? Degree, int Octaves, int Alter, Beats Length)
+{
+    /// <summary><c>♭3'</c>, or <c>–</c> for a rest.</summary>
+    public string ToDisplay() => Degree is { } d
+        ? $"{new string(Alter < 0 ? '♭' : '♯', Math.Abs(Alter))}{d}{new string(Octaves < 0 ? ',' : '\'', Math.Abs(Octaves))}"
+        : "–";
+}

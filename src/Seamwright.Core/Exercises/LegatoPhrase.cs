@@ -28,48 +28,49 @@ internal static class Phrasing
     /// <param name="run">At least one note.</param>
     /// <param name="each">Length of a note.</param>
     /// <param name="tempo">The slowest, in quarter notes a minute.</param>
-    public static ImmutableArray<LegatoPhrase> OfRun(IReadOnlyList<Pitch> run, Beats each, double tempo)
-    {
-        for (var parts = 1; parts < run.Count; parts++)
-        {
-            var cuts = Enumerable.Range(0, parts + 1).Select(i => (run.Count - 1) * i / parts).ToList();
-            var pieces = cuts.Zip(cuts.Skip(1), (from, to) => Phrase([.. run.Skip(from).Take(to - from + 1)], each, tempo)).ToList();
-            if (pieces.TrueForAll(p => Breath.Holds(p.Length, tempo))) return [.. pieces];
-        }
-
-        return [.. run.Zip(run.Skip(1), (a, b) => Phrase([a, b], each, tempo))];
-    }
+    public static ImmutableArray<LegatoPhrase> OfRun(IReadOnlyList<Pitch> run, Beats each, double tempo) =>
+        Divided(run.Count - 1, each, tempo, (from, to) => [.. run.Skip(from).Take(to - from + 1)]);
 
     /// <summary>Cells in few phrases of like length; no cell is divided and nothing is played twice.</summary>
     /// <param name="cells">Each at least one note.</param>
     /// <param name="each">Length of a note.</param>
     /// <param name="tempo">The slowest, in quarter notes a minute.</param>
-    public static ImmutableArray<LegatoPhrase> OfCells(IReadOnlyList<ImmutableArray<Pitch>> cells, Beats each, double tempo)
+    public static ImmutableArray<LegatoPhrase> OfCells(IReadOnlyList<ImmutableArray<Pitch>> cells, Beats each, double tempo) =>
+        Divided(cells.Count, each, tempo, (from, to) => [.. cells.Skip(from).Take(to - from).SelectMany(c => c)]);
+
+    // Long last notes first; where even the shortest phrases have no room for them, short ones.
+    private static ImmutableArray<LegatoPhrase> Divided(int count, Beats each, double tempo, Func<int, int, ImmutableArray<Pitch>> notes)
     {
-        for (var parts = 1; parts < cells.Count; parts++)
+        foreach (var shape in (Func<ImmutableArray<Pitch>, Beats, double, LegatoPhrase>[])[LongEnded, ShortEnded])
         {
-            var cuts = Enumerable.Range(0, parts + 1).Select(i => cells.Count * i / parts).ToList();
-            var pieces = cuts.Zip(cuts.Skip(1), (from, to) => Phrase([.. cells.Skip(from).Take(to - from).SelectMany(c => c)], each, tempo)).ToList();
-            if (pieces.TrueForAll(p => Breath.Holds(p.Length, tempo))) return [.. pieces];
+            for (var parts = 1; parts <= count; parts++)
+            {
+                var cuts = Enumerable.Range(0, parts + 1).Select(i => count * i / parts).ToList();
+                var phrases = cuts.Zip(cuts.Skip(1), (from, to) => shape(notes(from, to), each, tempo)).ToList();
+                if (phrases.TrueForAll(p => Breath.Holds(p.Length, tempo))) return [.. phrases];
+            }
         }
 
-        return [.. cells.Select(c => Phrase(c, each, tempo))];
+        return [.. Enumerable.Range(0, count).Select(i => ShortEnded(notes(i, i + 1), each, tempo))];
     }
 
-    private static LegatoPhrase Phrase(IReadOnlyList<Pitch> notes, Beats each, double tempo)
+    private static LegatoPhrase LongEnded(ImmutableArray<Pitch> notes, Beats each, double tempo)
     {
-        var before = each * (notes.Count - 1);
-        var pad = HalfBar - Remainder(before, HalfBar);
-        if (pad == HalfBar || notes.Count == 1) pad = Beats.Zero;
-        var onFirst = Remainder(before + pad, HalfBar * 2) == Beats.Zero;
-        (Beats Pad, Beats Last)[] shapes = onFirst ? [(pad, Beats.Quarter * 3), (pad, HalfBar), (Beats.Zero, Beats.Quarter)] : [(pad, HalfBar), (Beats.Zero, Beats.Quarter)];
-        var shape = shapes.FirstOrDefault(s => Breath.Holds(before + s.Pad + s.Last, tempo), shapes[^1]);
-        return new([.. notes.Select((p, i) => new LegatoNote(p, i == notes.Count - 1 ? shape.Last : i == 0 ? each + shape.Pad : each))]);
+        var before = each * (notes.Length - 1);
+        var pad = Remainder(-before, HalfBar);
+        var longest = Remainder(before + pad, HalfBar * 2) == Beats.Zero ? Beats.Quarter * 3 : HalfBar;
+        return Phrase(notes, each, pad, Breath.Holds(before + pad + longest, tempo) ? longest : HalfBar);
     }
+
+    private static LegatoPhrase ShortEnded(ImmutableArray<Pitch> notes, Beats each, double tempo) => Phrase(notes, each, Beats.Zero, Beats.Quarter);
+
+    private static LegatoPhrase Phrase(ImmutableArray<Pitch> notes, Beats each, Beats pad, Beats last) =>
+        new([.. notes.Select((p, i) => new LegatoNote(p, i == notes.Length - 1 ? last : i == 0 ? each + pad : each))]);
 
     private static Beats Remainder(Beats length, Beats unit)
     {
         while (length >= unit) length -= unit;
+        while (length < Beats.Zero) length += unit;
         return length;
     }
 }

@@ -38,7 +38,7 @@ internal static class Patterns
         {
             Id = $"pattern-{Slug(text)}-{Placing.Slug(place.First.Name)}-{scale.Name}-{place.Register}",
             Kind = Kind.Name,
-            Title = $"{name}: {string.Join(' ', text.Split(' ', StringSplitOptions.RemoveEmptyEntries))}",
+            Title = $"{name}: {DegreePattern.Read(text).Value.ToDisplay()}",
             Key = name,
             Purpose = "One figure from every step of the key: what is learned on one step is asked again on the next, with another slide.",
             Practice =

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
@@ -54,10 +55,12 @@ internal static class ThreePasses
         };
     }
 
-    // All three passes use the settings of the third, so that only arm and tongue differ.
+    // All three passes use the same settings, so that only arm and tongue differ. The slide is what is practised: the plain positions
+    // of the chart let it be heard, where alternate ones and valves would slur by themselves.
     private static Part Write(Pupil pupil, KeySignature key, ImmutableArray<LegatoPhrase> phrases, ImmutableArray<double> tempos)
     {
-        var plan = TempoLadder.PlanAt(LegatoWriting.Bare(key, Meter.CommonTime, [new("", phrases)]), pupil, tempos[^1]);
+        var plain = pupil with { Settings = pupil.Settings with { Weights = CostWeights.PlainPositions } };
+        var plan = TempoLadder.PlanAt(LegatoWriting.Bare(key, Meter.CommonTime, [new("", phrases)]), plain, tempos[^1]);
         var writing = new LegatoWriting(key, Meter.CommonTime, plan);
         foreach (var (heading, asked) in Passes)
         {
