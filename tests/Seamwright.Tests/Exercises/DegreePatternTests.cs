@@ -15,7 +15,7 @@ public class DegreePatternTests
     [InlineData("5, 1 2 up 2 down", "G2 C3 D3|A2 D3 E3|E3 B2 A2|D3 A2 G2")]
     [InlineData("3 #2 3", "E3 D#3 E3")]
     [InlineData("b3 1' 8 9", "Eb3 C4 C4 D4")]
-    [InlineData("3 #2 3 down 1", "E3 Fb3 E3")]
+    [InlineData("3 #2 3 down 1", "D3 Eb3 D3")]
     [InlineData("1 - 2", "C3 - D3")]
     public void Degrees_become_notes(string text, string expected)
     {

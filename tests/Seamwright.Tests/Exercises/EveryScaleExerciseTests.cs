@@ -59,8 +59,8 @@ public class EveryScaleExerciseTests
         Check(pupil, new ExerciseOrder { Kind = "scales", Scale = name }, scale, Semitones[name]);
         Check(pupil, new ExerciseOrder { Kind = "intervals", Scale = name }, scale, Semitones[name]);
 
-        // The whole octave: five notes of the scale, moved so far that the last of them is the octave.
-        var steps = Math.Max(1, scale.Count - 3);
+        // The whole octave: four notes of the scale, moved so far that the last of them is the octave.
+        var steps = scale.Count - 2;
         Check(pupil, new ExerciseOrder { Kind = "pattern", Scale = name, Pattern = $"1:8 2 3 4 3 2 up {steps} down" }, scale, Semitones[name]);
     }
 
@@ -94,7 +94,7 @@ public class EveryScaleExerciseTests
     private static bool Playable(Pupil pupil, Pitch pitch)
     {
         var player = pupil.Settings.Player;
-        return pupil.Instrument.SettingsFor(pitch).Any(s => (player.ValvesAllowed || s.Valves.IsEmpty) && s.Position <= (player.FurthestPosition ?? 9) + 0.5);
+        return pupil.Instrument.SettingsFor(pitch).Any(s => (player.ValvesAllowed || s.Valves.IsEmpty) && s.Position <= (player.FurthestPosition ?? 9) + 0.25);
     }
 
     private static void CheckOne(Pupil pupil, Exercise exercise, Scale scale)

@@ -53,5 +53,5 @@ internal static class TheoryReference
     }
 
     /// <summary>Note names, signatures (sharps positive), notes, letters and semitones.</summary>
-    public sealed record Answers(string[][] Scales, string[][] Chords, int[] Majors, int[] Minors, string[] Moved, int[][] Between);
+    public sealed record Answers(string[][] Scales, string[][] Chords, int[] Majors, int[] Minors, string[] Moved, int?[][] Between);
 }

@@ -102,7 +102,16 @@ public class TheoryReferenceTests
     {
         var asked = (from a in Pitches from b in Pitches select (a, b)).ToList();
         var answers = TheoryReference.Ask(new() { Between = [.. asked.Select(p => new[] { p.a.ToString(), p.b.ToString() })] });
-        foreach (var ((a, b), expected) in asked.Zip(answers.Between)) Assert.Equal((expected[0], expected[1]), ((b - a).Steps, (b - a).Semitones));
+        var named = 0;
+        foreach (var ((a, b), expected) in asked.Zip(answers.Between))
+        {
+            // Five semitones off a letter have no name there.
+            if (expected[0] is not { } steps || expected[1] is not { } semitones) continue;
+            Assert.Equal((steps, semitones), ((b - a).Steps, (b - a).Semitones));
+            named++;
+        }
+
+        Assert.True(named > asked.Count * 0.99, $"{named} of {asked.Count}");
     }
 
     [Fact]
