@@ -43,14 +43,16 @@ public class ClefChoiceTests
         Assert.Equal([Clef.Tenor], ClefsOf(ClefChoice.Dress(part, Clef.Tenor, Clef.Bass)));
     }
 
-    [Fact]
-    public void The_clef_changes_right_before_the_high_notes_and_at_a_section()
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void The_clef_changes_right_before_the_high_notes(bool headed)
     {
         var pen = new ExerciseWriting(new KeySignature(0), Meter.CommonTime);
         for (var i = 0; i < 8; i++) pen.Note(Pitch.Parse("C3"), Beats.Quarter);
         pen.Rest(pen.BarLength);
-        pen.Section("High");
-        for (var i = 0; i < 8; i++) pen.Note(Pitch.Parse("A4"), Beats.Quarter);
+        if (headed) pen.Section("High");
+        for (var i = 0; i < 16; i++) pen.Note(Pitch.Parse("A4"), Beats.Quarter);
         var dressed = ClefChoice.Dress(pen.Finish(), null, Clef.Bass);
         Assert.Equal([0, 3], dressed.Bars.Where(b => !b.Clefs.IsEmpty).Select(b => b.Index));
         Assert.Equal([Clef.Bass, Clef.Tenor], ClefsOf(dressed));
