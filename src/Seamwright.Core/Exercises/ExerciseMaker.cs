@@ -18,6 +18,10 @@ public static class ExerciseMaker
         ValveSlurs.Kind,
         ValveOrArm.Kind,
         FromTune.Kind,
+        Scales.Kind,
+        Arpeggios.Kind,
+        BrokenIntervals.Kind,
+        Patterns.Kind,
     ];
 
     /// <summary>One kind by name, or null.</summary>
