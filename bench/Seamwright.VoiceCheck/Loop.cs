@@ -31,7 +31,7 @@ internal static class Loop
     private static void Run(string[] kinds, string[] horns, Fault[] faults, bool all)
     {
         Console.WriteLine($"{"kind",-16} {"instrument",-18} {"as",-13} {"asked",6} {"struck",6} {"caught",6} {"open",5}   {"others",6} {"blamed",6} {"open",5}   note blamed");
-        foreach (var horn in horns.Length > 0 ? horns : ["tenor-f", "bass-independent", "alto"])
+        foreach (var horn in horns.Length > 0 ? horns : ["tenor-f", "bass-independent", "alto-eb"])
         {
             foreach (var kind in ExerciseMaker.Kinds.Where(k => kinds.Length == 0 || kinds.Contains(k.Name)))
             {
@@ -63,7 +63,13 @@ internal static class Loop
     {
         var (change, h) = (plan.Changes[c.Index], heard.Changes[c.Index]);
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
-        Console.WriteLine($"   {(order.Strikes(change) ? "STRUCK" : "other ")} {c.Index}: {a.Note.Pitch}-{b.Note.Pitch} {a.Setting!.Label}/{a.Setting.Partial}-{b.Setting!.Label}/{b.Setting.Partial} {c.Intent} time {change.TimeAvailable.Milliseconds:0} move {change.MoveTime.Milliseconds:0} smear {change.SmearIfUntongued.Milliseconds:0}: {string.Join("; ", c.Findings.Select(f => $"{f.Verdict} {f.Basis}"))} [glide {h.Glide?.Milliseconds:0} heard {h.AudibleGlide?.Milliseconds:0} dip {h.Dip?.Value:0.0} gap {h.Gap?.Milliseconds:0} off {h.TongueOffset?.Milliseconds:0}]");
+        Console.WriteLine($"   {(order.Strikes(change) ? "STRUCK" : "other ")} {c.Index}: {a.Note.Pitch}-{b.Note.Pitch} {a.Setting!.Label}/{a.Setting.Partial}-{b.Setting!.Label}/{b.Setting.Partial} {c.Intent} time {change.TimeAvailable.Milliseconds:0} move {change.MoveTime.Milliseconds:0} smear {change.SmearIfUntongued.Milliseconds:0}: {string.Join("; ", c.Findings.Select(f => $"{f.Verdict} {f.Basis}"))} [glide {h.Glide?.Milliseconds:0} heard {h.AudibleGlide?.Milliseconds:0} dip {h.Dip?.Value:0.0} gap {h.Gap?.Milliseconds:0} off {h.TongueOffset?.Milliseconds:0} jump {Jump(plan, a.Setting, b.Setting):0.00}]");
+    }
+
+    private static double Jump(Plan plan, SlideSetting a, SlideSetting b)
+    {
+        var half = new Core.Units.Centimetres((a.Travel.Value + b.Travel.Value) / 2);
+        return 12 * Math.Log2(plan.Instrument.Sounding(b.Side, b.Partial, half).Value / plan.Instrument.Sounding(a.Side, a.Partial, half).Value);
     }
 
     private static bool Blamed(ChangeJudgement c) => c.Verdicts.Any(v => v is not (Verdict.Clean or Verdict.CannotTell));
