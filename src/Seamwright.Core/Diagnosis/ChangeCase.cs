@@ -15,15 +15,11 @@ namespace Seamwright.Core.Diagnosis;
 /// <param name="Limits">What it is compared with.</param>
 internal sealed record ChangeCase(HeardChange Heard, NoteChange Change, HeardNote From, HeardNote To, Plan Plan, VerdictSettings Limits)
 {
-    // Semitones: less cannot be told from a slide that goes on.
-    private const double LeastJump = 0.5;
-
     /// <summary>Whether the plan stays on one tube and one partial over a moving slide; null where a note has no setting.</summary>
     public bool? SlidesAsPlanned => Settings is var (a, b) ? a.Side.Id == b.Side.Id && a.Partial == b.Partial && Change.SlideMotion != SlideMotion.Still : null;
 
-    /// <summary>Whether the plan changes partial or tube so that the pitch jumps there: where the slide moves with a valve, the two tubes may
-    /// sound alike half way, and then there is nothing to break. Null where a note has no setting.</summary>
-    public bool? BreaksAsPlanned => Settings is var (a, b) ? (a.Side.Id != b.Side.Id || a.Partial != b.Partial) && Jump(a, b) >= LeastJump : null;
+    /// <summary>Whether the plan changes partial or tube; null where a note has no setting.</summary>
+    public bool? BreaksAsPlanned => Settings is var (a, b) ? a.Side.Id != b.Side.Id || a.Partial != b.Partial : null;
 
     /// <summary>Whether the plan leaves the slide where it is.</summary>
     public bool SlideStill => Change.SlideMotion == SlideMotion.Still;
@@ -49,13 +45,6 @@ internal sealed record ChangeCase(HeardChange Heard, NoteChange Change, HeardNot
 
     /// <summary>Where the tongue is to touch against the middle of the arm's movement.</summary>
     public Seconds TongueAim => Change.TongueOffset is { } off && Change.Kind == ChangeKind.SoftTongue ? off + (0.5 * Change.MoveTime) : Seconds.Zero;
-
-    // Semitones from the old to the new partial or tube where the slide is half way.
-    private double Jump(SlideSetting a, SlideSetting b)
-    {
-        var half = new Centimetres((a.Travel.Value + b.Travel.Value) / 2);
-        return 12 * Math.Abs(Math.Log2(Plan.Instrument.Sounding(b.Side, b.Partial, half).Value / Plan.Instrument.Sounding(a.Side, a.Partial, half).Value));
-    }
 
     private (SlideSetting From, SlideSetting To)? Settings =>
         Plan.Notes[Change.FromNote].Setting is { } a && Plan.Notes[Change.ToNote].Setting is { } b ? (a, b) : null;

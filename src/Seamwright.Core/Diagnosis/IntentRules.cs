@@ -25,10 +25,11 @@ internal static class IntentRules
         yield return new(Verdict.Broke, $"{jump} where a slide was asked for");
     }
 
-    /// <summary>A slide where a break was to come; nothing where the plan itself stays on one partial.</summary>
+    /// <summary>A slide where a break was to come; nothing where the plan itself stays on one partial, or parts the notes by a valve: there the
+    /// slide may go along, and whether it is heard is the smear's affair.</summary>
     public static IEnumerable<Finding> Slid(ChangeCase c)
     {
-        if (c.Heard.Broke != false || c.BreaksAsPlanned == false) yield break;
+        if (c.Heard.Broke != false || c.BreaksAsPlanned == false || c.Change.Kind == Planning.ChangeKind.ValveSlur) yield break;
         var glide = Readings.Glide(c.Heard) is { } g ? $" for {ChangeRules.Milliseconds.Of(g)}" : "";
         yield return new(Verdict.Slid, $"the pitch slides{glide} on one partial where a break was asked for");
     }

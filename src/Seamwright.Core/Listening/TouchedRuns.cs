@@ -1,5 +1,4 @@
 using Seamwright.Core.Planning;
-using Seamwright.Core.Scores;
 
 namespace Seamwright.Core.Listening;
 
@@ -45,19 +44,10 @@ internal static class TouchedRuns
         }
     }
 
-    /// <summary>First and last note of every run of touches on one tone that silence or another pitch parts from its neighbours.</summary>
-    internal static IEnumerable<(int First, int Last)> Of(Plan plan)
-    {
-        for (var i = 0; i < plan.Changes.Length; i++)
-        {
-            if (!IsTouch(plan, i)) continue;
-            var first = i;
-            while (i + 1 < plan.Changes.Length && IsTouch(plan, i + 1)) i++;
-            if ((first == 0 || Parts(plan.Changes[first - 1])) && (i + 1 == plan.Changes.Length || Parts(plan.Changes[i + 1]))) yield return (first, i + 1);
-        }
-    }
-
-    private static bool IsTouch(Plan plan, int i) => plan.Changes[i] is { Intent: ChangeIntent.TouchedTone, PitchMotion: PitchMotion.Same };
+    /// <summary>First and last note of every touched tone that silence or another pitch parts from its neighbours.</summary>
+    internal static IEnumerable<(int First, int Last)> Of(Plan plan) => LongTone.Of(plan)
+        .Where(t => t.Touched && (t.First == 0 || Parts(plan.Changes[t.First - 1])) && (t.Last == plan.Changes.Length || Parts(plan.Changes[t.Last])))
+        .Select(t => (t.First, t.Last));
 
     private static bool Parts(NoteChange change) => change.Kind == ChangeKind.Breath || change.PitchMotion != PitchMotion.Same;
 
