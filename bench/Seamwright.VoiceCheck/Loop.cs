@@ -55,6 +55,7 @@ internal static class Loop
             var diagnosis = Diagnostician.Judge(heard, plan);
             var judged = diagnosis.Changes.Where(c => c.Kind != ChangeKind.Breath).ToLookup(c => order.Strikes(plan.Changes[c.Index]));
             Console.WriteLine($"{exercise.Kind,-16} {plan.Instrument.Id,-18} {fault,-13} {plan.Changes.Count(c => c.Intent is not null),6} {judged[true].Count(),6} {judged[true].Count(Blamed),6} {judged[true].Count(Open),5}   {judged[false].Count(),6} {judged[false].Count(Blamed),6} {judged[false].Count(Open),5}   {diagnosis.Notes.Count(n => n.Verdicts.Any(v => v is not (Verdict.Clean or Verdict.CannotTell)))}  {exercise.Id}");
+            if (all) foreach (var line in diagnosis.Aims.Select(a => a.Sentence).Concat(diagnosis.TonePairs.Select(p => p.Sentence(plan)))) Console.WriteLine($"   - {line}");
             if (all) foreach (var c in diagnosis.Changes.Where(c => c.Kind != ChangeKind.Breath && Blamed(c) != order.Strikes(plan.Changes[c.Index]))) Tell(plan, heard, c, order);
         }
     }
