@@ -42,7 +42,9 @@ internal static class NextCommand
             if (!next.Succeeded) return terminal.Fail(next.Problems);
             terminal.Report(next.Problems);
             Tell(terminal, next.Value);
-            return result.GetValue(output) is { } target && !next.Value.Chosen.IsEmpty ? Write(terminal, next.Value, target) : ExitCode.Done;
+            if (result.GetValue(output) is not { } target || next.Value.Chosen.IsEmpty) return ExitCode.Done;
+            var names = Names(target, next.Value.Chosen.Length);
+            return Files.WouldReplace(names, result.GetValue(part)!, result.GetValue(take)!).ToList() is { Count: > 0 } clash ? terminal.Fail(clash) : Write(terminal, next.Value, names);
         });
         return command;
     }
@@ -63,16 +65,23 @@ internal static class NextCommand
         }
     }
 
-    private static int Write(Terminal terminal, NextWork work, string target)
+    // A PDF holds all of them; of MusicXML each has a file.
+    private static string[] Names(string target, int count)
+    {
+        if (count == 1 || IsPdf(target)) return [target];
+        var stem = Path.Combine(Path.GetDirectoryName(target) ?? "", Path.GetFileNameWithoutExtension(target));
+        return [.. Enumerable.Range(1, count).Select(i => $"{stem}-{i}.musicxml")];
+    }
+
+    private static int Write(Terminal terminal, NextWork work, string[] names)
     {
         var exercises = work.Chosen.Select(c => c.Exercise).ToList();
-        if (IsPdf(target)) return Engrave(terminal, exercises, target);
-        var stem = Path.Combine(Path.GetDirectoryName(target) ?? "", Path.GetFileNameWithoutExtension(target));
+        if (IsPdf(names[0])) return Engrave(terminal, exercises, names[0]);
         for (var i = 0; i < exercises.Count; i++)
         {
-            var (exercise, name) = (exercises[i], exercises.Count == 1 ? target : $"{stem}-{i + 1}.musicxml");
-            Files.Write(name, stream => MusicXmlWriter.Write(exercise.Score, null, stream));
-            terminal.Paragraph($"Written: {name}");
+            var exercise = exercises[i];
+            Files.Write(names[i], stream => MusicXmlWriter.Write(exercise.Score, null, stream));
+            terminal.Paragraph($"Written: {names[i]}");
         }
 
         return ExitCode.Done;

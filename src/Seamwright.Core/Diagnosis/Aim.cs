@@ -11,8 +11,23 @@ namespace Seamwright.Core.Diagnosis;
 /// <param name="Faults">What else was heard and how often, the most frequent first; a change may count twice.</param>
 public sealed record Aim(ChangeIntent Intent, int Asked, int Fulfilled, int Open, ImmutableArray<(Verdict Verdict, int Count)> Faults)
 {
-    /// <summary>One for each intent that was asked, in the order of their first change.</summary>
-    public static ImmutableArray<Aim> Of(IEnumerable<ChangeJudgement> changes) =>
+    /// <summary>Imagined tones first, then one for each intent that was asked, in the order of their first change.</summary>
+    /// <param name="notes">Judged.</param>
+    /// <param name="changes">Judged.</param>
+    /// <param name="plan">What was asked.</param>
+    internal static ImmutableArray<Aim> Of(ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes, Planning.Plan plan) =>
+        [.. Tones(notes, plan), .. Of(changes)];
+
+    // Long tones of one note: no change says how they were held.
+    private static IEnumerable<Aim> Tones(ImmutableArray<NoteJudgement> notes, Planning.Plan plan)
+    {
+        var tones = Listening.LongTone.Of(plan).Where(t => !t.Touched && t.First == t.Last).Select(t => notes[t.First]).ToList();
+        if (tones.Count == 0) yield break;
+        var (unsteady, open) = (tones.Count(n => n.Verdicts.Contains(Verdict.Unsteady)), tones.Count(n => n.Verdicts.All(v => v == Verdict.CannotTell)));
+        yield return new(ChangeIntent.ImaginedTongue, tones.Count, tones.Count - unsteady - open, open, unsteady == 0 ? [] : [(Verdict.Unsteady, unsteady)]);
+    }
+
+    private static ImmutableArray<Aim> Of(ImmutableArray<ChangeJudgement> changes) =>
         [.. changes.Where(c => c.Intent is not null && c.Kind != Planning.ChangeKind.Breath).GroupBy(c => c.Intent!.Value).Select(g => Of(g.Key, [.. g]))];
 
     private static Aim Of(ChangeIntent intent, ChangeJudgement[] changes)
@@ -44,7 +59,7 @@ public sealed record Aim(ChangeIntent Intent, int Asked, int Fulfilled, int Open
         ChangeIntent.FastSlide => ("fast slide", "fast slides"),
         ChangeIntent.SoftTongue => ("soft tongue", "soft tongues"),
         ChangeIntent.NaturalSlur => ("natural slur", "natural slurs"),
-        ChangeIntent.ImaginedTongue => ("imagined touch", "imagined touches"),
+        ChangeIntent.ImaginedTongue => ("imagined tongue", "imagined tongues"),
         _ => ("light touch", "light touches"),
     };
 

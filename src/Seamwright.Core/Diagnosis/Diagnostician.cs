@@ -29,7 +29,7 @@ public static class Diagnostician
             Notes = notes,
             Changes = changes,
             Settings = limits,
-            Aims = known ? Aim.Of(changes) : [],
+            Aims = known ? Aim.Of(notes, changes, plan) : [],
             TonePairs = known ? TonePair.Of(take, plan) : [],
             Attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(a, i == best, plan, limits))],
             Summary = Summarise(take, best, plan, limits, notes, changes),

@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using Seamwright.Core.Planning;
-using Seamwright.Core.Scores;
 
 namespace Seamwright.Core.Diagnosis;
 

@@ -10,6 +10,9 @@ namespace Seamwright.Core.Diagnosis;
 /// <param name="Air">What the touches did to the air.</param>
 public sealed record TonePair(LongTone Imagined, LongTone Touched, AirComparison Air)
 {
+    // Seconds: shorter tones are too short whatever the touches.
+    private const double LongEnough = 4;
+
     /// <summary>Every touched tone of a take with the nearest imagined one on its pitch before it, else after it.</summary>
     public static ImmutableArray<TonePair> Of(Take take, Plan plan)
     {
@@ -19,7 +22,9 @@ public sealed record TonePair(LongTone Imagined, LongTone Touched, AirComparison
         {
             var imagined = tones.Where(t => !t.Touched && Pitch(t) == Pitch(touched)).OrderBy(t => t.First > touched.First).ThenBy(t => Math.Abs(t.First - touched.First)).ToList();
             if (imagined.Count == 0 || HeardTone.Of(take, imagined[0]) is not { } held || HeardTone.Of(take, touched) is not { } tongued) continue;
-            pairs.Add(new(imagined[0], touched, TouchPair.Compare(held, tongued)));
+            var air = TouchPair.Compare(held, tongued);
+            var tooFast = air.Level is null && (held.To - held.From).Value >= LongEnough && (tongued.To - tongued.From).Value >= LongEnough;
+            pairs.Add(new(imagined[0], touched, tooFast ? air with { Sentence = "The touches follow each other too fast to hear the air between them." } : air));
         }
 
         return pairs.ToImmutable();

@@ -44,7 +44,7 @@ public static class KeyChoice
         if (written.Value.Notes.IsEmpty) return Outcome<KeyRanking>.Failed("the part", "has no notes.", "Choose another part.");
         var notes = written.Value.Notes.Select(n => n.Pitch.Midi).Distinct().ToArray();
         var found = Moves(free).Where(m => Fits(notes, m.Interval.Semitones, pupil)).Select(m => Weigh(title, free, m.Interval, pupil, tempo)).OfType<KeyOption>().ToList();
-        if (found.Count == 0) return Outcome<KeyRanking>.Failed(None(notes, pupil));
+        if (found.Count == 0) return Outcome<KeyRanking>.Failed([None(notes, pupil)]);
         var original = found.Find(o => o.Semitones == 0);
         return Outcome<KeyRanking>.Of(new KeyRanking(
             [.. found.OrderBy(o => o.Score.Total).ThenBy(o => Math.Abs(o.Semitones)).ThenBy(o => o.Semitones).Select(o => o with { Reason = KeyWords.Of(o, original) })],
