@@ -46,6 +46,7 @@ internal static class Remedies
     // The scale of the key that is in force where the worst of them stands.
     private static ExerciseOrder ScaleOf(FaultGroup fault, Plan plan)
     {
+        if (plan.Line.Bars.IsDefaultOrEmpty) return new() { Kind = "three-passes" };
         var bar = plan.Notes[plan.Changes[fault.Changes[0]].ToNote].Note.Bar;
         var key = plan.Line.Bars.FirstOrDefault(b => b.Number == bar)?.Key ?? plan.Line.Bars[0].Key;
         return new() { Kind = "three-passes", Keys = [new KeyName(key.Tonic, null)], Scale = key.Mode == KeyMode.Minor ? "natural-minor" : "major" };

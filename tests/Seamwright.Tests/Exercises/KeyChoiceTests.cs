@@ -81,11 +81,11 @@ public class KeyChoiceTests
     {
         var folder = Directory.CreateTempSubdirectory().FullName;
         var (pdf, part) = (Path.Combine(folder, "keys.pdf"), CommandLine.Melody("evening-ferry"));
-        var (code, output, error) = CommandLine.Run("keys", part, "--count", "4", "-o", pdf);
+        var (code, output, error) = CommandLine.Run("keys", part, "--level", "6", "--count", "4", "-o", pdf);
         Assert.True(code == 0, error);
         Assert.Contains("As written", output);
         Assert.True(new FileInfo(pdf).Length > 10_000);
-        var json = System.Text.Json.JsonDocument.Parse(CommandLine.Run("keys", part, "--count", "4", "--json").Output).RootElement;
+        var json = System.Text.Json.JsonDocument.Parse(CommandLine.Run("keys", part, "--level", "6", "--count", "4", "--json").Output).RootElement;
         Assert.Equal(4, json.GetProperty("keys").GetArrayLength());
         Assert.Equal(0, json.GetProperty("written").GetProperty("semitones").GetInt32());
         Directory.Delete(folder, true);
