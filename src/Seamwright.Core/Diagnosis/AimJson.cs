@@ -33,7 +33,7 @@ internal static class AimJson
         json.WriteNumber("asked", aim.Asked);
         json.WriteNumber("fulfilled", aim.Fulfilled);
         json.WriteNumber("open", aim.Open);
-        json.WriteStartObject("faults");
+        json.WriteStartObject("aimVerdicts");
         foreach (var (verdict, count) in aim.Faults) json.WriteNumber(verdict.WireName(), count);
         json.WriteEndObject();
         json.WriteString("sentence", aim.Sentence);
