@@ -38,10 +38,20 @@ internal static class Remedies
         NotesOf(fault, plan).GroupBy(n => plan.Notes[n].Note.Pitch.Midi).OrderByDescending(g => g.Count())
             .Select(g => new ExerciseOrder { Kind = "one-note", Note = plan.Notes[g.First()].Note.Pitch });
 
-    // Over the partials of the position in which most of them happened.
-    private static IEnumerable<ExerciseOrder> Partials(FaultGroup fault, Plan plan) =>
-        ExerciseMaker.Find("lip-slurs") is null ? [] : NotesOf(fault, plan).Select(n => plan.Notes[n].Setting).OfType<SlideSetting>().Where(s => s.Valves.IsEmpty && s.Semitone is >= 0 and < 7)
-            .GroupBy(s => s.Semitone + 1).OrderByDescending(g => g.Count()).Select(_ => new ExerciseOrder { Kind = "lip-slurs" });
+    // Over the partials of the positions in which they happened.
+    private static IEnumerable<ExerciseOrder> Partials(FaultGroup fault, Plan plan)
+    {
+        if (ExerciseMaker.Find("lip-slurs") is null) yield break;
+        var positions = NotesOf(fault, plan).Select(n => plan.Notes[n].Setting).OfType<SlideSetting>().Where(s => s.Valves.IsEmpty && s.Semitone is >= 0 and < 7).Select(s => s.Semitone + 1).ToList();
+        if (positions.Count > 0)
+        {
+            var (nearest, furthest) = (positions.Min(), positions.Max());
+            if (nearest == furthest) (nearest, furthest) = nearest > 1 ? (nearest - 1, furthest) : (1, 2);
+            yield return new() { Kind = "lip-slurs", Positions = (nearest, furthest) };
+        }
+
+        yield return new() { Kind = "lip-slurs" };
+    }
 
     // The scale of the key that is in force where the worst of them stands.
     private static ExerciseOrder ScaleOf(FaultGroup fault, Plan plan)
