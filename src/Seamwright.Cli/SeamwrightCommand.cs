@@ -54,6 +54,8 @@ internal static class SeamwrightCommand
         SoundCommand.Build(terminal),
         FilmCommand.Build(terminal),
         HearCommand.Build(terminal),
+        NextCommand.Build(terminal),
+        KeysCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),
     };

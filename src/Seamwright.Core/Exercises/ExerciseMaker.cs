@@ -11,6 +11,7 @@ public static class ExerciseMaker
         OneNote.Kind,
         ThreePasses.Kind,
         TwoNotes.Kind,
+        SlideThenTongue.Kind,
         LipSlurs.Kind,
         ContraryMotion.Kind,
         BothWays.Kind,
