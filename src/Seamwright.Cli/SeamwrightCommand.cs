@@ -53,6 +53,7 @@ internal static class SeamwrightCommand
         SheetCommand.Build(terminal, clock),
         SoundCommand.Build(terminal),
         FilmCommand.Build(terminal),
+        ExerciseCommand.Build(terminal),
         HearCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),

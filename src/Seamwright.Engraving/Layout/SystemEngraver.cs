@@ -36,7 +36,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         var rows = new NoteRows(part, guides, fonts);
         var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf);
         var engraved = engraver.Engrave(notation.Mei, EngraverOptions(width, "auto"));
-        if (Widow.BetterBreaks(engraved) is { } breaks)
+        if (Widow.BetterBreaks(engraved, [.. Sections.Of(part).Select(i => part.Bars[i].Index)]) is { } breaks)
         {
             notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks);
             engraved = engraver.Engrave(notation.Mei, EngraverOptions(width, "encoded"));
@@ -81,5 +81,6 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         xmlIdSeed = 1,
         multiRestStyle = "block",
         minLastJustification = 0.7,
+        mdivAll = true,
     });
 }
