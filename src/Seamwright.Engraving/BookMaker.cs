@@ -24,16 +24,8 @@ public sealed class BookMaker(IEngraver engraver, EngraverFiles? files = null)
         ArgumentOutOfRangeException.ThrowIfZero(entries.Count);
         options = Plain(options ?? new());
         var (fonts, size) = (SheetFonts.From((files ?? EngraverFiles.Default).Fonts), PageSize.Of(options.Paper));
-        var binder = new PdfBinder(size, fonts);
-        try
-        {
-            return new BookBinding(engraver, [.. entries.Select(e => e with { Chapter = PlainText.OneLine(e.Chapter) })], options, size, fonts, binder).Bind(progress ?? (_ => { }));
-        }
-        catch
-        {
-            binder.Dispose();
-            throw;
-        }
+        using var binder = new PdfBinder(size, fonts);
+        return new BookBinding(engraver, [.. entries.Select(e => e with { Chapter = PlainText.OneLine(e.Chapter) })], options, size, fonts, binder).Bind(progress ?? (_ => { }));
     }
 
     private static BookOptions Plain(BookOptions o) => o with
@@ -49,15 +41,19 @@ public sealed class BookMaker(IEngraver engraver, EngraverFiles? files = null)
 }
 
 /// <summary>A finished book.</summary>
-public sealed class PrintedBook : IDisposable
+public sealed class PrintedBook
 {
-    private readonly PdfBinder binder;
-    private readonly BookWords words;
+    private readonly byte[] pdf;
 
-    internal PrintedBook(PdfBinder binder, BookWords words, ImmutableArray<ImmutableArray<int>> pages, ImmutableArray<Problem> problems) =>
-        (this.binder, this.words, PagesOf, Problems) = (binder, words, pages, problems);
+    internal PrintedBook(PdfBinder binder, BookWords words, ImmutableArray<ImmutableArray<int>> pages, ImmutableArray<Problem> problems)
+    {
+        (Pages, PagesOf, Problems) = (binder.Count, pages, problems);
+        using var saved = new MemoryStream();
+        binder.Save(saved, words, created: null);
+        pdf = saved.ToArray();
+    }
 
-    public int Pages => binder.Count;
+    public int Pages { get; }
 
     /// <summary>For each exercise, in order, the numbers of the pages it stands on, from 1.</summary>
     public ImmutableArray<ImmutableArray<int>> PagesOf { get; }
@@ -65,9 +61,7 @@ public sealed class PrintedBook : IDisposable
     /// <summary>What could not be printed as asked.</summary>
     public ImmutableArray<Problem> Problems { get; }
 
-    /// <summary>Writes the PDF once: text that can be searched, a bookmark for each exercise, no date. The same book gives the same bytes.</summary>
+    /// <summary>Writes the PDF: text that can be searched, a bookmark for each exercise, no date. The same book gives the same bytes.</summary>
     /// <param name="output">Written to and left open.</param>
-    public void WritePdf(Stream output) => binder.Save(output, words, created: null);
-
-    public void Dispose() => binder.Dispose();
+    public void WritePdf(Stream output) => output.Write(pdf);
 }

@@ -56,11 +56,11 @@ internal static class ExerciseCommand
 
     private static int List(Terminal terminal)
     {
-        terminal.Table(["kind", "what it is", "options"], ExerciseMaker.Kinds.Select(k => (IReadOnlyList<string>)[k.Name, k.Summary, string.Join(", ", k.Uses.Select(OptionOf).Append("tempos"))]));
+        terminal.Table(["kind", "what it is"], ExerciseMaker.Kinds.Select(k => (IReadOnlyList<string>)[k.Name, $"{k.Summary} ({string.Join(" ", k.Uses.Append(nameof(ExerciseOrder.Tempos)).Select(OptionOf))})"]));
         return ExitCode.Done;
     }
 
-    private static string OptionOf(string member) => member == nameof(ExerciseOrder.Keys) ? "key" : member.ToLowerInvariant();
+    private static string OptionOf(string member) => member == nameof(ExerciseOrder.Keys) ? "--key" : "--" + member.ToLowerInvariant();
 
     private static int Write(Terminal terminal, IReadOnlyList<Exercise> exercises, Pupil pupil, BookOptions look, string target)
     {
@@ -86,7 +86,7 @@ internal static class ExerciseCommand
         {
             using var engraver = Engravers.ForThisSystem();
             using var progress = new ProgressLine(terminal, "Engraving");
-            using var book = new BookMaker(engraver).Make([.. exercises.Select(e => new BookEntry(e))], look, exercises.Count > 4 ? progress.Show : null);
+            var book = new BookMaker(engraver).Make([.. exercises.Select(e => new BookEntry(e))], look, exercises.Count > 4 ? progress.Show : null);
             terminal.Report(book.Problems);
             Files.Write(target, book.WritePdf);
             terminal.Line($"{(book.Pages == 1 ? "One page" : $"{book.Pages} pages")} written to {target}.");

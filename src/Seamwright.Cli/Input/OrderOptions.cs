@@ -49,10 +49,10 @@ internal sealed class OrderOptions
         Degree = result.GetValue(degree),
         Pattern = result.GetValue(pattern),
         Note = result.GetValue(note),
-        Touches = result.GetValue(touches) is { } t ? [.. t] : null,
+        Touches = result.GetValue(touches) is { Length: > 0 } t ? [.. t] : null,
         Positions = result.GetValue(positions),
         Valve = result.GetValue(valve),
-        Tempos = result.GetValue(tempos) is { } q ? [.. q] : null,
+        Tempos = result.GetValue(tempos) is { Length: > 0 } q ? [.. q] : null,
     };
 
     private static ImmutableArray<KeyName>? KeysOf(string[] names, string? scale)
