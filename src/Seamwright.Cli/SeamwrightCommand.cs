@@ -54,6 +54,7 @@ internal static class SeamwrightCommand
         SoundCommand.Build(terminal),
         FilmCommand.Build(terminal),
         ExerciseCommand.Build(terminal),
+        BookCommand.Build(terminal),
         HearCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),

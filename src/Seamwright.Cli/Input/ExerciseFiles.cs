@@ -15,10 +15,16 @@ internal static class ExerciseFiles
     /// <summary>A name for each: the one given where there is one exercise, else with its number and id before the ending.</summary>
     public static IReadOnlyList<string> Names(string target, IReadOnlyList<Exercise> exercises)
     {
-        if (exercises.Count == 1) return [target];
+        return exercises.Count == 1 ? [target] : Numbered(target, exercises);
+    }
+
+    /// <summary>The same with number and id whatever their count; a stem of <c>x</c> is left out.</summary>
+    public static IReadOnlyList<string> Numbered(string target, IReadOnlyList<Exercise> exercises)
+    {
         var (folder, stem, ending) = (Path.GetDirectoryName(target) ?? "", Path.GetFileNameWithoutExtension(target), Path.GetExtension(target));
         var digits = $"{exercises.Count}".Length;
-        return [.. exercises.Select((e, i) => Path.Combine(folder, $"{stem}-{(i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture).PadLeft(digits, '0')}-{e.Id}{ending}"))];
+        var before = stem == "x" ? "" : stem + "-";
+        return [.. exercises.Select((e, i) => Path.Combine(folder, $"{before}{(i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture).PadLeft(digits, '0')}-{e.Id}{ending}"))];
     }
 
     /// <summary>MusicXML that tells <c>hear</c> what is asked of every change.</summary>

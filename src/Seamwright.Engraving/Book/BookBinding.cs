@@ -26,9 +26,9 @@ internal sealed class BookBinding
     public BookBinding(IEngraver engraver, IReadOnlyList<BookEntry> entries, BookOptions options, PageSize size, SheetFonts fonts, PdfBinder binder)
     {
         (this.entries, this.options, this.size, this.fonts, this.binder) = (entries, options, size, fonts, binder);
-        (print, sheet) = (new ExercisePrint(engraver, options, size, fonts), new BookSheet(options, size, fonts));
+        (print, sheet) = (new ExercisePrint(engraver, options, size, fonts, options.HasFront || entries.Count > 1), new BookSheet(options, size, fonts));
         howTo = new HowToRead(LegendOf(), size, fonts);
-        front = new BookFront(entries, howTo.Blocks(), size, fonts, sheet.Bottom);
+        front = new BookFront(entries, howTo.Blocks(18), size, fonts, sheet.Bottom);
         pagesOf = [.. entries.Select(_ => new List<int>())];
     }
 

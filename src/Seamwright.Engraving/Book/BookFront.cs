@@ -65,13 +65,18 @@ internal sealed class BookFront(IReadOnlyList<BookEntry> entries, IReadOnlyList<
         var right = Width - letters.Width(Face.Page, Points, words);
         var levelRight = Width - 1100.0;
         var levelLeft = levelRight - letters.Width(Face.PageItalic, 9, level);
-        var title = TextWrap.Lines(PlainText.OneLine(entries[index].Exercise.Title), levelLeft - Left - 400, 1, t => fonts.Width(Face.Page, Em, t))[0];
-        var titleEnd = Left + letters.Width(Face.Page, Points, title);
+        var (low, high) = entries[index].Exercise.Range;
+        var range = low == high ? "" : $"{low.ToDisplay()} to {high.ToDisplay()}";
+        var rangeWidth = letters.Width(Face.PageItalic, 9, range);
+        var title = TextWrap.Lines(PlainText.OneLine(entries[index].Exercise.Title), levelLeft - Left - rangeWidth - 800, 1, t => fonts.Width(Face.Page, Em, t))[0];
+        var rangeLeft = Left + letters.Width(Face.Page, Points, title) + 300;
+        var titleEnd = range.Length == 0 ? rangeLeft - 300 : rangeLeft + rangeWidth;
         var line = Print.Group(
             LineClass,
             Print.Is("id", $"e{index}"),
             Lettering.Word(Face.Page, Points, Left - 250, Em, number, Lettering.Faint, "end"),
             Lettering.Word(Face.Page, Points, Left, Em, title, Lettering.Ink),
+            range.Length == 0 ? null : Lettering.Word(Face.PageItalic, 9, rangeLeft, Em, range, Lettering.Faint),
             Leader(titleEnd + 200, levelLeft - 200),
             Lettering.Word(Face.PageItalic, 9, levelRight, Em, level, Lettering.Faint, "end"),
             Leader(levelRight + 200, right - 200),
@@ -89,16 +94,17 @@ internal sealed class BookFront(IReadOnlyList<BookEntry> entries, IReadOnlyList<
         return dots.Count == 0 ? null : Print.Group("leader", dots);
     }
 
-    private Block Title(string text) => Titles.Of(letters, Width, text) with { KeepsWithNext = true };
+    private Block Title(string text) => Titles.Of(letters, Width, text, 18) with { KeepsWithNext = true };
 }
 
 /// <summary>The titles of what stands in a book besides exercises.</summary>
 internal static class Titles
 {
     /// <summary>A row of stitches, the title under it.</summary>
-    public static Block Of(Lettering letters, double width, string text)
+    public static Block Of(Lettering letters, double width, string text, double points)
     {
-        var title = letters.Paragraph(Face.PageStrong, 18, width, text, Lettering.Ink, most: 2);
-        return new Block(Print.Group("title", PageHead.Stitches(0, width, 0), Print.At(0, 220, title.Drawing)), 220 + title.Height + 250);
+        var title = letters.Paragraph(Face.PageStrong, points, width, text, Lettering.Ink, most: 2);
+        var white = 12 * points;
+        return new Block(Print.Group("title", PageHead.Stitches(0, width, 0), Print.At(0, white, title.Drawing)), (2 * white) + title.Height);
     }
 }

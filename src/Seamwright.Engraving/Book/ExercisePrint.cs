@@ -14,7 +14,7 @@ using Seamwright.Engraving.Report;
 namespace Seamwright.Engraving.Book;
 
 /// <summary>Sets one exercise: its head, its systems, its word on rest.</summary>
-internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, PageSize size, SheetFonts fonts)
+internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, PageSize size, SheetFonts fonts, bool isNumbered)
 {
     private const double SystemGap = 330, SystemStretch = 500, SectionGap = 480, UnitGap = 800, UnitStretch = 900;
 
@@ -65,7 +65,7 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
         var (group, y) = (Print.Group("exercise-head", PageHead.Stitches(0, Width, 0)), 170.0);
         var level = $"Level {exercise.Level}";
         var levelWidth = letters.Width(Face.PageItalic, 9.5, level);
-        var title = letters.Paragraph(Face.PageStrong, 14, Width - levelWidth - 500, exercise.Title, Lettering.Ink, $"{entry + 1}", most: 2);
+        var title = letters.Paragraph(Face.PageStrong, 14, Width - levelWidth - 500, exercise.Title, Lettering.Ink, isNumbered ? $"{entry + 1}." : "", most: 2);
         group.Add(Print.At(0, y, title.Drawing), Lettering.Word(Face.PageItalic, 9.5, Width, y + (14 * PageSize.Point), level, Lettering.Ink, "end"));
         y += title.Height + 40;
         y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 8.5, Width, Measures(exercise), Lettering.Faint));

@@ -15,9 +15,10 @@ internal sealed class HowToRead(IReadOnlyList<LegendEntry> legend, PageSize size
     private double Width => size.TextWidth;
 
     /// <summary>All of it; it keeps together.</summary>
-    public IReadOnlyList<Block> Blocks()
+    /// <param name="points">Size of its title.</param>
+    public IReadOnlyList<Block> Blocks(double points)
     {
-        List<Block> blocks = [Titles.Of(letters, Width, "How to read these sheets") with { Before = 900 }, .. Words(), .. Signs(), .. Care()];
+        List<Block> blocks = [Titles.Of(letters, Width, "How to read these sheets", points) with { Before = 900 }, .. Words(), .. Signs(), .. Care()];
         return [.. blocks.Select((b, i) => i + 1 < blocks.Count ? b with { KeepsWithNext = true } : b)];
     }
 
@@ -64,7 +65,7 @@ internal sealed class HowToRead(IReadOnlyList<LegendEntry> legend, PageSize size
     public Piece AsPiece()
     {
         var (group, y) = (Print.Group("how-to-read"), 0.0);
-        foreach (var block in Blocks())
+        foreach (var block in Blocks(12))
         {
             if (y > 0) y += block.Before;
             group.Add(Print.At(0, y, block.Drawing));

@@ -53,6 +53,7 @@ internal static class PlanGuide
 
             // Many light touches are alike: the first few say how.
             touches = change.Intent == ChangeIntent.TouchedTone ? touches + 1 : 0;
+            if (touches > 0) guides[to] = At(to) with { Position = null, LaterPositions = [] };
             if (touches > TouchesShown) continue;
             guides[to] = At(to) with
             {

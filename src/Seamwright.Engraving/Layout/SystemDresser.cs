@@ -35,6 +35,7 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
         var skyline = new Skyline();
         skyline.Add(ink.Of(system).Except(brackets.SelectMany(ink.Of)));
         var notes = Noteheads(system);
+        beats = Even(beats, notes);
         var above = rows.Positions(notes);
         var ceiling = PlaceAbove(system, skyline, above);
         LiftBrackets(brackets, skyline);
@@ -60,6 +61,12 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
 
     private static List<DrawnBeat> BeatsOf(XElement system) =>
         [.. Holding(system, PlaceId.Beat).Where(g => g.Element(Print.Ns + "text") is not null).Select(g => DrawnBeat.Of(g.Attribute("id")!.Value, TextX(g)))];
+
+    // The engraver keeps the beats apart but not even: they are spread between the head and the last of them.
+    private static List<DrawnBeat> Even(List<DrawnBeat> beats, List<DrawnNote> notes) =>
+        [.. beats.GroupBy(b => b.NoteId).SelectMany(g => notes.Find(n => n.Id == g.Key) is { Id: not null } head
+            ? g.OrderBy(b => b.X).Select((b, i) => b with { X = head.X + ((g.Max(x => x.X) - head.X) * (i + 1) / g.Count()) })
+            : g)];
 
     private static List<XElement> Holding(XElement system, string prefix) =>
         [.. system.Descendants(Print.Ns + "g").Where(g => g.Attribute("id")?.Value.StartsWith(prefix, StringComparison.Ordinal) == true)];
