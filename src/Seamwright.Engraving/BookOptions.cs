@@ -31,6 +31,10 @@ public sealed record BookOptions
     /// <summary>How large the staff is, 0.7 to 1.2; 1 has spaces of 1.76 mm. Default 0.88; a beginner's book reads better at 1.</summary>
     public double MusicSize { get; init; } = 0.88;
 
+    /// <summary>Whether purpose and ways of practising stand at every exercise. Else an exercise whose words are those of one before only
+    /// names its number, so that more have room on a page.</summary>
+    public bool RepeatsWords { get; init; } = true;
+
     /// <summary>Whether cover, contents and the page that explains the signs stand before the exercises; without them the signs are
     /// explained behind the last one.</summary>
     public bool HasFront { get; init; } = true;

@@ -39,10 +39,10 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
     private static ImmutableArray<BookEntry> EntriesOf(BookRecipe recipe, Pupil pupil, string file, List<Problem> notes)
     {
         var entries = ImmutableArray.CreateBuilder<BookEntry>();
-        var chapter = "";
+        var (chapter, before) = ("", "");
         foreach (var item in recipe.Items)
         {
-            if (item.Chapter.Length > 0) chapter = item.Chapter;
+            if (item.Chapter.Length > 0 && item.Chapter != before) chapter = before = item.Chapter;
             var made = Made(item, pupil, file, notes);
             if (made.Count == 0) continue;
             entries.AddRange(made.Select((e, i) => i == 0 ? e with { Chapter = chapter } : e));
@@ -87,6 +87,7 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
         Instrument = horn.Name,
         Image = image,
         Syllable = recipe.Syllable,
+        RepeatsWords = recipe.RepeatsWords,
         MusicSize = recipe.IsLarge ?? recipe.Level <= 2 ? 1 : 0.88,
     };
 }

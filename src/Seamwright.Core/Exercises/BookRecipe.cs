@@ -43,6 +43,9 @@ public sealed record BookRecipe
     /// <summary>Large staves, for beginners; null: large up to level 2.</summary>
     public bool? IsLarge { get; init; }
 
+    /// <summary>Whether purpose and ways of practising are printed with every exercise, or only where they are new.</summary>
+    public bool RepeatsWords { get; init; } = true;
+
     /// <summary>At least one, in the order of the book.</summary>
     public required ImmutableArray<RecipeItem> Items { get; init; }
 }

@@ -59,6 +59,7 @@ public static class BookRecipeFile
             Settings = SettingsOf(root),
             Syllable = Syllable(root),
             IsLarge = root.Choice("music", "normal", "large") is { } size ? size == "large" : null,
+            RepeatsWords = root.Choice("words", "every", "new") != "new",
             Items = Items(root),
         };
         root.RejectUnknown();

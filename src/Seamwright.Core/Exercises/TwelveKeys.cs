@@ -13,7 +13,7 @@ public static class TwelveKeys
     public static ImmutableArray<KeyName> Of(Scale? scale)
     {
         var added = scale?.Fifths ?? 0;
-        return [.. Enumerable.Range(0, 12).Select(pc => new KeyName(Spellings(pc).MinBy(n => (Math.Abs(n.Fifths + added), n.Fifths)), null))];
+        return [.. Enumerable.Range(0, 12).Select(pc => new KeyName(Spellings(pc).MinBy(n => (Math.Abs(n.Fifths + added), Math.Abs(n.Fifths), n.Fifths)), null))];
     }
 
     // At most one sign on the tonic itself.

@@ -21,6 +21,7 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
     /// <summary>Share of the width that words take; tempos stand beside them.</summary>
     private const double WordsShare = 0.66;
     private readonly Lettering letters = new(fonts);
+    private readonly Dictionary<string, int> told = new(StringComparer.Ordinal);
     private readonly SheetOptions look = new() { Syllable = options.Syllable };
 
     private double Width => size.TextWidth;
@@ -70,12 +71,19 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
         y += title.Height + 40;
         y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 8.5, Width, Measures(exercise), Lettering.Faint));
         y += 130;
-        return new Piece(group, Math.Max(Words(group, exercise, y), Tempos(group, exercise.Tempos, y))) { Before = UnitGap, Stretch = UnitStretch, Entry = entry };
+        return new Piece(group, Math.Max(Words(group, exercise, entry, y), Tempos(group, exercise.Tempos, y))) { Before = UnitGap, Stretch = UnitStretch, Entry = entry };
     }
 
-    private double Words(XElement group, Exercise exercise, double y)
+    private double Words(XElement group, Exercise exercise, int entry, double y)
     {
         var width = WordsShare * Width;
+        var words = string.Join('\n', exercise.Practice.Prepend(exercise.Purpose));
+        if (!told.TryAdd(words, entry) && !options.RepeatsWords)
+        {
+            if (exercise.Reason.Length > 0) y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, exercise.Reason, Lettering.Ink)) + 60;
+            return Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, $"Practise it as number {told[words] + 1}.", Lettering.Ink));
+        }
+
         y = Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, exercise.Purpose, Lettering.Ink));
         if (exercise.Reason.Length > 0) y = Stacked(group, 0, y + 60, letters.Paragraph(Face.Page, 9.5, width, exercise.Reason, Lettering.Ink));
         for (var i = 0; i < exercise.Practice.Length; i++)
