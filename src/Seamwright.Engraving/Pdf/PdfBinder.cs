@@ -79,7 +79,11 @@ internal sealed class PdfBinder : IDisposable
         {
             var (left, bottom) = (place.Left / PageSize.Point, (size.Height - place.Bottom) / PageSize.Point);
             var area = new PdfRectangle(new XRect(left, bottom, (place.Right - place.Left) / PageSize.Point, (place.Bottom - place.Top) / PageSize.Point));
-            document.Pages[page].AddDocumentLink(area, target + 1);
+            var link = document.Pages[page].AddDocumentLink(area, target + 1);
+
+            // Drawn by lot and by the clock; neither is needed.
+            link.Elements.Remove("/NM");
+            link.Elements.Remove("/M");
         }
     }
 

@@ -61,7 +61,7 @@ public class BookTests
         var (book, pdf, _) = Bound(Mixed());
         pdf.Dispose();
         Assert.All(book.PagesOf, p => Assert.Single(p));
-        Assert.Equal(book.PagesOf[^2], book.PagesOf[^1]);
+        Assert.True(book.PagesOf.Select(p => p[0]).Distinct().Count() < book.PagesOf.Length);
         Assert.Equal(book.PagesOf.Select(p => p[0]).Order(), book.PagesOf.Select(p => p[0]));
     }
 
