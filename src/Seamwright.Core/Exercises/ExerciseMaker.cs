@@ -11,6 +11,13 @@ public static class ExerciseMaker
         OneNote.Kind,
         ThreePasses.Kind,
         TwoNotes.Kind,
+        LipSlurs.Kind,
+        ContraryMotion.Kind,
+        BothWays.Kind,
+        AlternateSettings.Kind,
+        ValveSlurs.Kind,
+        ValveOrArm.Kind,
+        FromTune.Kind,
     ];
 
     /// <summary>One kind by name, or null.</summary>

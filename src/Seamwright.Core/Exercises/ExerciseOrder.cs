@@ -44,7 +44,18 @@ public sealed record ExerciseOrder
 
     /// <summary>Quarter notes a minute, slow to fast, each 20 to 240. Null: by kind and level.</summary>
     public ImmutableArray<double>? Tempos { get; init; }
+
+    /// <summary>Music to draw exercises from.</summary>
+    public Tune? Tune { get; init; }
+
+    /// <summary>How many exercises at most, 1 to 24. Null: three.</summary>
+    public int? Count { get; init; }
 }
+
+/// <summary>A part of a piece that exercises are drawn from.</summary>
+/// <param name="Title">As the sheet names it.</param>
+/// <param name="Part">At concert pitch.</param>
+public sealed record Tune(string Title, Part Part);
 
 /// <summary>Where in the pupil's range.</summary>
 public enum Register

@@ -3,6 +3,8 @@ namespace Seamwright.Core.Exercises;
 /// <summary>Finds what is wrong with an order before anything is made.</summary>
 internal static class OrderCheck
 {
+    private const int MostAtOnce = 24;
+
     /// <summary>Every member that the kind does not use, and every figure out of its range.</summary>
     public static IEnumerable<Problem> Of(ExerciseOrder order, ExerciseKind kind)
     {
@@ -16,6 +18,7 @@ internal static class OrderCheck
         if (order.Octaves is not (null or 1 or 2)) yield return new("octaves", $"{order.Octaves} octaves cannot be asked for.", "Give 1 or 2.", Severity.Error);
         if (order.Touches is { } touches && (touches.IsDefaultOrEmpty || touches.Any(t => t is < 2 or > 4))) yield return new("touches", $"{string.Join(", ", touches)} to the beat cannot be asked for.", "Give 2, 3 or 4, or several of them.", Severity.Error);
         if (order.Positions is { } p && (p.From is < 1 or > 7 || p.To is < 1 or > 7 || p.From == p.To)) yield return new("positions", $"{p.From} to {p.To} is no way of the slide.", "Give two different positions from 1 to 7.", Severity.Error);
+        if (order.Count is not (null or (>= 1 and <= MostAtOnce))) yield return new("count", $"{order.Count} exercises cannot be asked for.", $"Give 1 to {MostAtOnce}.", Severity.Error);
         if (order.Tempos is { } tempos && (tempos.IsDefaultOrEmpty || tempos.Any(t => t is not (>= 20 and <= 240)) || !tempos.Zip(tempos.Skip(1)).All(t => t.First < t.Second)))
             yield return new("tempos", $"{string.Join(", ", tempos)} is no tempo ladder.", "Give quarter notes a minute from 20 to 240, each quicker than the one before.", Severity.Error);
     }
@@ -28,6 +31,7 @@ internal static class OrderCheck
             (nameof(o.Octaves), o.Octaves is not null), (nameof(o.Way), o.Way is not null), (nameof(o.Degree), o.Degree is not null),
             (nameof(o.Pattern), o.Pattern is not null), (nameof(o.Note), o.Note is not null), (nameof(o.Touches), o.Touches is not null),
             (nameof(o.Positions), o.Positions is not null), (nameof(o.Valve), o.Valve is not null),
+            (nameof(o.Tune), o.Tune is not null), (nameof(o.Count), o.Count is not null),
         ];
         return all.Where(m => m.Given).Select(m => m.Name);
     }

@@ -1,4 +1,5 @@
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 
 namespace Seamwright.Core.Sound.PlayAlong;
 

@@ -45,7 +45,7 @@ public sealed record PlayAlongSettings
 
     public Turns Turns { get; init; } = Turns.ExampleThenYou;
 
-    /// <summary>Whole bars in a phrase, 1 to 64; null to find phrases by <see cref="Phrases"/>.</summary>
+    /// <summary>Whole bars in a phrase, 1 to 64; null to find phrases by <see cref="Scores.Phrases"/>.</summary>
     public int? PhraseBars { get; init; }
 
     public ClickUse Click { get; init; } = ClickUse.Throughout;

@@ -1,8 +1,7 @@
 using System.Collections.Immutable;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Sound.PlayAlong;
+namespace Seamwright.Core.Scores;
 
 /// <summary>A stretch of the played line that is learned in one go.</summary>
 /// <param name="From">Played place of its beginning; the phrases of a line follow one another without gaps.</param>

@@ -1,8 +1,9 @@
-using Seamwright.Core.Sound.PlayAlong;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
+using Seamwright.Tests.Sound.PlayAlong;
 using static Seamwright.Tests.Scores.Files;
 
-namespace Seamwright.Tests.Sound.PlayAlong;
+namespace Seamwright.Tests.Scores;
 
 public class PhrasesTests
 {
