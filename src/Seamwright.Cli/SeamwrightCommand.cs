@@ -56,6 +56,8 @@ internal static class SeamwrightCommand
         ExerciseCommand.Build(terminal),
         BookCommand.Build(terminal),
         HearCommand.Build(terminal),
+        NextCommand.Build(terminal),
+        KeysCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),
     };

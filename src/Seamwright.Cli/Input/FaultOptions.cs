@@ -14,6 +14,7 @@ internal sealed class FaultOptions
     [
         ("clean", Fault.None), ("smeared", Fault.Smeared), ("slow-slide", Fault.SlowSlide), ("late-tongue", Fault.LateTongue), ("early-tongue", Fault.EarlyTongue),
         ("hard-tongue", Fault.HardTongue), ("stopped-air", Fault.StoppedAir), ("no-tongue", Fault.NoTongue), ("cracked", Fault.Cracked), ("sharp", Fault.OutOfTune),
+        ("hurried-slide", Fault.HurriedSlide), ("tongued", Fault.Tongued), ("uneven-air", Fault.UnevenAir),
     ];
 
     private readonly Option<string> fault = CommonOptions.Choice("--as", "How the example's changes are played", "clean", [.. Names.Select(n => n.Name)]);
@@ -51,7 +52,7 @@ internal sealed class FaultOptions
         var struck = plan.Changes.Count(order.Strikes);
         return struck > 0
             ? Outcome<FaultOrder>.Of(order, [new Problem("--as", $"{name}: {struck} of {plan.Changes.Length} changes are played so.", "", Severity.Note)])
-            : Outcome<FaultOrder>.Failed("--as", $"no change asked for can be {name}.", "Only a slide that moves with the pitch smears or needs the tongue at its moment; and nothing goes wrong over a breath.");
+            : Outcome<FaultOrder>.Failed("--as", $"no change asked for can be {name}.", "Only a slide that moves with the pitch smears or needs the tongue at its moment; hurried-slide, tongued and uneven-air go against what an exercise asks; and nothing goes wrong over a breath.");
     }
 
     private static string Amounts() => string.Join("; ", Names.Where(n => FaultAmounts.Of(n.Fault) is not null).Select(n =>

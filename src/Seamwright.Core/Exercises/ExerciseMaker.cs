@@ -18,6 +18,7 @@ public static class ExerciseMaker
         ValveSlurs.Kind,
         ValveOrArm.Kind,
         FromTune.Kind,
+        SlideThenTongue.Kind,
     ];
 
     /// <summary>One kind by name, or null.</summary>

@@ -52,9 +52,10 @@ public static class Listener
         var decay = RoomReader.DecayOf(track, found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>(), noise);
         var meter = new AttemptMeter(sound, expected, s, noise, decay);
         var measured = found.Attempts.Select(meter.Measure).ToList();
+        var best = found.Best < 0 ? null : measured[found.Best].Attempt;
+        var brightness = best is null ? [] : BrightnessReader.Of(track, sound.Samples, best.Notes, expected);
         sound.Samples.Clear();
         TrackMender.Mend(track, measured.SelectMany(m => m.Glides));
-        var best = found.Best < 0 ? null : measured[found.Best].Attempt;
         var nothing = best is null ? Nothing(expected) : null;
         var notes = best?.Notes ?? nothing!.Notes;
         return new Take
@@ -62,6 +63,7 @@ public static class Listener
             Notes = notes,
             Changes = best?.Changes ?? nothing!.Changes,
             Track = TrackOf(track),
+            Brightness = brightness,
             TempoRatio = best?.TempoRatio,
             Attempts = [.. measured.Select(m => m.Attempt)],
             Unmatched = found.Unmatched,

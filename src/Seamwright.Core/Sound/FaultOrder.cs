@@ -21,5 +21,6 @@ public sealed record FaultOrder(Fault Fault, double? Amount, ImmutableArray<int>
         Changes = [.. plan.Changes.Select(c => Playing.Of(plan, c, Strikes(c) ? Fault : Fault.None, Amount))],
         Cents = [.. plan.Notes.Select(n => Fault == Fault.OutOfTune && n.Note.Index > 0 && Strikes(plan.Changes[n.Note.Index - 1])
             ? new(Amount ?? FaultAmounts.Of(Fault)!.Default) : default(Units.Cents))],
+        Levels = Fault == Fault.UnevenAir ? AskedFaults.Levels(plan, Strikes, Amount ?? FaultAmounts.Of(Fault)!.Default) : [],
     };
 }
