@@ -1,6 +1,7 @@
 using BenchmarkDotNet.Attributes;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Instruments;
+using Seamwright.Core.Scores;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
 
@@ -36,5 +37,5 @@ public class BookBenchmarks
         return pdf.Length;
     }
 
-    private static ExerciseSet Made() => ExerciseMaker.Make(new ExerciseOrder { Kind = "three-passes", Keys = TwelveKeys.Of(null), Register = Register.All }, Bass).Value;
+    private static ExerciseSet Made() => ExerciseMaker.Make(new ExerciseOrder { Kind = "three-passes", Keys = [.. TwelveKeys.For(Scale.Find("major")!).Select(t => new KeyName(t, null))], Register = Register.All }, Bass).Value;
 }

@@ -36,7 +36,10 @@ internal static class ExerciseCommand
             if (result.GetValue(kind) is not { } name || result.GetValue(list)) return List(terminal);
             var player = pupil.Pupil(result);
             if (!player.Succeeded) return terminal.Fail(player.Problems);
-            var made = ExerciseMaker.Make(order.Order(result, name), player.Value);
+            var ordered = order.Order(result, name, player.Value.Instrument);
+            if (!ordered.Succeeded) return terminal.Fail(ordered.Problems);
+            terminal.Report(ordered.Problems);
+            var made = ExerciseMaker.Make(ordered.Value, player.Value);
             if (!made.Succeeded) return terminal.Fail(made.Problems);
             terminal.Report(made.Problems);
             var target = result.GetValue(output) ?? $"{name}.pdf";

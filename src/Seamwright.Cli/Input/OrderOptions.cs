@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
+using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
@@ -24,6 +25,10 @@ internal sealed class OrderOptions
     private readonly Option<string?> valve = new("--valve") { Description = "A valve by its letter, for instance F.", HelpName = "VALVE" };
     private readonly Option<double[]?> tempos = Parsed("--tempos", "N,N", "Quarter notes a minute, slow to fast, for instance 60,72,84.", t => Numbers(t, x => double.TryParse(x, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var n) ? n : (double?)null), "is not a list of tempos such as 60,72,84");
 
+    private readonly FileOption<string?> tune = new(FileUse.Read, "A MusicXML file to draw exercises from.", "--tune");
+    private readonly Option<string?> part = new("--part", "-p") { Description = "Which part of the tune: its id, name or number. Default: the one that fits the instrument.", HelpName = "PART" };
+    private readonly Option<int?> count = CommonOptions.Whole("--count", "How many exercises at most are drawn from a tune, 1 to 24.", 1, 24);
+
     public OrderOptions()
     {
         keys.Validators.Add(r => PlayerOptions.Each(r, t => t == AllKeys || KeyName.TryParse(t, out _), "is not a key such as Eb or F#, nor 'all'"));
@@ -34,13 +39,25 @@ internal sealed class OrderOptions
 
     public void AddTo(Command command)
     {
-        foreach (var option in (Option[])[keys, scale, register, octaves, way, degree, pattern, note, touches, positions, valve, tempos]) command.Add(option);
+        foreach (var option in (Option[])[keys, scale, register, octaves, way, degree, pattern, note, touches, positions, valve, tempos, tune, part, count]) command.Add(option);
     }
 
-    /// <summary>The order of a command line without errors.</summary>
-    public ExerciseOrder Order(ParseResult result, string kind) => new()
+    /// <summary>The order of a command line without errors; or why its tune cannot be used.</summary>
+    /// <param name="result">The parsed command line.</param>
+    /// <param name="kind">Name of a kind.</param>
+    /// <param name="horn">A part of the tune is chosen for.</param>
+    public Outcome<ExerciseOrder> Order(ParseResult result, string kind, Core.Instruments.Instrument horn)
+    {
+        var order = Order(result, kind);
+        if (result.GetValue(tune) is not { } file) return Outcome<ExerciseOrder>.Of(order);
+        var read = TuneFile.Read(file, result.GetValue(part), horn);
+        return read.Succeeded ? Outcome<ExerciseOrder>.Of(order with { Tune = read.Value }, read.Problems) : Outcome<ExerciseOrder>.Failed(read.Problems);
+    }
+
+    private ExerciseOrder Order(ParseResult result, string kind) => new()
     {
         Kind = kind,
+        Count = result.GetValue(count),
         Keys = KeysOf(result.GetValue(keys) ?? [], result.GetValue(scale)),
         Scale = result.GetValue(scale),
         Register = result.GetValue(register) is { } r ? Enum.Parse<Register>(r, ignoreCase: true) : null,
@@ -58,7 +75,7 @@ internal sealed class OrderOptions
     private static ImmutableArray<KeyName>? KeysOf(string[] names, string? scale)
     {
         if (names.Length == 0) return null;
-        var all = names.Contains(AllKeys) ? TwelveKeys.Of(scale is null ? null : Scale.Find(scale)) : [];
+        List<KeyName> all = names.Contains(AllKeys) ? [.. TwelveKeys.For(Scale.Find(scale ?? "major")!).Select(t => new KeyName(t, null))] : [];
         return [.. all, .. names.Where(n => n != AllKeys).Select(n => KeyName.TryParse(n, out var k) ? k : default).Where(k => !all.Contains(k)).Distinct()];
     }
 

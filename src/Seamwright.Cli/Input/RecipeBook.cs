@@ -30,10 +30,17 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
         var pupil = PupilRange.Of(horn.Value, recipe.Settings, recipe.Level, recipe.Range, recipe.Clef, $"{Path.GetFileName(path)}: $.range");
         if (!pupil.Succeeded) return Outcome<RecipeBook>.Failed(pupil.Problems);
         var notes = new List<Problem>();
-        var entries = EntriesOf(recipe, pupil.Value, Path.GetFileName(path), notes);
+        var tunes = Tunes(recipe, folder, horn.Value);
+        if (tunes.Values.Any(t => !t.Succeeded)) return Outcome<RecipeBook>.Failed(tunes.Values.Where(t => !t.Succeeded).SelectMany(t => t.Problems));
+        notes.AddRange(tunes.Values.SelectMany(t => t.Problems));
+        var played = recipe with { Items = [.. recipe.Items.Select(i => i.Tune is { } tune ? i with { Orders = [.. i.Orders.Select(o => o with { Tune = tunes[tune].Value })] } : i)] };
+        var entries = EntriesOf(played, pupil.Value, Path.GetFileName(path), notes);
         if (entries.IsEmpty) return Outcome<RecipeBook>.Failed([.. notes.Select(n => n with { Severity = Severity.Error })]);
-        return Outcome<RecipeBook>.Of(new RecipeBook(pupil.Value, entries, LookOf(recipe, horn.Value, picture?.Value), [path, .. new[] { hornFile, imageFile }.OfType<string>()]), notes);
+        return Outcome<RecipeBook>.Of(new RecipeBook(pupil.Value, entries, LookOf(recipe, horn.Value, picture?.Value), [path, .. new[] { hornFile, imageFile }.OfType<string>(), .. tunes.Keys.Select(t => Path.Combine(folder, t.File))]), notes);
     }
+
+    private static Dictionary<RecipeTune, Outcome<Tune>> Tunes(BookRecipe recipe, string folder, Instrument horn) =>
+        recipe.Items.Select(i => i.Tune).OfType<RecipeTune>().Distinct().ToDictionary(t => t, t => TuneFile.Read(Path.Combine(folder, t.File), t.Part, horn));
 
     // A chapter whose first line is left out begins with the next.
     private static ImmutableArray<BookEntry> EntriesOf(BookRecipe recipe, Pupil pupil, string file, List<Problem> notes)

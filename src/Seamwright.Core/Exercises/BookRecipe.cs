@@ -54,4 +54,13 @@ public sealed record BookRecipe
 /// <param name="Path">Where it stands in its file, for messages.</param>
 /// <param name="Chapter">Heads a chapter that begins here; empty where it goes on.</param>
 /// <param name="Orders">One for each register.</param>
-public sealed record RecipeItem(string Path, string Chapter, ImmutableArray<ExerciseOrder> Orders);
+public sealed record RecipeItem(string Path, string Chapter, ImmutableArray<ExerciseOrder> Orders)
+{
+    /// <summary>Where music to draw exercises from is found; null for none.</summary>
+    public RecipeTune? Tune { get; init; }
+}
+
+/// <summary>A piece that exercises are drawn from.</summary>
+/// <param name="File">A MusicXML file, seen from the recipe's folder.</param>
+/// <param name="Part">Its id, name or number; null for the one that fits the instrument.</param>
+public sealed record RecipeTune(string File, string? Part);

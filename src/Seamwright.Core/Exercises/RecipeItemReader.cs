@@ -20,11 +20,24 @@ internal static class RecipeItemReader
         if (chapter.Length > mostText) fields.Wrong(fields.Under("chapter"), $"has {chapter.Length} characters.", $"At most {mostText} have room.");
         var order = Order(fields, kind?.Name ?? "");
         var registers = RegistersOf(fields);
+        var tune = TuneOf(fields, kind);
         fields.RejectUnknown();
         ImmutableArray<ExerciseOrder> orders = registers.Count == 0 ? [order] : [.. registers.Select(r => order with { Register = r })];
         if (kind is not null && fields.Problems.Count == before)
             fields.Problems.AddRange(OrderCheck.Of(orders[0], kind).Select(p => p with { Where = fields.Under(p.Where == "register" ? "registers" : p.Where) }));
-        return new RecipeItem(fields.Path, chapter, orders);
+        return new RecipeItem(fields.Path, chapter, orders) { Tune = tune };
+    }
+
+    // The music itself is read where files are.
+    private static RecipeTune? TuneOf(JsonFields fields, ExerciseKind? kind)
+    {
+        var (file, part) = (fields.Text("tune"), fields.Text("part"));
+        if (kind is null) return null;
+        var uses = kind.Uses.Contains(nameof(ExerciseOrder.Tune));
+        if (uses && file is null) fields.Wrong(fields.Under("tune"), "is missing.", "Name a MusicXML file to draw exercises from.");
+        if (!uses && file is not null) fields.Wrong(fields.Under("tune"), $"means nothing to the exercise '{kind.Name}'.", "Leave it out.");
+        if (file is null && part is not null) fields.Wrong(fields.Under("part"), "names a part of no tune.", "Name the tune, or leave it out.");
+        return uses && file is not null ? new RecipeTune(file, part) : null;
     }
 
     private static ExerciseKind? Kind(JsonFields fields)
@@ -51,6 +64,7 @@ internal static class RecipeItemReader
             Touches = fields.Has("touches") ? [.. fields.Numbers("touches").Select(t => (int)t)] : null,
             Positions = PositionsOf(fields),
             Valve = fields.Text("valve"),
+            Count = fields.Whole("count", 1, 24),
             Tempos = fields.Has("tempos") ? [.. fields.Numbers("tempos")] : null,
         };
     }
@@ -59,7 +73,7 @@ internal static class RecipeItemReader
     {
         var names = fields.TextOrTexts("keys");
         if (!fields.Has("keys")) return null;
-        if (names is [All]) return TwelveKeys.Of(scale is null ? null : Scale.Find(scale));
+        if (names is [All]) return [.. TwelveKeys.For(Scale.Find(scale ?? "major")!).Select(t => new KeyName(t, null))];
         var keys = new List<KeyName>();
         foreach (var name in names)
         {

@@ -1,20 +1,15 @@
 using System.Collections.Immutable;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Exercises;
 
-/// <summary>The twelve keys, each spelled as it is usually read.</summary>
+/// <summary>The twelve tonics of a scale, each by the name that is usually read.</summary>
 public static class TwelveKeys
 {
-    /// <summary>Tonics from C up by semitones, for a scale: the spelling whose signature has fewest signs; of six sharps and six flats
-    /// the flats, as brass players read them.</summary>
-    /// <param name="scale">Null for major.</param>
-    public static ImmutableArray<KeyName> Of(Scale? scale)
-    {
-        var added = scale?.Fifths ?? 0;
-        return [.. Enumerable.Range(0, 12).Select(pc => new KeyName(Spellings(pc).MinBy(n => (Math.Abs(n.Fifths + added), Math.Abs(n.Fifths), n.Fifths)), null))];
-    }
+    /// <summary>From C up by semitones: the spelling whose signature has fewest signs; of six sharps and six flats the flats, as brass
+    /// players read them.</summary>
+    public static ImmutableArray<PitchName> For(Scale scale) =>
+        [.. Enumerable.Range(0, 12).Select(pc => Spellings(pc).MinBy(n => (Math.Abs(n.Fifths + (scale.Fifths ?? 0)), Math.Abs(n.Fifths), n.Fifths)))];
 
     // At most one sign on the tonic itself.
     private static IEnumerable<PitchName> Spellings(int pitchClass) =>

@@ -83,6 +83,18 @@ public sealed partial class BookCommandTests : IDisposable
         Assert.Equal(before, File.ReadAllBytes(At("x.pdf")));
     }
 
+    [Fact]
+    public void A_tune_beside_the_recipe_becomes_exercises()
+    {
+        File.Copy(CommandLine.Melody("evening-ferry"), At("tune.musicxml"));
+        var (code, output, _) = CommandLine.Run("book", Recipe("""{"schema":"seamwright.book/1","level":6,"exercises":[{"kind":"from-tune","tune":"tune.musicxml","count":2}]}"""), "-o", At("x.pdf"));
+        Assert.Equal(0, code);
+        Assert.Contains("Evening Ferry", output);
+        var none = CommandLine.Run("book", Recipe("""{"schema":"seamwright.book/1","exercises":[{"kind":"from-tune","tune":"none.musicxml"}, {"kind":"from-tune"}]}"""), "-o", At("y.pdf"));
+        Assert.Equal(1, none.Code);
+        Assert.Contains("$.exercises[1].tune", none.Error);
+    }
+
     [GeneratedRegex("(?:href|src)=\"([^\"]+)\"")]
     private static partial Regex Link();
 }

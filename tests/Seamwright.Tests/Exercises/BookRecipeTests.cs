@@ -3,7 +3,6 @@ using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Tests.Exercises;
@@ -80,15 +79,15 @@ public class BookRecipeTests
     [Fact]
     public void Twelve_keys_are_twelve_and_none_is_spelled_with_more_signs_than_it_needs()
     {
-        foreach (var scale in Scale.All.Prepend(null))
+        foreach (var scale in Scale.All)
         {
-            var keys = TwelveKeys.Of(scale);
-            Assert.Equal(12, keys.Select(k => k.Tonic.PitchClass).Distinct().Count());
-            Assert.All(keys, k => Assert.InRange(k.Tonic.Fifths + (scale?.Fifths ?? 0), -6, 6));
+            var tonics = TwelveKeys.For(scale);
+            Assert.Equal(12, tonics.Select(t => t.PitchClass).Distinct().Count());
+            Assert.All(tonics, t => Assert.InRange(t.Fifths + (scale.Fifths ?? 0), -6, 6));
         }
 
-        Assert.Equal(["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"], TwelveKeys.Of(null).Select(k => k.ToString()));
-        Assert.Contains(new KeyName(new PitchName(Step.C, 1), null), TwelveKeys.Of(Scale.Find("natural-minor")));
+        Assert.Equal(["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"], TwelveKeys.For(Scale.Find("major")!).Select(t => t.ToString()));
+        Assert.Contains(new PitchName(Step.C, 1), TwelveKeys.For(Scale.Find("natural-minor")!));
     }
 
     private static string Documented()
