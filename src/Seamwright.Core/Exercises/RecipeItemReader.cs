@@ -34,7 +34,6 @@ internal static class RecipeItemReader
         var (file, part) = (fields.Text("tune"), fields.Text("part"));
         if (kind is null) return null;
         var uses = kind.Uses.Contains(nameof(ExerciseOrder.Tune));
-        if (uses && file is null) fields.Wrong(fields.Under("tune"), "is missing.", "Name a MusicXML file to draw exercises from.");
         if (!uses && file is not null) fields.Wrong(fields.Under("tune"), $"means nothing to the exercise '{kind.Name}'.", "Leave it out.");
         if (file is null && part is not null) fields.Wrong(fields.Under("part"), "names a part of no tune.", "Name the tune, or leave it out.");
         return uses && file is not null ? new RecipeTune(file, part) : null;

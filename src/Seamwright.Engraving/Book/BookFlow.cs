@@ -33,12 +33,13 @@ internal readonly record struct PlacedPiece(Piece Piece, double Y);
 
 /// <summary>Fills the pages of a book with units, each a head, its systems and what stands behind them.</summary>
 /// <remarks>Several units share a page where they fit whole. A unit that fits a page is never parted; a longer one begins a page and is
-/// parted where it costs least: a page 1, a turn inside a section 0.6, a page left white the square of its white share.</remarks>
+/// parted where it costs least: a page 1, a turn inside a section 0.6, a page left white the square of its white share, a single
+/// system on the last page 0.5.</remarks>
 /// <param name="top">Where a page's first piece begins.</param>
 /// <param name="bottom">Where its last one ends.</param>
 internal sealed class BookFlow(double top, double bottom)
 {
-    private const double InsideSection = 0.6;
+    private const double InsideSection = 0.6, LoneSystem = 0.5;
     private readonly List<Piece> open = [];
     private double used;
 
@@ -91,7 +92,8 @@ internal sealed class BookFlow(double top, double bottom)
                 var height = Height(unit, start, to);
                 if (height > Room && to - start > 1) continue;
                 var white = to == unit.Count ? 0 : Math.Max(0, (Room - height) / Room);
-                var here = cost[start] + 1 + (white * white) + (start > 0 && !unit[start].BeginsSection ? InsideSection : 0);
+                var alone = to == unit.Count && start > 0 && unit.Skip(start).Count(p => p.MayBegin) == 1;
+                var here = cost[start] + 1 + (white * white) + (start > 0 && !unit[start].BeginsSection ? InsideSection : 0) + (alone ? LoneSystem : 0);
                 if (here < cost[to]) (cost[to], from[to]) = (here, start);
             }
         }

@@ -90,9 +90,11 @@ public sealed partial class BookCommandTests : IDisposable
         var (code, output, _) = CommandLine.Run("book", Recipe("""{"schema":"seamwright.book/1","level":6,"exercises":[{"kind":"from-tune","tune":"tune.musicxml","count":2}]}"""), "-o", At("x.pdf"));
         Assert.Equal(0, code);
         Assert.Contains("Evening Ferry", output);
-        var none = CommandLine.Run("book", Recipe("""{"schema":"seamwright.book/1","exercises":[{"kind":"from-tune","tune":"none.musicxml"}, {"kind":"from-tune"}]}"""), "-o", At("y.pdf"));
+        var none = CommandLine.Run("book", Recipe("""{"schema":"seamwright.book/1","exercises":[{"kind":"from-tune","tune":"none.musicxml"}]}"""), "-o", At("y.pdf"));
         Assert.Equal(1, none.Code);
-        Assert.Contains("$.exercises[1].tune", none.Error);
+        Assert.Contains("none.musicxml", none.Error);
+        var unnamed = CommandLine.Run("book", Recipe("""{"schema":"seamwright.book/1","exercises":[{"kind":"one-note","tune":"tune.musicxml"}]}"""), "-o", At("y.pdf"));
+        Assert.Contains("$.exercises[0].tune: means nothing", unnamed.Error);
     }
 
     [GeneratedRegex("(?:href|src)=\"([^\"]+)\"")]

@@ -40,6 +40,19 @@ public class BookFlowTests
     });
 
     [Fact]
+    public void A_unit_shares_the_page_before_where_it_fits_whole() => Books.Sample(book =>
+    {
+        var (units, pages) = Flowed(book);
+        foreach (var (before, unit) in units.Zip(units.Skip(1)))
+        {
+            var open = pages.Single(p => p.Any(x => x.Piece == before[^1])).Select(p => p.Piece).TakeWhile(p => p != unit[0]).ToList();
+            var together = open.Concat(unit).Sum(p => p.Before + p.Height) - open[0].Before;
+            var shares = pages.Single(p => p.Any(x => x.Piece == unit[0]))[0].Piece == open[0];
+            Assert.Equal(together <= Bottom - Top, shares);
+        }
+    });
+
+    [Fact]
     public void What_fits_a_page_is_not_parted_and_no_head_or_last_line_stands_alone() => Books.Sample(book =>
     {
         var (units, pages) = Flowed(book);
