@@ -53,6 +53,8 @@ internal static class SeamwrightCommand
         SheetCommand.Build(terminal, clock),
         SoundCommand.Build(terminal),
         FilmCommand.Build(terminal),
+        ExerciseCommand.Build(terminal),
+        BookCommand.Build(terminal),
         HearCommand.Build(terminal),
         NextCommand.Build(terminal),
         KeysCommand.Build(terminal),

@@ -4,17 +4,27 @@ using Seamwright.Engraving.Pages;
 
 namespace Seamwright.Engraving.Layout;
 
-/// <summary>Sees to it that the last system does not hold a single bar while the one before it is full.</summary>
+/// <summary>Sees to it that no section ends with a system of a single bar while the one before it is full.</summary>
 internal static class Widow
 {
     /// <summary>Bars that should begin the systems instead; null where the engraver's own breaks are good.</summary>
     /// <param name="pages">As the engraver gave them.</param>
-    public static IReadOnlySet<int>? BetterBreaks(IEnumerable<string> pages)
+    /// <param name="sections">Bars that begin a section, which are not among the answer: they begin a system anyway.</param>
+    public static IReadOnlySet<int>? BetterBreaks(IEnumerable<string> pages, IReadOnlyCollection<int> sections)
     {
         var systems = pages.SelectMany(p => XElement.Parse(p).Descendants(Print.Ns + "g"))
             .Where(g => g.Attribute("class")?.Value == "system").Select(BarsOf).Where(b => b.Count > 0).ToList();
-        if (systems.Count < 2 || systems[^1].Count > 1 || systems[^2].Count < 3) return null;
-        return systems.Skip(1).SkipLast(1).Select(b => b[0]).Append(systems[^2][^1]).ToHashSet();
+        var starts = systems.Select(b => b[0]).ToList();
+        var mended = false;
+        for (var i = 1; i < systems.Count; i++)
+        {
+            var isLast = i + 1 == systems.Count || sections.Contains(starts[i + 1]);
+            if (!isLast || sections.Contains(starts[i]) || systems[i].Count > 1 || systems[i - 1].Count < 3) continue;
+            starts[i] = systems[i - 1][^1];
+            mended = true;
+        }
+
+        return mended ? starts.Where(s => !sections.Contains(s)).ToHashSet() : null;
     }
 
     private static List<int> BarsOf(XElement system) =>

@@ -59,6 +59,9 @@ internal sealed class RawBar
 
     public List<(int? Staff, Direction Direction)> Directions { get; } = [];
 
+    /// <summary>Heads a section of an exercise; empty for none.</summary>
+    public string Section { get; set; } = "";
+
     public List<ChordMark> Chords { get; } = [];
 
     public Dictionary<string, List<RawNote>> Notes { get; } = [];

@@ -241,6 +241,7 @@ internal sealed class VoiceAssembler(RawPart part, string voice, int staff, Note
             Tempos = [.. bar.Tempos.Where(t => t.Offset <= bar.Length).OrderBy(t => t.Offset)],
             Directions = [.. bar.Directions.Where(d => (d.Staff is null || d.Staff == staff) && d.Direction.Offset <= bar.Length).Select(d => d.Direction).OrderBy(d => d.Offset)],
             Chords = [.. bar.Chords.Where(c => c.Offset < bar.Length).GroupBy(c => c.Offset).Select(g => g.Last()).OrderBy(c => c.Offset)],
+            Section = bar.Section,
             Events = [.. events],
             Road = bar.Road,
         };
