@@ -29,17 +29,21 @@ internal sealed class OrderOptions
     private readonly Option<string?> part = new("--part", "-p") { Description = "Which part of the tune: its id, name or number. Default: the one that fits the instrument.", HelpName = "PART" };
     private readonly Option<int?> count = CommonOptions.Whole("--count", "How many exercises at most are drawn from a tune, 1 to 24.", 1, 24);
 
+    private readonly Option<string?> chord = new("--chord") { Description = $"An arpeggio's chord: {string.Join(", ", Arpeggio.All.Select(a => a.Name))}.", HelpName = "CHORD" };
+    private readonly Option<int?> interval = CommonOptions.Whole("--interval", "Size of an interval within a scale, 3 (thirds) to 8 (octaves).", 3, 8);
+
     public OrderOptions()
     {
         keys.Validators.Add(r => PlayerOptions.Each(r, t => t == AllKeys || KeyName.TryParse(t, out _), "is not a key such as Eb or F#, nor 'all'"));
         register.AcceptOnlyFromAmong("low", "middle", "high", "all");
         way.AcceptOnlyFromAmong("up", "down", "both");
+        chord.AcceptOnlyFromAmong([.. Arpeggio.All.Select(a => a.Name)]);
         scale.AcceptOnlyFromAmong([.. Scale.All.Select(s => s.Name)]);
     }
 
     public void AddTo(Command command)
     {
-        foreach (var option in (Option[])[keys, scale, register, octaves, way, degree, pattern, note, touches, positions, valve, tempos, tune, part, count]) command.Add(option);
+        foreach (var option in (Option[])[keys, scale, register, octaves, way, degree, pattern, note, touches, positions, chord, interval, valve, tempos, tune, part, count]) command.Add(option);
     }
 
     /// <summary>The order of a command line without errors; or why its tune cannot be used.</summary>
@@ -58,6 +62,8 @@ internal sealed class OrderOptions
     {
         Kind = kind,
         Count = result.GetValue(count),
+        Chord = result.GetValue(chord),
+        Interval = result.GetValue(interval),
         Keys = KeysOf(result.GetValue(keys) ?? [], result.GetValue(scale)),
         Scale = result.GetValue(scale),
         Register = result.GetValue(register) is { } r ? Enum.Parse<Register>(r, ignoreCase: true) : null,

@@ -64,6 +64,8 @@ internal static class RecipeItemReader
             Positions = PositionsOf(fields),
             Valve = fields.Text("valve"),
             Count = fields.Whole("count", 1, 24),
+            Chord = fields.Choice("chord", [.. Arpeggio.All.Select(a => a.Name)]),
+            Interval = fields.Whole("interval", 3, 8),
             Tempos = fields.Has("tempos") ? [.. fields.Numbers("tempos")] : null,
         };
     }
