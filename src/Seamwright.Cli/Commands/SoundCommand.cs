@@ -15,7 +15,7 @@ internal static class SoundCommand
     {
         var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
         var options = new PlanOptions();
-        var playAlong = new PlayAlongInput("example-then-you");
+        var playAlong = new PlayAlongInput("example-then-you", "throughout");
         var output = CommonOptions.OutputFile($"The sound: {SoundFileWriter.Endings}. Default: the part's name with .wav. A cue sheet (.cues.txt) and a time map (.time-map.json) are put beside it.");
         output.Validators.Add(r =>
         {

@@ -12,7 +12,8 @@ internal sealed class PlayAlongInput
     private readonly FaultOptions fault = new();
 
     /// <param name="turns">Whose turn comes where nothing is said: a choice of <c>--turns</c>.</param>
-    public PlayAlongInput(string turns) => playAlong = new(turns);
+    /// <param name="click">When the click is heard where nothing is said: a choice of <c>--click</c>.</param>
+    public PlayAlongInput(string turns, string click) => playAlong = new(turns, click);
 
     /// <summary>Adds every option to a command.</summary>
     /// <param name="command">Gets them.</param>

@@ -4,7 +4,7 @@ using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound;
 
-/// <summary>Pitch, level and unrest of a whole performance as functions of time: the exact thing the samples are made from.</summary>
+/// <summary>Pitch and level of a whole performance as functions of time: the exact thing the samples are made from.</summary>
 /// <remarks>Times are seconds from the first sample. Ask in roughly ascending order: a cursor makes that cheap.</remarks>
 internal sealed class Paths
 {
@@ -35,11 +35,6 @@ internal sealed class Paths
     private readonly LevelShape opening, closing;
     private readonly double vibratoOctaves, vibratoRate;
     private int cursor;
-
-    public Paths(Plan plan, Performance performance, SimpleSourceSettings settings)
-        : this(plan, performance, settings.Vibrato, settings.VibratoRate)
-    {
-    }
 
     public Paths(Plan plan, Performance performance, Cents vibrato, Hertz vibratoHz)
     {
@@ -176,14 +171,6 @@ internal sealed class Paths
         return flow;
     }
 
-    /// <summary>Share of the power that is noise, 0 to 1.</summary>
-    public double UnrestAt(double t)
-    {
-        if (passages.Length == 0) return 0;
-        Seek(t);
-        return IsParted(cursor) ? 0 : passages[cursor].UnrestAt(t);
-    }
-
     private double LevelAt(double t, bool withStops)
     {
         if (Sounding.IsEmpty) return -SilenceDepth;
@@ -248,7 +235,7 @@ internal sealed class Paths
 
     private static double RestOf(Passage p) => p.Execution.Rest.Value;
 
-    private double BoundaryOf(Passage p) => RestOf(p) > 0 ? TimeOf(p.ToNote) : PassageTruth.Centre(p) ?? p.Middle;
+    private double BoundaryOf(Passage p) => RestOf(p) > 0 ? TimeOf(p.ToNote) : PassageGlide.Of(p)?.Centre ?? p.Middle;
 
     private LevelShape ShapeOf(Passage p, double boundary)
     {
@@ -278,7 +265,7 @@ internal sealed class Paths
             var middle = (shapes[i].HoldStart + shapes[i].HoldEnd) / 2;
             (end[i], begin[i + 1]) = RestOf(passages[i]) > 0 ? (boundaries[i] - RestOf(passages[i]), boundaries[i])
                 : e.Gap.Value > 0 ? (middle - (e.Gap.Value / 2), middle + (e.Gap.Value / 2))
-                : PassageTruth.Centre(passages[i]) is { } centre ? (centre, centre)
+                : PassageGlide.Of(passages[i])?.Centre is { } centre ? (centre, centre)
                 : (middle, middle);
         }
 

@@ -6,6 +6,7 @@ using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
+using Seamwright.TestSound;
 using Seamwright.Tests.Planning;
 using DiagnosisOfTake = Seamwright.Core.Diagnosis.Diagnosis;
 
