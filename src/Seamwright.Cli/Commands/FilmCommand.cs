@@ -38,12 +38,16 @@ internal static class FilmCommand
                 var schedule = playAlong.Schedule(result, loaded.Value);
                 if (!schedule.Succeeded) return terminal.Fail(schedule.Problems);
                 terminal.Report(schedule.Problems);
-                var look = new SheetOptions { Clef = SheetLook.Clef(result.GetValue(clef)!), Syllable = result.GetValue(syllable)!, QuartersPerMinute = options.TempoAsked(result) };
+                var look = new SheetOptions { Clef = SheetLook.Clef(result.GetValue(clef)!), Syllable = result.GetValue(syllable)!, QuartersPerMinute = TempoOnSheet(options.TempoAsked(result), loaded.Value, schedule.Value) };
                 return Make(terminal, loaded.Value, schedule.Value, look, target, cancel);
             },
             CancellationToken.None));
         return command;
     }
+
+    // The sheet says the tempo that is played where it is one; on a ladder only the head of the screen can.
+    private static double? TempoOnSheet(double? asked, PlannedSheet sheet, Schedule schedule) =>
+        schedule.Rounds.All(r => r.Tempo == schedule.Rounds[0].Tempo) && schedule.Rounds[0].Tempo != sheet.Plan.Line.Tempo.Marks[0].QuartersPerMinute ? schedule.Rounds[0].Tempo : asked;
 
     private static int Make(Terminal terminal, PlannedSheet sheet, Schedule schedule, SheetOptions look, string target, CancellationToken cancel)
     {

@@ -35,7 +35,7 @@ public readonly record struct TurnSign(double Time, string Text, bool IsYours)
 
     private static string Words(Schedule schedule, SectionKind kind) => kind switch
     {
-        SectionKind.Example when schedule.Faults.Fault != Fault.None => "wrong on purpose",
+        SectionKind.Example when schedule.Faults.Fault != Fault.None => "faulty example",
         _ when schedule.Settings.Turns != Turns.ExampleThenYou => "",
         SectionKind.Example => "listen",
         _ => "your turn",

@@ -48,7 +48,7 @@ internal sealed class HeadLine(string title, bool hasSigns, Draughtsman pen)
     }
 
     private Picture Word(Face face, double size, string text) =>
-        words.TryGetValue(text, out var made) ? made : words[text] = pen.Line(face, size, text, ScreenLayout.Dark);
+        words.TryGetValue(text, out var made) ? made : words[text] = pen.Line(face, size, text, ScreenLayout.Dark, ScreenLayout.Turn.Width - 10);
 
     // A row of stitches, as under the sheet's title.
     private static void Stitches(Canvas canvas, int y)
