@@ -4,6 +4,7 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
+using Seamwright.TestSound;
 using Seamwright.Tests.Planning;
 
 namespace Seamwright.Tests.Listening;

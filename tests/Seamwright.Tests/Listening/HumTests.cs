@@ -2,6 +2,7 @@ using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
+using Seamwright.TestSound;
 using Seamwright.Tests.Planning;
 
 namespace Seamwright.Tests.Listening;

@@ -3,6 +3,7 @@ using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
+using Seamwright.TestSound;
 using Seamwright.Tests.Planning;
 
 namespace Seamwright.Tests.Listening;

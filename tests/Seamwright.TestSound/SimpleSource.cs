@@ -1,7 +1,8 @@
 using Seamwright.Core.Planning;
+using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Sound;
+namespace Seamwright.TestSound;
 
 /// <summary>Plays a plan exactly as it is told to, faults included, and tells exactly what it played.</summary>
 /// <remarks>For demonstrations and for testing ears: pitch follows arm and partials, level follows tongue and air. No room, no
@@ -41,7 +42,7 @@ public static class SimpleSource
         }
     }
 
-    private static ToneMoment Moment(Paths paths, double t) => new(Math.Pow(2, paths.PitchAt(t)), paths.LevelAt(t), paths.UnrestAt(t));
+    private static ToneMoment Moment(Paths paths, double t) => new(Math.Pow(2, paths.PitchAt(t)), paths.LevelAt(t), Unrest.At(paths, t));
 
     private static TakeTruth TruthOf(Plan plan, Paths paths, SimpleSourceSettings settings)
     {
@@ -63,7 +64,7 @@ public static class SimpleSource
         var changes = plan.Changes.Select(c => new ChangeTruth { Index = c.Index }).ToArray();
         for (var i = 0; i < paths.Passages.Length; i++)
         {
-            if (paths.Passages[i].ToNote == paths.Passages[i].FromNote + 1) changes[paths.Passages[i].FromNote] = PassageTruth.Of(paths, i);
+            if (paths.Passages[i].ToNote == paths.Passages[i].FromNote + 1) changes[paths.Passages[i].FromNote] = PathsTruth.Of(paths, i);
         }
 
         return new TakeTruth { Notes = [.. notes], Changes = [.. changes] };

@@ -1,23 +1,18 @@
+using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Sound;
+namespace Seamwright.TestSound;
 
 /// <summary>Reads the exact figures off the paths.</summary>
-internal static class PassageTruth
+internal static class PathsTruth
 {
     // Seconds: a thousand times finer than the ear.
     private const double Grid = 2e-5;
 
-    // Seconds: a quarter of the quickest break.
-    private const double Coarse = 2e-4;
-
-    // Less than this is no interval, and no dip or bump.
-    private const double LeastOctaves = 0.3 / 12, LeastDb = 0.5;
+    // Less than this is no dip or bump, dB.
+    private const double LeastDb = 0.5;
 
     private const double BumpWindow = 0.08;
-
-    /// <summary>When the pitch is half way; null where it goes nowhere or by a wrong partial.</summary>
-    public static double? Centre(Passage p) => Glide(p)?.Centre;
 
     /// <summary>Everything that is true of the i-th passage.</summary>
     public static ChangeTruth Of(Paths paths, int i)
@@ -25,7 +20,7 @@ internal static class PassageTruth
         var p = paths.Passages[i];
         var truth = new ChangeTruth { Index = p.FromNote };
         if (paths.IsParted(i)) return truth with { Gap = new(p.Execution.Rest.Value) };
-        if (Glide(p) is { } glide)
+        if (PassageGlide.Of(p) is { } glide)
         {
             truth = truth with
             {
@@ -37,52 +32,6 @@ internal static class PassageTruth
 
         if (p.Crack is not null) truth = truth with { Caught = new(Math.Pow(2, p.At(p.CrackMiddle))) };
         return Levels(paths, i, truth);
-    }
-
-    private static (double Ten, double Centre, double Ninety)? Glide(Passage p)
-    {
-        double a = p.FromPitch, b = p.ToPitch;
-        if (p.Crack is not null || Math.Abs(b - a) < LeastOctaves) return null;
-
-        // The way proper: from where it last leaves the first tenth to where it first reaches the last one.
-        var ninety = FirstAbove(0.9);
-        var ten = LastBelow(0.1, ninety);
-        return (ten, LastBelow(0.5, ninety), ninety);
-
-        double Share(double t) => (p.At(t) - a) / (b - a);
-
-        double FirstAbove(double share)
-        {
-            for (var t = p.Start; t < p.End; t += Coarse)
-            {
-                if (Share(t + Coarse) >= share) return Between(t, t + Coarse, share);
-            }
-
-            return p.End;
-        }
-
-        double LastBelow(double share, double from)
-        {
-            for (var t = from; t > p.Start; t -= Coarse)
-            {
-                if (Share(t - Coarse) <= share) return Between(t - Coarse, t, share);
-            }
-
-            return p.Start;
-        }
-
-        // Within so little time the way goes one way only.
-        double Between(double low, double high, double share)
-        {
-            while (high - low > 1e-7)
-            {
-                var middle = (low + high) / 2;
-                if (Share(middle) < share) low = middle;
-                else high = middle;
-            }
-
-            return high;
-        }
     }
 
     private static ChangeTruth Levels(Paths paths, int i, ChangeTruth truth)

@@ -1,4 +1,6 @@
-namespace Seamwright.Core.Sound;
+using Seamwright.Core.Sound;
+
+namespace Seamwright.TestSound;
 
 /// <summary>One moment of a tone, between which the kernel goes in straight lines.</summary>
 /// <param name="Frequency">Hz.</param>

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
+using Seamwright.Core;
 using Seamwright.Core.Units;
 
-namespace Seamwright.Core.Sound;
+namespace Seamwright.TestSound;
 
 /// <summary>What the simple source sounds like, whatever it plays.</summary>
 public sealed record SimpleSourceSettings

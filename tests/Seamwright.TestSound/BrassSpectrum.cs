@@ -1,4 +1,4 @@
-namespace Seamwright.Core.Sound;
+namespace Seamwright.TestSound;
 
 /// <summary>How strong each harmonic of a brass tone is.</summary>
 /// <remarks>One envelope over frequency: the bell radiates lows badly (second order below 350 Hz, so the fundamental of a low note is
