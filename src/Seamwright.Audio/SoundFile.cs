@@ -116,16 +116,28 @@ public static class SoundFile
         private SampleSource? Source(SoundKind kind, FileStream file, byte[] head)
         {
             file.Position = 0;
-            if (kind == SoundKind.Wav) return Wav(file);
+            if (kind == SoundKind.Wav) return PackedWav.Find(file) is { } packed ? Packed(packed) : Wav(file);
             var mpeg = kind == SoundKind.Mp3 ? MpegScan.Of(file) : null;
             file.Position = 0;
             var program = FfmpegFinder.Find(options.Ffmpeg);
             if (IsManaged(kind, mpeg) && (program is null ? options.Decoder != DecoderChoice.Ffmpeg : PrefersManaged(kind, mpeg))) return Managed(kind, file);
             if (program is not null)
                 return FfmpegSource.Open(program, path, Container(kind), mpeg is null ? Promised(kind, file, head) : mpeg.Promised, options.Limits, log, cancel);
-            log.Refuse($"is {SoundKinds.Name(kind)}, which takes the program ffmpeg to decode, and that was not found.", "Install ffmpeg so that it lies on the path (most systems carry it as a package of that name), or save the recording as WAV.");
+            RefuseWithout(SoundKinds.Name(kind));
             return null;
         }
+
+        private FfmpegSource? Packed(PackedWav packed)
+        {
+            if (FfmpegFinder.Find(options.Ffmpeg) is { } program)
+                return FfmpegSource.Open(program, path, "wav", packed.Seconds, options.Limits, log, cancel);
+            RefuseWithout($"WAV packed as {packed.Coding}");
+            return null;
+        }
+
+        private void RefuseWithout(string kind) => log.Refuse(
+            $"is {kind}, which takes the program ffmpeg to decode, and that was not found.",
+            "Install ffmpeg so that it lies on the path (most systems carry it as a package of that name), or save the recording as WAV (PCM).");
 
         // At 8 kHz the package's tables are wrong, and what it gives is noise.
         private static bool IsManaged(SoundKind kind, MpegScan? mpeg) =>

@@ -35,6 +35,14 @@ internal sealed record WavCoding(WavSamples Samples, int Bits, int Channels, int
         return problems.Count > before ? null : new WavCoding((WavSamples)code, bits, channels, (int)rate);
     }
 
+    /// <summary>What packs the samples, where ffmpeg unpacks it and we do not; null for everything else.</summary>
+    public static string? PackedName(ReadOnlySpan<byte> chunk) => chunk.Length < 16 ? null : CodeOf(chunk) switch
+    {
+        0x0002 or 0x0011 => "ADPCM",
+        0x0031 => "GSM",
+        _ => null, // MPEG in WAV does not say how much its encoder put before the sound: times would be wrong
+    };
+
     private static int CodeOf(ReadOnlySpan<byte> chunk)
     {
         var code = BinaryPrimitives.ReadUInt16LittleEndian(chunk);

@@ -15,6 +15,11 @@ internal static class HearCommand
         var take = new FileArgument("TAKE", $"A recording of the part: {SoundFile.Kinds}.");
         var part = new FileOption<string>(FileUse.Read, $"The part that was played: {AnyScore.Kinds}. Without it, what needs no part is told.", "--part");
         var options = new PlanOptions("--part-name");
+        var attempt = new Option<int?>("--attempt") { Description = "Which attempt at the line to tell, from 1, where the recording holds several. Default: the fullest, of equals the last.", HelpName = "N" };
+        attempt.Validators.Add(r =>
+        {
+            if (r.Tokens is [{ Value: var text }] && int.TryParse(text, out var n) && n < 1) r.AddError($"--attempt {n}: attempts are counted from 1.");
+        });
         var json = CommonOptions.Json();
         var report = new FileOption<string[]>(FileUse.Written, "Also write a report for the pupil: .html for a screen, .pdf for paper (repeatable). It needs --part.", "--report");
         report.Validators.Add(r =>
@@ -25,11 +30,12 @@ internal static class HearCommand
         var paper = CommonOptions.Choice("--paper", "Paper of a PDF report", "a4", "a4", "letter");
         var track = new FileOption<string?>(FileUse.Written, "Also write pitch and level every 5 ms (CSV).", "--track");
         var output = CommonOptions.OutputFile("Write the diagnosis to a file instead of the screen (JSON if it ends in .json).");
-        var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, json, report, pupil, paper, track, output };
+        var command = new Command("hear", "Listen to a recording and say what to work on.") { take, part, attempt, json, report, pupil, paper, track, output };
         options.AddTo(command);
         command.Validators.Add(r =>
         {
             if (r.GetResult(report) is not null && r.GetResult(part) is null) r.AddError("A report page needs the part: name it with --part.");
+            if (r.GetResult(attempt) is not null && r.GetResult(part) is null) r.AddError("Attempts are passes at a part: name it with --part.");
         });
         command.SetAction(result =>
         {
@@ -40,9 +46,10 @@ internal static class HearCommand
             if (sound is null || loaded is { Succeeded: false } || horn is { Succeeded: false })
                 return terminal.Fail([.. loaded?.Problems ?? [], .. horn?.Problems ?? [], .. opened.Problems]);
             terminal.Report([.. loaded?.Problems ?? [], .. horn?.Problems ?? []]);
-            var heard = loaded is { } sheet ? HeardTake.Of(sound, sheet.Value.Plan) : HeardTake.Of(sound, horn!.Value);
+            var heard = loaded is { } sheet ? HeardTake.Of(sound, sheet.Value.Plan, result.GetValue(attempt)) : HeardTake.Of(sound, horn!.Value);
             terminal.Report(heard.Take.Problems);
             if (heard.Nothing(result.GetValue(take)!) is { } nothing) return terminal.Fail([nothing]);
+            if (heard.NoSuchAttempt(result.GetValue(take)!, result.GetValue(attempt)) is { } missing) return terminal.Fail([missing]);
             var reports = result.GetValue(report) ?? [];
             var sheetPaper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
             foreach (var target in reports)

@@ -15,11 +15,15 @@ namespace Seamwright.Cli.Input;
 internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
 {
     /// <summary>Listens while the file is read, and judges; problems of the file are carried into the take.</summary>
-    public static HeardTake Of(SoundStream sound, Plan plan)
+    /// <param name="sound">Open, at its beginning.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="attempt">Which pass at the line to tell, from 1; null, or where there is no such pass, for the fullest.</param>
+    public static HeardTake Of(SoundStream sound, Plan plan, int? attempt = null)
     {
         var ear = new LiveEar(sound.Rate, expected: Listener.PitchesOf(plan));
         Fill(ear, sound);
-        var take = Listener.Listen(ear, plan).Completed();
+        var take = Listener.Listen(ear, plan);
+        take = attempt is { } n && n <= take.Attempts.Length ? take.Told(n - 1) : take.Completed();
         take = take with { Problems = [.. sound.Problems, .. take.Problems] };
         return new HeardTake(plan, take, Diagnostician.Judge(take, plan));
     }
@@ -39,6 +43,15 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
     public Problem? Nothing(string name) => Take.Notes.Any(n => n.Found) ? null : Plan.Line.FromRecording
         ? new(name, "no notes are heard in it, so nothing is told or written.", "Check the microphone and its level, and that the right file was named.", Severity.Error)
         : new(name, "none of the part's notes are heard in it, so nothing is told or written.", "Check the recording, and that the part and the instrument are those that were played.", Severity.Error);
+
+    /// <summary>Why an attempt cannot be told; null where it can.</summary>
+    /// <param name="name">Of the recording.</param>
+    /// <param name="attempt">From 1; null where none was asked for.</param>
+    public Problem? NoSuchAttempt(string name, int? attempt) => attempt is not { } n || n <= Take.Attempts.Length ? null : new(
+        name,
+        $"holds {(Take.Attempts.Length == 1 ? "1 attempt" : $"{Take.Attempts.Length} attempts")} at the line, so there is no attempt {n}.",
+        Take.Attempts.Length == 1 ? "Leave --attempt out." : $"Name --attempt 1 to {Take.Attempts.Length}, or leave it out for the fullest one.",
+        Severity.Error);
 
     private static void Fill(LiveEar ear, SoundStream sound)
     {

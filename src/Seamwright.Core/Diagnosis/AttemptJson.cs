@@ -41,6 +41,8 @@ internal static class AttemptJson
         HeardJson.Number(json, "noiseDb", room.Noise.Value, 1);
         HeardJson.Number(json, "toneToNoiseDb", room.ToneToNoise.Value, 1);
         HeardJson.Number(json, "reverberationSeconds", room.Reverberation?.Value, 2);
+        HeardJson.Number(json, "echoMs", room.EchoDelay?.Milliseconds, 1);
+        HeardJson.Number(json, "echoDb", room.EchoLevel?.Value, 1);
         HeardJson.Number(json, "clippedShare", room.Clipped, 6);
         json.WriteEndObject();
     }

@@ -8,12 +8,12 @@ internal static class AttemptText
 {
     private const int MostStretches = 5;
 
-    /// <summary>One line an attempt; empty for a single one as written.</summary>
+    /// <summary>One line an attempt, then how full ones compare; empty for a single one as written.</summary>
     public static ImmutableArray<string> Attempts(Take take, Diagnosis diagnosis)
     {
         if (diagnosis.Attempts.Length != take.Attempts.Length) return [];
         if (take.Attempts.Length < 2 && take.Attempts.All(a => a.Transposition == 0)) return [];
-        return [.. take.Attempts.Select((a, i) => Line(i + 1, a, diagnosis.Attempts[i]))];
+        return [.. take.Attempts.Select((a, i) => Line(i + 1, a, diagnosis.Attempts[i])), .. diagnosis.Summary.Comparison];
     }
 
     /// <summary>Where sound belongs to no note; the longest ones where there are many, in time order.</summary>
@@ -30,8 +30,9 @@ internal static class AttemptText
     {
         if (take.Room is not { } room) return null;
         var reverberation = room.Reverberation is { } r ? $", reverberation {r.Value:0.0} s" : "";
+        var echo = room is { EchoDelay: { } after, EchoLevel: { } level } ? $", an echo after {after.Milliseconds:0} ms {-level.Value:0} dB below the sound" : "";
         var clipped = room.Clipped > 0 ? $", {room.Clipped * 100:0.##} % of the samples at full scale" : "";
-        return $"Room: noise {room.ToneToNoise.Value:0} dB below the notes{reverberation}{clipped}.";
+        return $"Room: noise {room.ToneToNoise.Value:0} dB below the notes{reverberation}{echo}{clipped}.";
     }
 
     private static string Line(int number, Attempt attempt, AttemptJudgement judgement)

@@ -8,7 +8,7 @@ internal static class Attempts
     /// <summary>Which attempt the take's own notes and changes tell of; −1 where there are no attempts.</summary>
     public static int BestOf(Take take)
     {
-        if (take.BestAttempt is { } known) return known;
+        if (take.ToldAttempt is { } known) return known;
         for (var i = 0; i < take.Attempts.Length; i++)
         {
             if (take.Attempts[i].Notes == take.Notes) return i; // the very same array
@@ -31,6 +31,7 @@ internal static class Attempts
         var key = transposed == 0 ? "" : $" It was played {Transposed(transposed)}.";
         if (take.Attempts.Length == 1) return key;
         var most = take.Attempts[best].NotesFound;
+        if (take.IsAsked) return $"{key} This is attempt {best + 1} of {take.Attempts.Length}, as asked for.";
         var equals = take.Attempts.Count(a => a.NotesFound == most) > 1;
         var rest = take.Notes.Count(n => n.Found) > most ? "; what it left out is told from the others" : "";
         return $"{key} This is attempt {best + 1} of {take.Attempts.Length}, {(equals ? "the last of the fullest" : "the fullest")}{rest}.";

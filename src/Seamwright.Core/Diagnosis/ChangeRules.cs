@@ -1,3 +1,5 @@
+using Seamwright.Core.Listening;
+
 namespace Seamwright.Core.Diagnosis;
 
 /// <summary>The rules that every kind of change draws from: one quantity against one limit each.</summary>
@@ -32,7 +34,11 @@ internal static class ChangeRules
     /// <summary>No other partial may be caught.</summary>
     public static IEnumerable<Finding> Crack(ChangeCase c)
     {
-        if (c.Heard.CaughtPitch is { } caught) yield return new(Verdict.Cracked, $"a pitch of {caught.Value:0} Hz is caught on the way");
+        if (c.Heard.CaughtPitch is not { } caught) yield break;
+        var what = $"a pitch of {caught.Value:0} Hz is caught on the way";
+
+        // Two notes at once sound like a third.
+        yield return c.Heard.Doubts.Contains(Doubt.Echo) ? new(Verdict.CannotTell, $"{what}: {DoubtWords.Words(Doubt.Echo, c.Heard)}") : new(Verdict.Cracked, what);
     }
 
     /// <summary>The slide must not be heard.</summary>
@@ -77,6 +83,9 @@ internal static class ChangeRules
     {
         if (c.SlideStill || Readings.Tongue(c.Heard, c.TongueAim, c.Limits.TongueTogether) is not var (off, late)) return [];
         if (c.Heard.Dip is not { } dip || dip.Value < c.Limits.DipHeard.Value) return [];
+
+        // What may be no touch at all has no time.
+        if (Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value) == Standing.Unsettled) return [];
         var where = c.TongueAim.Value == 0 ? "the arm is half way" : "its moment in the arm's movement";
         var verdict = late ? Verdict.TongueLate : Verdict.TongueEarly;
         return Exceeds(c, off, c.Limits.TongueOff.Value, verdict, $"the tongue touches {(late ? "after" : "before")} {where} by", Milliseconds);

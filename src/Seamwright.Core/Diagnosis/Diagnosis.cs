@@ -104,7 +104,8 @@ public sealed record ChangeJudgement
 /// <summary>What is said about one pass at the line.</summary>
 public sealed record AttemptJudgement
 {
-    /// <summary>Whether this is the pass that <see cref="Diagnosis.Notes"/> and <see cref="Diagnosis.Changes"/> judge.</summary>
+    /// <summary>Whether this is the pass that <see cref="Diagnosis.Notes"/> and <see cref="Diagnosis.Changes"/> judge: the fullest, of equals the
+    /// last, or the one that was asked for.</summary>
     public required bool Best { get; init; }
 
     /// <summary>One for each note of the plan; those outside the pass are <see cref="Verdict.CannotTell"/>.</summary>
@@ -147,4 +148,10 @@ public sealed record DiagnosisSummary
 
     /// <summary>Notes, tuning and tempo in one or two sentences.</summary>
     public required string Overall { get; init; }
+
+    /// <summary>Which attempt is told, from 0; null where the take tells no attempts apart.</summary>
+    public int? Attempt { get; init; }
+
+    /// <summary>That attempt beside another full one, at most two sentences; empty where there is none.</summary>
+    public ImmutableArray<string> Comparison { get; init; } = [];
 }

@@ -8,12 +8,13 @@ public static class DoubtWords
     // Beyond the ear's own window.
     private const double EarWindow = 0.0131;
 
-    /// <summary><c>low-note</c>, <c>noise</c>, <c>reverberation</c>, <c>clipping</c> or <c>short-notes</c>.</summary>
+    /// <summary><c>low-note</c>, <c>noise</c>, <c>reverberation</c>, <c>echo</c>, <c>clipping</c> or <c>short-notes</c>.</summary>
     public static string WireName(this Doubt doubt) => doubt switch
     {
         Doubt.LowNote => "low-note",
         Doubt.Noise => "noise",
         Doubt.Reverberation => "reverberation",
+        Doubt.Echo => "echo",
         Doubt.Clipping => "clipping",
         Doubt.ShortNotes => "short-notes",
         _ => throw new ArgumentOutOfRangeException(nameof(doubt), doubt, "Not a doubt."),
@@ -28,11 +29,12 @@ public static class DoubtWords
         return (reading.JustNoticed == 0 ? Resolution(heard) : null) ?? "this lies too close to the limit";
     }
 
-    private static string Words(Doubt doubt, HeardChange heard) => doubt switch
+    internal static string Words(Doubt doubt, HeardChange heard) => doubt switch
     {
         Doubt.LowNote => Resolution(heard) is { } r ? $"the notes are low, and {r}" : "two periods of so low a note last longer than the ear's window",
         Doubt.Noise => "noise hides the quiet moments",
         Doubt.Reverberation => "the room's own sound fills the quiet moments",
+        Doubt.Echo => "a wall sends the old note back into the new one",
         Doubt.Clipping => "the recording is overdriven here",
         _ => "the notes are too short to compare with",
     };

@@ -22,6 +22,7 @@ internal static class HeardJson
         Interval(json, "centsInterval", note.CentsBounds, c => c.Value, 1);
         if (judgement.Cents != note.Cents) Number(json, "ownCents", judgement.Cents?.Value, 1);
         Number(json, "driftCents", note.Drift?.Value, 1);
+        Interval(json, "driftCentsInterval", note.DriftBounds, c => c.Value, 1);
         WriteVibrato(json, note.Vibrato);
         Number(json, "levelDb", note.Level?.Value, 1);
         Number(json, "brightness", note.Brightness, 3);

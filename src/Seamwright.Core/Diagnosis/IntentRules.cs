@@ -55,9 +55,9 @@ internal static class IntentRules
 
     private static IEnumerable<Finding> Unsteady(ChangeCase c)
     {
-        var drifts = new[] { c.From, c.To }.Where(n => n.Drift is { } d && double.IsFinite(d.Value)).Select(n => Math.Abs(n.Drift!.Value.Value)).ToList();
+        var drifts = new[] { c.From, c.To }.Select(Readings.Drift).OfType<Reading>().ToList();
         if (drifts.Count == 0) return [];
-        return ChangeRules.Exceeds(c, Reading.Point(drifts.Max()), c.Limits.SteadyPitch.Value, Verdict.Unsteady, "the pitch drifts by", ChangeRules.CentsUnit);
+        return ChangeRules.Exceeds(c, drifts.MaxBy(d => d.Value), c.Limits.SteadyPitch.Value, Verdict.Unsteady, "the pitch drifts by", ChangeRules.CentsUnit);
     }
 
     private static IEnumerable<Finding> AirChanged(ChangeCase c)

@@ -69,8 +69,8 @@ internal static class NoteJudge
     {
         if (note.PlayedSetting is { } played)
             yield return planned is null ? $"It sounds like {ArmWords.Name(played)}." : $"It sounds like {ArmWords.Name(played)}, not {ArmWords.Name(planned)}.";
-        if (note.Drift is { } drift && Math.Abs(drift.Value) > limits.SteadyPitch.Value)
-            yield return $"It drifts {Math.Abs(drift.Value):0} cents {(drift.Value > 0 ? "up" : "down")} while it is held.";
+        if (note.Drift is { } drift && Readings.Drift(note) is { } moved && moved.Against(limits.SteadyPitch.Value) == Standing.Beyond)
+            yield return $"It drifts {moved.Figure(1, "cents", "0")} {(drift.Value > 0 ? "up" : "down")} while it is held.";
         if (note.Vibrato is { } vibrato)
             yield return $"It has a vibrato of {vibrato.Rate.Value:0.0} swings a second, {vibrato.Extent.Value:0} cents to each side.";
     }

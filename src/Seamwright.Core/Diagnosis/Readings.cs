@@ -29,20 +29,14 @@ internal static class Readings
         return Clamped(ear, ear + (share * (b.Low.Value - dip.Value)), ear + (share * (b.High.Value - dip.Value)), Reading.Level);
     }
 
-    /// <summary>Time more than 10 dB down: in doubt where the note's own level 1 dB softer or louder would change it, or another depth of the dip.</summary>
+    /// <summary>Time more than 10 dB down.</summary>
     public static Reading? Below10(HeardChange heard)
     {
         if (Known(heard.Below10?.Value) is not { } below) return null;
-        var level = heard.Below10Interval is { } i && Sound(i.Low.Value, i.High.Value) ? i : (Low: new Seconds(below), High: new Seconds(below));
-        if (heard.DipBounds is not { } b || heard.Dip is not { } dip || !Sound(b.Low.Value, b.High.Value))
-            return new(below, Math.Min(below - Doubt(heard), level.Low.Value), below, 0);
-        var share = ShareBelow10(dip.Value);
-        var (low, high) = share == 0 ? (below, below) : (below * ShareBelow10(b.Low.Value) / share, below * ShareBelow10(b.High.Value) / share);
-        return Clamped(below, Math.Min(low, level.Low.Value), Math.Max(high, level.High.Value), Reading.Time);
+        return heard.Below10Interval is { } i && Sound(i.Low.Value, i.High.Value)
+            ? Clamped(below, i.Low.Value, i.High.Value, Reading.Time)
+            : new(below, below - Doubt(heard), below, 0);
     }
-
-    // Share of its length that a dip spends more than 10 dB down, its level following a raised cosine in dB.
-    private static double ShareBelow10(double depth) => depth <= 10 ? 0 : Math.Acos((20 / depth) - 1) / Math.PI;
 
     /// <summary>How long the glide is loud enough to be heard.</summary>
     public static Reading? AudibleGlide(HeardChange heard)
@@ -93,6 +87,15 @@ internal static class Readings
         return cents.Value >= 0
             ? new(cents.Value, Math.Min(cents.Value, b.Low.Value), Math.Max(cents.Value, b.High.Value), Reading.Pitch)
             : new(-cents.Value, Math.Min(-cents.Value, -b.High.Value), Math.Max(-cents.Value, -b.Low.Value), Reading.Pitch);
+    }
+
+    /// <summary>How far a held note's pitch drifts, without sign; the limit is what is just noticed, so only a whole interval settles it.</summary>
+    public static Reading? Drift(HeardNote note)
+    {
+        if (Known(note.Drift?.Value) is not { } drift) return null;
+        if (note.DriftBounds is not { } b || !Sound(b.Low.Value, b.High.Value)) return Reading.Point(Math.Abs(drift));
+        var turned = drift < 0 ? (Low: -b.High.Value, High: -b.Low.Value) : (Low: b.Low.Value, High: b.High.Value);
+        return Clamped(Math.Abs(drift), turned.Low, Math.Max(turned.High, -turned.Low), 0);
     }
 
     private static Reading Around(double value, double low, double high) => new(value, Math.Min(value, low), Math.Max(value, high), Reading.Time);

@@ -49,16 +49,23 @@ public static class TakeJson
         json.WriteString("overall", summary.Overall);
         json.WriteNumber("notesAsked", summary.NotesAsked);
         json.WriteNumber("notesFound", summary.NotesFound);
+        if (summary.Attempt is { } told) json.WriteNumber("attempt", told + 1);
         HeardJson.Number(json, "tuningCents", summary.Tuning?.Value, 1);
         HeardJson.Interval(json, "tuningCentsInterval", summary.OwnTuning?.Bounds, c => c.Value, 1);
         HeardJson.Number(json, "tuningSlideMm", summary.TuningSlide?.Millimetres, 1);
         HeardJson.Number(json, "tempoRatio", summary.TempoRatio, 3);
         WriteCounts(json, "changeVerdicts", summary.ChangeCounts);
         WriteCounts(json, "noteVerdicts", summary.NoteCounts);
-        json.WriteStartArray("workOnFirst");
-        foreach (var sentence in summary.WorkOnFirst) json.WriteStringValue(sentence);
-        json.WriteEndArray();
+        WriteSentences(json, "workOnFirst", summary.WorkOnFirst);
+        if (!summary.Comparison.IsEmpty) WriteSentences(json, "comparison", summary.Comparison);
         json.WriteEndObject();
+    }
+
+    private static void WriteSentences(Utf8JsonWriter json, string name, IEnumerable<string> sentences)
+    {
+        json.WriteStartArray(name);
+        foreach (var sentence in sentences) json.WriteStringValue(sentence);
+        json.WriteEndArray();
     }
 
     private static void WriteCounts(Utf8JsonWriter json, string name, IEnumerable<KeyValuePair<Verdict, int>> counts)

@@ -23,13 +23,12 @@ internal sealed class AttemptMeter
     /// <param name="sound">The whole recording.</param>
     /// <param name="plan">What was asked.</param>
     /// <param name="settings">How to listen.</param>
-    /// <param name="noise">Level of the room's own noise, dB.</param>
-    /// <param name="decay">How the room answers; null where that is unknown.</param>
-    public AttemptMeter(HeardSound sound, Plan plan, ListeningSettings settings, double noise, Decay? decay)
+    /// <param name="room">How the room answers.</param>
+    public AttemptMeter(HeardSound sound, Plan plan, ListeningSettings settings, RoomAnswer room)
     {
         (this.plan, this.settings, track, samples) = (plan, settings, sound.Track, sound.Samples);
         noteMeter = new NoteMeter(samples, track, settings.EarWindow.Value);
-        changeMeter = new ChangeMeter(samples, settings, noise, decay);
+        changeMeter = new ChangeMeter(samples, settings, room);
         written = [.. plan.Notes.Select(n => n.Note.Pitch.Frequency(plan.Instrument.A4).Value)];
     }
 

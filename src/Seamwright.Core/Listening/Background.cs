@@ -8,6 +8,9 @@ internal static class Background
     private const double QuietShare = 0.03;
     private const double LoudShare = 0.95;
     private const double LeastContrast = 10;
+
+    // A hum of the mains (50 or 60 Hz, IEC 60038, or twice that) is known by its pitch, and may come nearer to the notes.
+    private const double MainsContrast = 3;
     private const double Band = 4;
     private const double ShortestPause = 0.15;
     private const double OnePitch = 0.8;
@@ -20,9 +23,10 @@ internal static class Background
         var sorted = db.AsSpan().ToArray();
         Array.Sort(sorted);
         var limit = sorted[(int)(QuietShare * (sorted.Length - 1))] + Band;
-        if (sorted[(int)(LoudShare * (sorted.Length - 1))] - limit < LeastContrast) return silent;
+        var contrast = sorted[(int)(LoudShare * (sorted.Length - 1))] - limit;
+        if (contrast < MainsContrast) return silent;
         var quiet = LongRuns(db, limit, (int)(ShortestPause / hop));
-        if (!KeepsItsPitch(quiet, pitch)) return silent;
+        if (!KeepsItsPitch(quiet, pitch, contrast < LeastContrast)) return silent;
         return [.. silent.Select((s, i) => s || quiet[i])];
     }
 
@@ -39,7 +43,7 @@ internal static class Background
         return quiet;
     }
 
-    private static bool KeepsItsPitch(bool[] quiet, float[] pitch)
+    private static bool KeepsItsPitch(bool[] quiet, float[] pitch, bool ofTheMains)
     {
         var heard = new List<float>();
         for (var i = 0; i < quiet.Length; i++)
@@ -47,11 +51,15 @@ internal static class Background
             if (quiet[i] && !float.IsNaN(pitch[i])) heard.Add(pitch[i]);
         }
 
-        if (heard.Count == 0) return quiet.Contains(true);
+        if (heard.Count == 0) return !ofTheMains && quiet.Contains(true);
         heard.Sort();
         var middle = heard[heard.Count / 2];
+        if (ofTheMains && !IsOfTheMains(middle)) return false;
 
         // The tracker may hear one steady sound an octave or a twelfth off.
         return heard.Count(p => Math.Abs(p - middle) < 0.5 || Math.Abs(Math.Abs(p - middle) - 12) < 0.5 || Math.Abs(Math.Abs(p - middle) - 19) < 0.5) >= OnePitch * heard.Count;
     }
+
+    private static bool IsOfTheMains(float semitones) =>
+        new[] { 50.0, 60, 100, 120 }.Any(hz => Math.Abs(semitones - 69 - (12 * Math.Log2(hz / 440))) < 0.25);
 }

@@ -66,8 +66,29 @@ internal sealed class ChangeCurve(double from, int count)
         return broken;
     }
 
-    /// <summary>How long the level, in the ear's own window, stays below a limit.</summary>
-    public double Below(double limit) => FinePitch.Hop * Db.Count(d => d < limit);
+    /// <summary>The lowest reading of the level within a span; the first of equals.</summary>
+    public int Bottom(double start, double end)
+    {
+        var (from, to) = (Index(start), Index(end));
+        var lowest = from;
+        for (var i = from; i <= to; i++)
+        {
+            if (Db[i] < Db[lowest]) lowest = i;
+        }
+
+        return lowest;
+    }
+
+    /// <summary>How long the level, in the ear's own window, stays below a limit without a break about one reading, seconds; 0 where it does
+    /// not lie below there. What a note's own swelling does elsewhere is no part of it.</summary>
+    public double Below(double limit, int about)
+    {
+        if (Db[about] >= limit) return 0;
+        var (first, last) = (about, about);
+        while (first > 0 && Db[first - 1] < limit) first--;
+        while (last < Count - 1 && Db[last + 1] < limit) last++;
+        return FinePitch.Hop * (last - first + 1);
+    }
 
     /// <summary>Lowest correlation in a span.</summary>
     public double Lowest(double start, double end)

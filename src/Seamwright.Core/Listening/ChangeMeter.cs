@@ -5,7 +5,7 @@ using Seamwright.Core.Units;
 namespace Seamwright.Core.Listening;
 
 /// <summary>Measures one note change: the pitch's way, the level's dip, and what lies between.</summary>
-internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, double roomDb, Decay? decay)
+internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, RoomAnswer room)
 {
     private const double FurthestLook = 0.45;
     private const double Margin = 0.15;
@@ -16,7 +16,6 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     // 10–90 % time of a minimum-jerk glide, and nearly of any smooth one, over its standard deviation.
     private const double TenToNinetyOverDeviation = 2.69;
     private const double LeastSemitones = 0.3;
-    private const double BumpWithin = 0.08;
     private const double CaughtAtLeast = 0.03;
     private const double Explained = 60;
 
@@ -28,10 +27,6 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
     // Milliseconds for which another pitch may be read in between.
     private const int Lapse = 10;
-    private const double LeastDip = 1;
-    private const double LevelDoubt = 1;
-    private const double OvershootDoubt = 0.35;
-    private const double DepthDoubt = 5;
 
     // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
     private const double LowestShare = 0.74;
@@ -42,6 +37,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double Blind = 32;
 
     private readonly Excerpt excerpt = new(samples);
+    private readonly LevelMeter levels = new(room);
 
     /// <summary>Measures the change between two steady notes.</summary>
     public (HeardChange Heard, FittedGlide? Glide) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
@@ -50,19 +46,19 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var part = ExcerptOf(a, b, boundary);
         var curve = CurveOf(part, a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
-        heard = heard with { Doubts = DoubtsAt(low, Math.Min(a.Db, b.Db), Math.Min(a.To - a.From, b.To - b.From)) };
-        if (change.Kind == ChangeKind.Breath) return (WithLevels(heard, curve, a.Db, b, DipOf(curve, a, b, boundary), boundary), null);
+        heard = heard with { Doubts = DoubtsAt(low, a, b) };
+        if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null);
         var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
         var reading = moves ? GlideOf(curve, a, b, boundary) : null;
         var dip = DipOf(curve, a, b, reading?.Centre ?? boundary);
         var lifted = dip is { Depth: >= WorthUndoing };
         if (lifted) LookInside(part.Fine, curve, dip!.Value, low, Math.Max(a.Hz, b.Hz));
         if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
-        heard = WithLevels(heard, curve, a.Db, b, dip, reading?.Centre ?? boundary);
+        heard = levels.Add(heard, curve, a, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
         var caught = Caught(curve, a, b, boundary);
         if (reading is not { } r || dip?.Depth > Blind) return (heard with { CaughtPitch = caught?.Pitch }, null);
-        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape, RoomTime).Measure(heard, plan, change, r);
+        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape, levels.RoomTime).Measure(heard, plan, change, r);
 
         // A pitch on the fitted way is no wrong partial, however slow the way is.
         return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Pitch.Value) < Explained)
@@ -70,14 +66,17 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
             : (heard with { CaughtPitch = held.Pitch }, null);
     }
 
-    private ImmutableArray<Doubt> DoubtsAt(double low, double quieter, double shorter)
+    private ImmutableArray<Doubt> DoubtsAt(double low, SteadyNote a, SteadyNote b)
     {
         const double NearNoise = 30;
+        const double NoticedLoss = 0.5;
         var doubts = ImmutableArray.CreateBuilder<Doubt>();
+        if (levels.LostIn(a, b) > NoticedLoss) doubts.Add(Doubt.Clipping);
+        if (room.Echo is not null) doubts.Add(Doubt.Echo);
         if (2 / low > settings.EarWindow.Value * 1.3) doubts.Add(Doubt.LowNote);
-        if (quieter - roomDb < NearNoise) doubts.Add(Doubt.Noise);
-        if (decay is { Matters: true }) doubts.Add(Doubt.Reverberation);
-        if (shorter < 3 / low) doubts.Add(Doubt.ShortNotes);
+        if (Math.Min(a.Db, b.Db) - room.NoiseDb < NearNoise) doubts.Add(Doubt.Noise);
+        if (room.Decay is { Matters: true }) doubts.Add(Doubt.Reverberation);
+        if (Math.Min(a.To - a.From, b.To - b.From) < 3 / low) doubts.Add(Doubt.ShortNotes);
         return doubts.ToImmutable();
     }
 
@@ -153,7 +152,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, roomDb, decay).Solve();
+        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay).Solve();
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.
@@ -173,95 +172,6 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
             var c = lifted.At(curve.Time(i), LowestShare * low, HighestShare * high, 1 / low);
             (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
         }
-    }
-
-    private HeardChange WithLevels(HeardChange heard, ChangeCurve curve, double before, SteadyNote b, DipFit.Result? dip, double turn)
-    {
-        var over = Overshoot(curve, b, dip?.Centre ?? turn);
-        heard = heard with { Overshoot = new(over), OvershootBounds = Around(over, 0, OvershootDoubt, 0, x => new Decibels(x)) };
-        if (dip is not { } d) return heard with { Dip = new(0), EarDip = new(0), Gap = Seconds.Zero, EarGap = Seconds.Zero, Below10 = Seconds.Zero };
-        var quieter = Math.Min(before, b.Db);
-        heard = WithSilence(heard, curve, d, quieter) with
-        {
-            Dip = new(d.Depth),
-            DipBounds = Around(d.Depth, d.DepthDeviation, 0.3 + (RoomDoubt * DepthDoubt), (0.03 + (0.1 * RoomDoubt)) * d.Depth, x => new Decibels(x)),
-            EarDip = new(Math.Max(0, quieter - Under(curve.Db.Min()))),
-            Below10 = new(curve.Below(Over(quieter - 10))),
-            Below10Interval = (new(curve.Below(Over(quieter - 10 - LevelDoubt))), new(curve.Below(Over(quieter - 10 + LevelDoubt)))),
-        };
-        if (d.Depth < LeastDip) return heard;
-        var window = heard.Resolution!.Value.Value;
-        return heard with
-        {
-            DipWidth = new(d.HalfWidth),
-            DipWidthBounds = Around(d.HalfWidth, d.WidthDeviation, (0.05 * window) + (0.4 * RoomTime), 0.02 * d.HalfWidth, x => new Seconds(x)),
-            DipCentre = new(d.Centre),
-            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), 0, x => new Seconds(x), double.NegativeInfinity),
-        };
-    }
-
-    // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
-    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter)
-    {
-        const double NearFloor = 3;
-        var silent = curve.Below(Over(quieter - 20));
-        var floor = Math.Max(roomDb, decay is { Matters: true } r ? quieter + (10 * Math.Log10(r.Share)) - 6 : roomDb);
-        if (floor + NearFloor > quieter - 20)
-        {
-            var hidden = Math.Max(silent, curve.Below(Math.Max(floor, quieter - 20) + (2 * NearFloor)));
-            var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20)));
-            return heard with
-            {
-                Gap = new(silent),
-                EarGap = new(silent),
-                GapBounds = new(new(sure), new(hidden)),
-                EarGapInterval = (new(sure), new(hidden)),
-            };
-        }
-
-        return heard with
-        {
-            Gap = new(silent > 0 ? d.Below20 : 0),
-            EarGap = new(silent),
-            EarGapInterval = (new(curve.Below(Over(quieter - 20 - LevelDoubt))), new(curve.Below(Over(quieter - 20 + LevelDoubt)))),
-            GapBounds = GapAround(d),
-        };
-    }
-
-    // The tone alone at a level sounds so loud together with the room's noise, and the other way round.
-    private double Over(double db) => Energy.ToDb(Math.Pow(10, db / 10) + Math.Pow(10, roomDb / 10));
-
-    private double Under(double db)
-    {
-        var power = Math.Pow(10, db / 10);
-        return Energy.ToDb(Math.Max(power - Math.Pow(10, roomDb / 10), 0.1 * power));
-    }
-
-    // How much of a decibel and of time the room's tail leaves in doubt: it is noise-like, and its model only a mean.
-    private double RoomDoubt => decay is { Matters: true } d ? Math.Sqrt(d.Share) : 0;
-
-    private double RoomTime => decay is { Matters: true } d ? Math.Sqrt(d.Share) * 0.1 * d.Seconds60 : 0;
-
-    // A 90 % interval: what the fit does not know, and what no fit of this kind knows.
-    private static Bounds<T> Around<T>(double value, double deviation, double floor, double share, Func<double, T> unit, double least = 0)
-    {
-        var reach = Bounding.Reach(deviation, floor, share);
-        return new(unit(Math.Max(least, value - reach)), unit(value + reach));
-    }
-
-    private static Bounds<Seconds>? GapAround(DipFit.Result d) =>
-        d.Below20 > 0 ? Around(d.Below20, d.WidthDeviation, 0.002, 0.05 * d.Below20, x => new Seconds(x)) : null;
-
-    private static double Overshoot(ChangeCurve curve, SteadyNote b, double from)
-    {
-        var highest = b.Db;
-        for (var i = 0; i < curve.Count; i++)
-        {
-            var t = curve.Time(i);
-            if (t >= from && t <= from + BumpWithin + 0.04) highest = Math.Max(highest, curve.Db[i]);
-        }
-
-        return highest - b.Db;
     }
 
     // A pitch that hardly moves for a while and is neither note nor on the way between them within a semitone.

@@ -12,7 +12,7 @@ internal sealed class DipFit
 
     // Where the reading itself has fallen so far, the window lies inside the silence and has seen its bottom.
     private const double Inside = 30;
-    private const double Deepest = 70;
+    public const double Deepest = 70;
 
     // Mean square in dB² below which no better minimum is looked for.
     private const double Fits = 0.05;

@@ -48,9 +48,8 @@ public static class Listener
         var tuning = 1200 * Math.Log2(expected.Instrument.A4.Value / 440);
         var found = AttemptFinder.Of(track, expected, Hop, tuning, s.NoteTolerance.Value);
         track.Settle();
-        var noise = RoomReader.NoiseOf(track);
-        var decay = RoomReader.DecayOf(track, found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>(), noise);
-        var meter = new AttemptMeter(sound, expected, s, noise, decay);
+        var room = RoomAnswer.Of(sound, found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>());
+        var meter = new AttemptMeter(sound, expected, s, room);
         var measured = found.Attempts.Select(meter.Measure).ToList();
         var best = found.Best < 0 ? null : measured[found.Best].Attempt;
         var brightness = best is null ? [] : BrightnessReader.Of(track, sound.Samples, best.Notes, expected);
@@ -67,8 +66,8 @@ public static class Listener
             TempoRatio = best?.TempoRatio,
             Attempts = [.. measured.Select(m => m.Attempt)],
             Unmatched = found.Unmatched,
-            Room = RoomReader.Describe(track, noise, decay, sound.Clipped),
-            Problems = [.. Remarks(notes, track)],
+            Room = RoomReader.Describe(track, room, sound.Clipped),
+            Problems = [.. Remarks(notes, track), .. RoomReader.Remarks(room)],
         };
     }
 
@@ -81,13 +80,16 @@ public static class Listener
 
     private static IEnumerable<Problem> Remarks(ImmutableArray<HeardNote> notes, RoughTrack track)
     {
-        var found = notes.Count(n => n.Found);
-        if (track.Hz.All(h => h <= 0))
-            yield return new("the recording", "no tone is heard in it.", "Check the microphone and that the right file was named.");
-        else if (found == 0)
-            yield return new("the recording", "none of the part's notes were recognised.", "Check that it is this part, on this instrument, at about this tempo.");
-        else if (found < notes.Length)
-            yield return new("the recording", $"{notes.Length - found} of {notes.Length} notes were not found.", "What was found is measured.");
+        if (track.Hz.All(h => h <= 0)) return [new("the recording", "no tone is heard in it.", "Check the microphone and that the right file was named.")];
+        if (!notes.Any(n => n.Found)) return [new("the recording", "none of the part's notes were recognised.", "Check that it is this part, on this instrument, at about this tempo.")];
+        return NotFound(notes);
+    }
+
+    /// <summary>What to say where some of the notes were not found; nothing where all were.</summary>
+    internal static IEnumerable<Problem> NotFound(ImmutableArray<HeardNote> notes)
+    {
+        var lost = notes.Count(n => !n.Found);
+        if (lost > 0) yield return new("the recording", $"{lost} of {notes.Length} notes were not found.", "What was found is measured.");
     }
 
     private static Take Nothing(Plan expected, params ImmutableArray<Problem> problems) => new()

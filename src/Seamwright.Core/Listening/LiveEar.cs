@@ -14,9 +14,6 @@ public sealed class LiveEar
     private const int Step = (int)(PeriodFinder.Rate * Hop);
     private const int HalfBlock = PeriodFinder.Block / 2;
 
-    // Half a millisecond at full scale is no musical peak.
-    private const float FullScale = 0.999f;
-
     private readonly ListeningSettings settings;
     private readonly Resampler toFine;
     private readonly Resampler toCoarse = new(FinePitch.Rate, PeriodFinder.Rate);
@@ -31,7 +28,7 @@ public sealed class LiveEar
     private readonly List<float> strength = [];
     private long stored;
     private long samplesHeard;
-    private long clipped;
+    private readonly Overload overload;
     private int frame;
 
     /// <param name="rate">Samples a second that will be pushed.</param>
@@ -45,6 +42,7 @@ public sealed class LiveEar
         toFine = new Resampler(rate.Value, FinePitch.Rate);
         finder = new PeriodFinder(this.settings.Lowest.Value, this.settings.Highest.Value);
         path = new PitchPath([.. (expected ?? []).Select(e => e.Value).Distinct()], Settled);
+        overload = new Overload(rate.Value);
         Rate = rate;
     }
 
@@ -86,13 +84,13 @@ public sealed class LiveEar
         strength.Clear();
         strength.TrimExcess();
         var track = new TrackReader(Samples, settings).Read(pitches, strengths, candidates);
-        return new HeardSound(Samples, track, samplesHeard == 0 ? 0 : clipped / (double)samplesHeard);
+        return new HeardSound(Samples, track, samplesHeard == 0 ? 0 : overload.AtFullScale / (double)samplesHeard, overload);
     }
 
     private void PushPiece(ReadOnlySpan<float> samples, ICollection<LiveFrame>? shown)
     {
         samplesHeard += samples.Length;
-        foreach (var x in samples) clipped += Math.Abs(x) >= FullScale ? 1 : 0;
+        overload.Push(samples);
         toFine.Push(samples, fine);
         Forward();
         while (coarse.Length >= ((frame + 1) * (long)Step) + HalfBlock) Pair(shown);
@@ -153,4 +151,5 @@ public readonly record struct LiveFrame(Seconds Time, Frame Frame);
 /// <param name="Samples">At <see cref="FinePitch.Rate"/>.</param>
 /// <param name="Track">Frames every <see cref="LiveEar.Hop"/>.</param>
 /// <param name="Clipped">Share of samples at full scale.</param>
-internal sealed record HeardSound(SampleStore Samples, RoughTrack Track, double Clipped);
+/// <param name="Overload">Where it was driven too far.</param>
+internal sealed record HeardSound(SampleStore Samples, RoughTrack Track, double Clipped, Overload Overload);

@@ -34,7 +34,7 @@ internal static class RoomReader
         var since = 0;
 
         // A hum has a pitch and is no note: what never stops and keeps its level hides silence as noise does.
-        var background = Background.AddTo(track.Silent, [.. track.Hz.Select(h => h > 0 ? 12 * MathF.Log2((float)h) : float.NaN)], track.Db, Hop);
+        var background = Background.AddTo(track.Silent, [.. track.Hz.Select(h => h > 0 ? 69 + (12 * MathF.Log2((float)h / 440)) : float.NaN)], track.Db, Hop);
         for (var i = 0; i < track.Count; i++)
         {
             since = track.Hz[i] > 0 && !background[i] ? 0 : since + 1;
@@ -49,11 +49,28 @@ internal static class RoomReader
         return Math.Max(guess, quiet[quiet.Count / 3]);
     }
 
-    public static RoomSound Describe(RoughTrack track, double noise, Decay? decay, double clipped)
+    public static RoomSound Describe(RoughTrack track, RoomAnswer room, double clipped)
     {
+        var noise = room.NoiseDb;
         var levels = Enumerable.Range(0, track.Count).Where(i => track.Hz[i] > 0 && !track.Silent[i]).Select(i => track.Db[i]).Order().ToArray();
         var tone = levels.Length == 0 ? noise : levels[levels.Length / 2];
-        return new RoomSound(new(noise), new(tone - noise), decay is { Matters: true } d ? new Seconds(d.Seconds60) : null, clipped);
+        return new RoomSound(new(noise), new(tone - noise), room.Decay is { Matters: true } d ? new Seconds(d.Seconds60) : null, clipped)
+        {
+            EchoDelay = room.Echo is { } e ? new Seconds(e.Delay) : null,
+            EchoLevel = room.Echo is { } f ? new Decibels(20 * Math.Log10(f.Strongest)) : null,
+        };
+    }
+
+    /// <summary>What to say of a room that spoils figures; nothing of an ordinary one.</summary>
+    public static IEnumerable<Problem> Remarks(RoomAnswer room)
+    {
+        const double Sound = 343; // m/s at 20 °C
+        if (room.Echo is not { } echo) yield break;
+        yield return new(
+            "the room",
+            $"sends the sound back after {echo.Delay * 1000:0} ms, {-20 * Math.Log10(echo.Strongest):0} dB softer, as a wall {echo.Delay * Sound / 2:0} m away does: the old note sounds into the new one.",
+            "How deep and long a touch was, and whether a new note burst, often cannot be told here; put the microphone nearer or play away from the wall.",
+            Severity.Warning);
     }
 
     /// <summary>Median over the notes' ends; null where no end shows it.</summary>

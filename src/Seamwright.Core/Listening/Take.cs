@@ -29,11 +29,16 @@ public sealed record Take
     /// <summary>The player's tempo against the plan's: 1.1 is ten per cent faster. Null where too little was found.</summary>
     public required double? TempoRatio { get; init; }
 
-    /// <summary>Every pass at the line, in time order. <see cref="Notes"/> and <see cref="Changes"/> are those of the best one.</summary>
+    /// <summary>Every pass at the line, in time order. <see cref="Notes"/> and <see cref="Changes"/> are those of the fullest one, of equals
+    /// the last, or of the one that was asked for.</summary>
     public ImmutableArray<Attempt> Attempts { get; init; } = [];
 
-    /// <summary>Which attempt is the best, where <see cref="Completed"/> has mixed them; null where the notes tell.</summary>
-    public int? BestAttempt { get; init; }
+    /// <summary>Which attempt is told, from 0, where <see cref="Completed"/> has mixed them or <see cref="Told"/> chose one; null where the
+    /// notes tell.</summary>
+    public int? ToldAttempt { get; init; }
+
+    /// <summary>Whether that attempt was asked for.</summary>
+    public bool IsAsked { get; init; }
 
     /// <summary>Stretches of sound that belong to no note of the part, in time order.</summary>
     public ImmutableArray<UnmatchedStretch> Unmatched { get; init; } = [];
@@ -55,7 +60,25 @@ public sealed record Take
         {
             Notes = [.. Notes.Select((n, i) => n.Found ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)],
             Changes = [.. Changes.Select((c, i) => c.Found ? c : others.Select(a => a.Changes[i]).FirstOrDefault(o => o.Found) ?? c)],
-            BestAttempt = told,
+            ToldAttempt = told,
+        };
+    }
+
+    /// <summary>The same take, told of one attempt and nothing of the others.</summary>
+    /// <param name="attempt">From 0.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such attempt.</exception>
+    public Take Told(int attempt)
+    {
+        if (attempt < 0 || attempt >= Attempts.Length) throw new ArgumentOutOfRangeException(nameof(attempt), attempt, $"The take holds {Attempts.Length} attempts.");
+        var told = Attempts[attempt];
+        return this with
+        {
+            Notes = told.Notes,
+            Changes = told.Changes,
+            TempoRatio = told.TempoRatio,
+            ToldAttempt = attempt,
+            IsAsked = true,
+            Problems = [.. Problems.Except(Listener.NotFound(Notes)), .. Listener.NotFound(told.Notes)],
         };
     }
 }
@@ -116,6 +139,8 @@ public sealed record HeardNote
     /// <summary>How the pitch drifts over its steady part, vibrato apart, cents from one end to the other; null where too short.</summary>
     public Cents? Drift { get; init; }
 
+    public Bounds<Cents>? DriftBounds { get; init; }
+
     /// <summary>Where the pitch swings 4 to 8 times a second; null where it does not or the note is shorter than two swings.</summary>
     public Vibrato? Vibrato { get; init; }
 
@@ -174,11 +199,11 @@ public sealed record HeardChange
 
     public Bounds<Seconds>? DipCentreBounds { get; init; }
 
-    /// <summary>Time more than 10 dB below the quieter neighbour, as the ear's window shows it.</summary>
+    /// <summary>Time without a break more than 10 dB below the quieter neighbour about the dip's lowest moment, as the ear's window shows it.</summary>
     public Seconds? Below10 { get; init; }
 
-    /// <summary>The same time if the neighbour were 1 dB softer or louder: a played note's own level is not known better than a
-    /// listener hears it (just noticeable 0.5–1 dB, OpenLearn Hearing 10.3).</summary>
+    /// <summary>The same time if the neighbour were 1 dB softer or louder, since a played note's own level is not known better than a
+    /// listener hears it (just noticeable 0.5–1 dB, OpenLearn Hearing 10.3), or if the dip were as deep as <see cref="DipBounds"/> allow.</summary>
     public (Seconds Low, Seconds High)? Below10Interval { get; init; }
 
     /// <summary>Time more than 20 dB below the quieter neighbour, the window's smearing undone; 0 where the ear's window itself never
@@ -239,6 +264,9 @@ public enum Doubt
 
     /// <summary>The room's own decay fills dips and lengthens notes.</summary>
     Reverberation,
+
+    /// <summary>A wall sends the old note back into the new one.</summary>
+    Echo,
 
     /// <summary>The microphone or its amplifier was driven beyond full scale.</summary>
     Clipping,
@@ -329,4 +357,11 @@ public enum UnmatchedKind
 /// <param name="ToneToNoise">Level of the notes above that noise.</param>
 /// <param name="Reverberation">Time in which the sound decays by 60 dB after note ends; null where no ends show it.</param>
 /// <param name="Clipped">Share of samples at full scale, 0 to 1.</param>
-public sealed record RoomSound(Decibels Noise, Decibels ToneToNoise, Seconds? Reverberation, double Clipped);
+public sealed record RoomSound(Decibels Noise, Decibels ToneToNoise, Seconds? Reverberation, double Clipped)
+{
+    /// <summary>After what time a wall sends the sound back, the strongest of such returns; null where none is heard.</summary>
+    public Seconds? EchoDelay { get; init; }
+
+    /// <summary>Level of that return against the sound itself, below 0; null where none is heard.</summary>
+    public Decibels? EchoLevel { get; init; }
+}

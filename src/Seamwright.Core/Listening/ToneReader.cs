@@ -30,9 +30,11 @@ internal static class ToneReader
         var rest = cents.Select((c, i) => c - intercept - (slope * times[i])).ToArray();
         var vibrato = VibratoOf(times, rest);
         var strength = frames.Select(i => (double)track.Strength[i]).Order().ElementAt(frames.Length / 2);
+        var drift = slope * (note.To - note.From);
         return heard with
         {
-            Drift = new(slope * (note.To - note.From)),
+            Drift = new(drift),
+            DriftBounds = DriftAround(drift, rest),
             Vibrato = vibrato,
             CentsBounds = BoundsOf(heard.Cents!.Value.Value, rest, note.To - note.From),
             ToneToNoise = new(10 * Math.Log10(Math.Clamp(strength, 0.01, 0.9999) / (1 - Math.Clamp(strength, 0.01, 0.9999)))),
@@ -45,6 +47,19 @@ internal static class ToneReader
         var deviation = Math.Sqrt(rest.Average(r => r * r) / Math.Max(1, seconds / Window));
         var reach = Bounding.Reach(deviation, PitchFloor, 0);
         return new(new(cents - reach), new(cents + reach));
+    }
+
+    // A slope over n independent readings of deviation σ, evenly spaced, is known to σ·√12/√n of its whole way (least squares). Neighbouring
+    // frames share most of their window, and where the pitch does anything but drift evenly what is left over holds together for longer
+    // still: n frames are worth n·(1 − ρ)/(1 + ρ) (Bartlett, Suppl. J. R. Stat. Soc. 8 (1946), first order).
+    private static Bounds<Cents> DriftAround(double drift, double[] rest)
+    {
+        const double FramesAWindow = 10;
+        var power = rest.Sum(r => r * r);
+        var alike = power <= 1e-9 ? 0 : Enumerable.Range(1, rest.Length - 1).Sum(i => rest[i] * rest[i - 1]) / power;
+        var worth = Math.Max(2, Math.Min(rest.Length / FramesAWindow, rest.Length * (1 - alike) / (1 + alike)));
+        var reach = Bounding.Reach(Math.Sqrt(12 * power / rest.Length / worth), PitchFloor, 0);
+        return new(new(drift - reach), new(drift + reach));
     }
 
     private static Vibrato? VibratoOf(double[] times, double[] rest)

@@ -23,6 +23,33 @@ public class FfmpegTests(SoundFolder folder) : IClassFixture<SoundFolder>
         Assert.Contains("WAV", problem.Hint);
     }
 
+    // Sound over difference, dB: what the codecs lose by themselves.
+    [Theory]
+    [InlineData("ima.wav", "adpcm_ima_wav", 44100, 20)]
+    [InlineData("ms.wav", "adpcm_ms", 44100, 20)]
+    [InlineData("gsm.wav", "libgsm_ms", 8000, 3)]
+    public void A_wav_that_a_codec_has_packed_is_unpacked_by_ffmpeg(string name, string encoder, int rate, double alike)
+    {
+        var path = folder.Encoded(name, rate, 1, encoder);
+        var read = Read(path);
+        Assert.True(read.Succeeded, string.Join(" ", read.Problems));
+        Assert.Equal(rate, read.Value.Rate.Value);
+        Assert.InRange(read.Value.Duration.Value, 2.65, 2.8);
+        Assert.InRange(Likeness.Match(SoundFolder.Sound(rate), read.Value.Samples.ToArray()), alike, 100);
+        var without = Assert.Single(Read(path, None).Problems);
+        Assert.Matches("is WAV packed as (ADPCM|GSM), which takes the program ffmpeg", without.What);
+        Assert.Contains("Install ffmpeg", without.Hint);
+    }
+
+    [Fact]
+    public void A_packed_wav_that_breaks_off_is_told_by_the_length_it_promises()
+    {
+        var whole = File.ReadAllBytes(folder.Encoded("ima.wav", 44100, 1, "adpcm_ima_wav"));
+        var read = Read(folder.Write("cut.wav", whole[..(whole.Length / 2)]));
+        Assert.True(read.Succeeded);
+        Assert.Contains(read.Problems, p => p.What.StartsWith("breaks off: it promises 2.7", StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData("take.mp3", "libmp3lame")]
     [InlineData("take.ogg", "libvorbis")]

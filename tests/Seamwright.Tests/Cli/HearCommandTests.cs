@@ -46,6 +46,52 @@ public sealed class HearCommandTests(DemoRun demo) : IClassFixture<DemoRun>
         Assert.Contains("none of the part's notes", error.ReplaceLineEndings(" ").Replace("   ", " "));
     }
 
+    [Fact]
+    public void An_attempt_that_is_asked_for_is_told_in_text_json_and_report()
+    {
+        string[] hear = ["hear", Twice(), "--part", CommandLine.Melody("evening-ferry")];
+        var (code, text, error) = CommandLine.Run(hear);
+        Assert.True(code == 0, error);
+        Assert.Contains("This is attempt 2 of 2, the last of the fullest", text.ReplaceLineEndings(" "));
+        Assert.Contains("Attempt 2 against attempt 1: fewer: ", text.ReplaceLineEndings(" "));
+        var page = Path.Combine(folder, "first.html");
+        var (again, json, wrong) = CommandLine.Run([.. hear, "--attempt", "1", "--json", "--report", page]);
+        Assert.True(again == 0, wrong);
+        using var told = System.Text.Json.JsonDocument.Parse(json);
+        Assert.Equal(1, told.RootElement.GetProperty("summary").GetProperty("attempt").GetInt32());
+        Assert.True(told.RootElement.GetProperty("notes")[0].GetProperty("onset").GetDouble() < 2);
+        Assert.True(told.RootElement.GetProperty("summary").GetProperty("changeVerdicts").TryGetProperty("smear", out _));
+        Assert.Contains("attempt 1 of 2, as asked for", File.ReadAllText(page));
+    }
+
+    [Fact]
+    public void An_attempt_that_is_not_there_is_named_with_those_that_are()
+    {
+        string[] hear = ["hear", Path.Combine(folder, "take.wav"), "--part", CommandLine.Melody("evening-ferry"), "--attempt"];
+        var (code, output, error) = CommandLine.Run([.. hear, "4"]);
+        Assert.Equal(1, code);
+        Assert.Empty(output);
+        Assert.Contains("holds 1 attempt at the line, so there is no attempt 4", error.ReplaceLineEndings(" ").Replace("   ", " "));
+        Assert.Equal(2, CommandLine.Run([.. hear, "0"]).Code);
+        Assert.Equal(2, CommandLine.Run("hear", Path.Combine(folder, "take.wav"), "--attempt", "1").Code);
+    }
+
+    // The demo's take with its faults, a pause, and the same line without any.
+    private string Twice()
+    {
+        var path = Path.Combine(folder, "twice.wav");
+        var plan = Diagnoses.PlayedMelody.Of("evening-ferry").Plan;
+        var clean = Core.Sound.Voice.Render(plan, Core.Sound.Playing.WithFaults(plan, new Dictionary<int, Core.Sound.Fault>()));
+        using var opened = SoundFile.Open(Path.Combine(folder, "take.wav")).Value;
+        var (samples, block) = (new List<float>(), new float[1 << 15]);
+        for (var read = opened.Read(block); read > 0; read = opened.Read(block)) samples.AddRange(block.AsSpan(0, read));
+        samples.AddRange(new float[2 * opened.Rate.Value]);
+        samples.AddRange(clean.Samples.Span);
+        using var stream = File.Create(path);
+        WavFile.Write(stream, new Recording(samples.ToArray(), opened.Rate));
+        return path;
+    }
+
     private string Sound(string name, Func<double, float> at)
     {
         var path = Path.Combine(folder, name);

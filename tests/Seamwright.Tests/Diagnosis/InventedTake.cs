@@ -56,7 +56,7 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
             Changes = changes,
             Attempts = [first, new Attempt { Start = new(75.3), End = new(101.25), Notes = notes, Changes = changes, TempoRatio = 1.02 }],
             Unmatched = [new(new(0), new(1.1), UnmatchedKind.Noise), new(new(6), new(74.2), UnmatchedKind.Tones)],
-            Room = new RoomSound(new(-71), new(48), new(0.4), 0.00012),
+            Room = new RoomSound(new(-71), new(48), new(0.4), 0.00012) { EchoDelay = new(0.061), EchoLevel = new(-8) },
         };
         return new(plan, take, Diagnostician.Judge(take, plan) with { TonePairs = [SofterUnderTheTouches] });
     }
@@ -69,6 +69,29 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         Findings = [new(Verdict.AirChanged, "level 1.4 to 3.3 dB; unchanged within 1 dB")],
         Sentence = "With the touches the tone became 2.4 dB softer (-3.3 to -1.4): blow as if the tongue were not there.",
     });
+
+    /// <summary>The same line three times, judged by the rules: with every fault, a bar of it, and with fewer faults but more wrong partials.</summary>
+    public static InventedTake ThreeAttempts()
+    {
+        var first = WithEveryFault();
+        var faults = first.Plan.Changes.ToDictionary(c => c.Index, c => c.Index is 1 or 3 or 4 or 5 ? Fault.Cracked : c.Index == 2 ? Fault.LateTongue : Fault.None);
+        var last = Of(first.Plan, faults, lost: -1);
+        var (notes, changes) = (first.Take.Notes, first.Take.Changes);
+        var bar = new Attempt
+        {
+            Start = new(40),
+            End = new(44),
+            Notes = [.. notes.Select(n => n.Index < 3 ? n : new HeardNote { Index = n.Index, Pitch = n.Pitch, Found = false })],
+            Changes = [.. changes.Select(c => c.Index < 2 ? c : new HeardChange { Index = c.Index, Found = false })],
+            TempoRatio = 0.8,
+        };
+        var take = last.Take with
+        {
+            Attempts = [new() { Start = new(1), End = new(30), Notes = notes, Changes = changes }, bar, new() { Start = new(50), End = new(80), Notes = last.Take.Notes, Changes = last.Take.Changes }],
+            Problems = [],
+        };
+        return new(first.Plan, take, Diagnostician.Judge(take, first.Plan));
+    }
 
     /// <summary>The same judgements, every figure with an interval and every glide with an arm.</summary>
     public InventedTake WithIntervals() => this with
@@ -84,6 +107,7 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
     {
         CentsBounds = new(n.Cents!.Value - new Cents(2), n.Cents.Value + new Cents(2)),
         Drift = new(n.Index == 4 ? -18 : 3),
+        DriftBounds = n.Index == 4 ? new(new(-20), new(-16)) : new(new(1), new(5)),
         Vibrato = n.Index == 3 ? new Vibrato(new(5.5), new(18)) : null,
         Brightness = 3.214,
         ToneToNoise = new(41),

@@ -117,8 +117,9 @@ public partial class TakeAccountsTests
         using var faulty = JsonDocument.Parse(Json(Invented));
         var unasked = Invented.Plan with { Line = Invented.Plan.Line with { FromRecording = true } };
         using var free = JsonDocument.Parse(Json(Invented with { Plan = unasked }));
+        using var several = JsonDocument.Parse(Json(InventedTake.ThreeAttempts()));
         Assert.False(free.RootElement.GetProperty("part").GetBoolean());
-        var written = FieldsOf(json.RootElement).Concat(FieldsOf(faulty.RootElement)).Concat(FieldsOf(free.RootElement)).ToHashSet();
+        var written = FieldsOf(json.RootElement).Concat(FieldsOf(faulty.RootElement)).Concat(FieldsOf(free.RootElement)).Concat(FieldsOf(several.RootElement)).ToHashSet();
         Assert.Empty(written.Except(documented));
         Assert.Empty(documented.Except(written));
     }
@@ -128,7 +129,7 @@ public partial class TakeAccountsTests
     {
         using var json = JsonDocument.Parse(Json(Everything));
         var intervals = Objects(json.RootElement).SelectMany(o => o.EnumerateObject().Where(p => p.Name.EndsWith("Interval", StringComparison.Ordinal)).Select(p => (Object: o, Field: p))).ToList();
-        Assert.Equal(16, intervals.Select(x => x.Field.Name).Distinct().Count());
+        Assert.Equal(17, intervals.Select(x => x.Field.Name).Distinct().Count());
         foreach (var (owner, field) in intervals)
         {
             var value = owner.GetProperty(field.Name[..^"Interval".Length]).GetDouble();

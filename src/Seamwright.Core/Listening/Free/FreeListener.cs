@@ -81,9 +81,8 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
         var slides = Enumerable.Range(0, notes.Count - 1).Select(i => Slides.Between(notes[i], notes[i + 1], sound)).ToArray();
         var plan = PlanOf(FreeLine.Of(notes, slides, sound, 1200 * Math.Log2(horn.A4.Value / 440), FreeListener.Title), horn);
         var found = new FoundAttempt([.. notes.Select(n => (Stretch?)new Stretch(n.From, n.To))], 0, null);
-        var noise = RoomReader.NoiseOf(track);
-        var decay = RoomReader.DecayOf(track, found.Stretches.OfType<Stretch>(), noise);
-        var (attempt, glides) = new AttemptMeter(heard, plan, settings, noise, decay).Measure(found);
+        var room = RoomAnswer.Of(heard, found.Stretches.OfType<Stretch>());
+        var (attempt, glides) = new AttemptMeter(heard, plan, settings, room).Measure(found);
         TrackMender.Mend(track, glides);
         return new(plan, new Take
         {
@@ -92,8 +91,8 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
             Track = Listener.TrackOf(track),
             TempoRatio = null,
             Unmatched = Leftovers.Of(sound, plan, tones, [found]),
-            Room = RoomReader.Describe(track, noise, decay, heard.Clipped),
-            Problems = [.. Remarks(tuned, horn)],
+            Room = RoomReader.Describe(track, room, heard.Clipped),
+            Problems = [.. Remarks(tuned, horn), .. RoomReader.Remarks(room)],
         });
     }
 
@@ -151,7 +150,7 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
             Changes = [],
             Track = Listener.TrackOf(track),
             TempoRatio = null,
-            Room = track.Count == 0 ? null : RoomReader.Describe(track, RoomReader.NoiseOf(track), null, heard.Clipped),
+            Room = track.Count == 0 ? null : RoomReader.Describe(track, new(RoomReader.NoiseOf(track), null, null), heard.Clipped),
             Unmatched = sound.Count < 3 ? [] : Leftovers.Of(sound, plan, [], []),
             Problems = [problem],
         });

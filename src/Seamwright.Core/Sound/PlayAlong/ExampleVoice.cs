@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
 
@@ -25,7 +26,12 @@ public static class ExampleVoices
     public static ExampleVoice With(FaultOrder order) => (phrase, firstNote, rate, leadIn) =>
     {
         var here = order with { Changes = [.. order.Changes.Select(c => c - firstNote)] };
-        var performance = here.On(phrase) with { Levels = WrittenDynamics.Of(phrase), LeadIn = leadIn, Tail = new(0.1) };
+        var played = here.On(phrase);
+        var performance = played with { Levels = Added(WrittenDynamics.Of(phrase), played.Levels), LeadIn = leadIn, Tail = new(0.1) };
         return Voice.Open(phrase, performance, VoiceSettings.Default with { Rate = rate, Room = NoRoom });
     };
+
+    // What the sheet asks, and on top of it what goes wrong with the air.
+    private static ImmutableArray<Decibels> Added(ImmutableArray<Decibels> written, ImmutableArray<Decibels> wrong) =>
+        wrong.IsDefaultOrEmpty ? written : written.IsDefaultOrEmpty ? wrong : [.. written.Zip(wrong, (a, b) => new Decibels(a.Value + b.Value))];
 }

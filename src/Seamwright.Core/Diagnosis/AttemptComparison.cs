@@ -1,0 +1,87 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>The told pass beside the one before it, in a reader's words: which faults are fewer or more, and where.</summary>
+/// <remarks>Only what both settle is counted: where one of the two cannot tell, neither is better.</remarks>
+internal sealed class AttemptComparison
+{
+    // A pass counts as full that holds so much of the fullest one's notes.
+    private const double Full = 0.9;
+    private const int MostBars = 4;
+
+    private readonly Plan plan;
+    private readonly SortedDictionary<Verdict, (int Told, int Other)> kinds = [];
+    private readonly SortedDictionary<int, (string Bar, int More)> bars = [];
+    private readonly Dictionary<string, int> firstOf = [];
+    private int open;
+
+    private AttemptComparison(Plan plan, AttemptJudgement told, AttemptJudgement other)
+    {
+        this.plan = plan;
+        foreach (var change in plan.Changes) Count(change.ToNote, told.Changes[change.Index].Findings, other.Changes[change.Index].Findings);
+        foreach (var note in plan.Notes) Count(note.Note.Index, told.Notes[note.Note.Index].Findings, other.Notes[note.Note.Index].Findings);
+    }
+
+    /// <summary>At most two lines; empty without two full passes in the told one's key, the told one among them.</summary>
+    /// <param name="take">With its attempts.</param>
+    /// <param name="judged">One for each attempt.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="told">Which attempt is told; −1 for none.</param>
+    public static ImmutableArray<string> Of(Take take, ImmutableArray<AttemptJudgement> judged, Plan plan, int told)
+    {
+        if (told < 0) return [];
+        var inKey = Enumerable.Range(0, take.Attempts.Length).Where(i => take.Attempts[i].Transposition == take.Attempts[told].Transposition).ToList();
+        var most = inKey.Max(i => take.Attempts[i].NotesFound);
+        var full = inKey.Where(i => take.Attempts[i].NotesFound >= Full * most).ToList();
+        if (full.Count < 2 || !full.Contains(told)) return [];
+        var other = full.LastOrDefault(i => i < told, full.Find(i => i > told));
+        var words = $"Attempt {told + 1} against attempt {other + 1}: {new AttemptComparison(plan, judged[told], judged[other]).Words()}";
+        return full.Count == 2 ? [words] : [words, $"Changes to mend in the full attempts: {string.Join(", ", full.Select(i => $"{judged[i].ToMend} in attempt {i + 1}"))}."];
+    }
+
+    private void Count(int note, IReadOnlyCollection<Finding> ours, IReadOnlyCollection<Finding> theirs)
+    {
+        if (IsOpen(ours) || IsOpen(theirs))
+        {
+            open++;
+            return;
+        }
+
+        var (a, b) = (Faults(ours), Faults(theirs));
+        foreach (var v in a) kinds[v] = (kinds.GetValueOrDefault(v).Told + 1, kinds.GetValueOrDefault(v).Other);
+        foreach (var v in b) kinds[v] = (kinds.GetValueOrDefault(v).Told, kinds.GetValueOrDefault(v).Other + 1);
+        var bar = TakeParts.BarOf(plan, plan.Notes[note].Note) + TakeParts.PassWords(plan.Notes[note].Note.Pass);
+        var first = firstOf.TryGetValue(bar, out var known) ? known : firstOf[bar] = note;
+        bars[first] = (bar, bars.GetValueOrDefault(first).More + a.Count - b.Count);
+    }
+
+    private string Words()
+    {
+        var fewer = kinds.Where(k => k.Value.Told < k.Value.Other).ToList();
+        var more = kinds.Where(k => k.Value.Told > k.Value.Other).ToList();
+        string[] counts = [Counts("fewer", fewer), Counts("more", more)];
+        var alike = kinds.Count == 0 ? "no fault in either" : "as many faults of each kind";
+        var said = fewer.Count + more.Count == 0 ? alike : string.Join("; ", counts.Where(c => c.Length > 0));
+        string[] places = [Places("better", bars.Values.Where(b => b.More < 0)), Places("worse", bars.Values.Where(b => b.More > 0))];
+        var where = string.Join("; ", places.Where(p => p.Length > 0));
+        return $"{said}.{(where.Length == 0 ? "" : $" {char.ToUpperInvariant(where[0])}{where[1..]}.")}{(open == 0 ? "" : $" {open} of {plan.Changes.Length + plan.Notes.Length} notes and changes are not settled in both.")}";
+    }
+
+    private static string Counts(string word, List<KeyValuePair<Verdict, (int Told, int Other)>> kinds) => kinds.Count == 0
+        ? ""
+        : $"{word}: {string.Join(", ", kinds.OrderByDescending(k => Math.Abs(k.Value.Told - k.Value.Other)).Select(k => $"{k.Key.Words()} {k.Value.Told} instead of {k.Value.Other}"))}";
+
+    private static string Places(string word, IEnumerable<(string Bar, int More)> bars)
+    {
+        var named = bars.Select(b => b.Bar).ToList();
+        return named.Count == 0 ? "" : $"{word} in {string.Join(", ", named.Take(MostBars))}{(named.Count > MostBars ? $" and {named.Count - MostBars} more" : "")}";
+    }
+
+    private static bool IsOpen(IReadOnlyCollection<Finding> findings) => TakeParts.Worst(findings) == Verdict.CannotTell;
+
+    private static HashSet<Verdict> Faults(IReadOnlyCollection<Finding> findings) =>
+        [.. findings.Select(f => f.Verdict).Where(v => v.Gravity() is Gravity.Fault or Gravity.Watch)];
+}

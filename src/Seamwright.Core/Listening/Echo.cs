@@ -1,0 +1,48 @@
+namespace Seamwright.Core.Listening;
+
+/// <summary>Walls that send the sound back, each return apart from the sound itself.</summary>
+/// <param name="Delay">After how many seconds the strongest return comes.</param>
+/// <param name="Last">After how many seconds the latest one comes.</param>
+/// <param name="Strongest">Amplitude of the strongest return against the sound itself, 0 to 0.9.</param>
+/// <param name="Strength">Amplitude of all returns together, their powers added, 0 to 0.9.</param>
+internal readonly record struct Echo(double Delay, double Last, double Strongest, double Strength)
+{
+    // What comes later than this reaches into no change that it began in.
+    private const double Reaches = 0.06;
+
+    /// <summary>How many seconds of a change's figures an echo leaves in doubt: the old note sounds on, so much weaker than the new one.</summary>
+    public double Time => Strength * Math.Min(Last, Reaches);
+
+    /// <summary>How far the level of a steady tone may lie below and above that of the sound alone, dB: return and sound meet in any phase.</summary>
+    public (double Below, double Above) Level => (-20 * Math.Log10(1 - Strength), 20 * Math.Log10(1 + Strength));
+
+    /// <summary>How far the sound itself may have fallen where the level has fallen so far, dB: as far as all there is where the old note's
+    /// return alone may be heard.</summary>
+    /// <param name="depth">As heard, dB.</param>
+    /// <param name="deepest">All there is, dB.</param>
+    public (double Low, double High) Depth(double depth, double deepest)
+    {
+        var heard = Math.Pow(10, -depth / 20);
+        var (most, least) = ((heard * (1 + Strength)) + Strength, (heard * (1 - Strength)) - Strength);
+        return (Math.Max(0, -20 * Math.Log10(most)), least <= 0 ? deepest : Math.Min(deepest, -20 * Math.Log10(least)));
+    }
+}
+
+/// <summary>The room as far as it limits what can be told of a change.</summary>
+/// <param name="NoiseDb">Level of its own noise, dB.</param>
+/// <param name="Decay">How it answers when a note ends; null where that is unknown.</param>
+/// <param name="Echo">Single returns; null where none is heard.</param>
+internal sealed record RoomAnswer(double NoiseDb, Decay? Decay, Echo? Echo)
+{
+    /// <summary>Where the microphone or its amplifier was driven too far.</summary>
+    public Overload Overload { get; init; } = new(FinePitch.Rate);
+
+    /// <summary>Reads all of it from a recording.</summary>
+    /// <param name="sound">The recording.</param>
+    /// <param name="notes">All notes heard, in any order.</param>
+    public static RoomAnswer Of(HeardSound sound, IEnumerable<Stretch> notes)
+    {
+        var noise = RoomReader.NoiseOf(sound.Track);
+        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples)) { Overload = sound.Overload };
+    }
+}

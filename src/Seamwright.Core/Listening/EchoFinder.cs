@@ -1,0 +1,163 @@
+namespace Seamwright.Core.Listening;
+
+/// <summary>Finds single returns of a sound in the sound itself, from 30 to 300 ms.</summary>
+/// <remarks>Power cepstrum (Bogert, Healy and Tukey, Proc. Symp. Time Series Analysis 1963): a return of amplitude g after τ seconds adds the
+/// real cepstrum g/2 at τ, whatever is played, so it shows in nearly every stretch of the recording, which a tone's own periods do not where
+/// several pitches are played. So the lower quartile over the stretches counts. A tone that sounds all along (a drone) shows at its period
+/// too and is told by its other periods. A room's even decay is too thin at any single moment to be seen here.</remarks>
+internal static class EchoFinder
+{
+    // Stretches of a second at 8 kHz: longer than any return, short enough that every take holds several.
+    private const int Rate = FinePitch.Rate / 2;
+    private const int Frame = 8192;
+    private const int Most = 96;
+    private const int Fewest = 8;
+    private const int Nearest = 30 * Rate / 1000;
+    private const int Furthest = 300 * Rate / 1000;
+    private const int ShortestPeriod = Rate / 1200;
+    private const int LongestPeriod = Rate / 40;
+    private const int Quefrencies = Furthest + LongestPeriod + 2;
+
+    // Where a spectrum lies further below its peak than this there is nothing but rounding.
+    private const float SpectrumFloor = 1e-5f;
+    private const double QuietFrame = 1e-4;
+
+    // Lower quartiles: at most 0.03 in dry and reverberant takes of every kind we have; from 0.05 where a return lies 15 dB down.
+    private const double Seen = 0.045;
+
+    /// <summary>The returns; null where none is seen or the recording is shorter than five seconds.</summary>
+    public static Echo? Of(SampleStore samples)
+    {
+        var cepstra = Cepstra(samples);
+        if (cepstra.Count < Fewest) return null;
+        var quartile = new double[Quefrencies];
+        var median = new double[Quefrencies];
+        var column = new float[cepstra.Count];
+        for (var k = ShortestPeriod; k < quartile.Length; k++)
+        {
+            for (var i = 0; i < column.Length; i++) column[i] = cepstra[i][k];
+            Array.Sort(column);
+            (quartile[k], median[k]) = (column[column.Length / 4], column[column.Length / 2]);
+        }
+
+        var returns = Peaks(quartile).Where(k => !IsOfATone(quartile, k)).Select(k => (Lag: k, Strength: 2 * Sum(median, k) / Overlap(k))).ToList();
+        if (returns.Count == 0) return null;
+        var (lag, strongest) = returns.MaxBy(r => r.Strength);
+        var all = Math.Sqrt(returns.Sum(r => r.Strength * r.Strength));
+        return new Echo((double)lag / Rate, (double)returns[^1].Lag / Rate, Math.Min(0.9, strongest), Math.Min(0.9, all));
+    }
+
+    private static IEnumerable<int> Peaks(double[] quartile)
+    {
+        for (var k = Nearest; k <= Furthest; k++)
+        {
+            if (quartile[k] >= quartile[k - 1] && quartile[k] > quartile[k + 1] && Sum(quartile, k) >= Seen * Overlap(k)) yield return k;
+        }
+    }
+
+    // A return rarely lies on a sample: what it gives is shared by neighbours.
+    private static double Sum(double[] of, int k) => of[k] + Math.Max(0, Math.Max(of[k - 1], of[k + 1]));
+
+    // A tone's cepstrum has peaks at all its periods: one as high a period before and a period after this one.
+    private static bool IsOfATone(double[] quartile, int lag)
+    {
+        var least = Sum(quartile, lag) / 2;
+        for (var period = ShortestPeriod; period <= LongestPeriod; period++)
+        {
+            if (Sum(quartile, lag - period) >= least && Sum(quartile, lag + period) >= least) return true;
+        }
+
+        return false;
+    }
+
+    // The frame's own window overlaps less with itself the later the return comes.
+    private static double Overlap(int lag)
+    {
+        var x = (double)lag / Frame;
+        return ((1 - x) * (2 + Math.Cos(2 * Math.PI * x)) / 3) + (Math.Sin(2 * Math.PI * x) / (2 * Math.PI));
+    }
+
+    private static List<float[]> Cepstra(SampleStore samples)
+    {
+        var frames = new Frames(samples);
+        var found = new List<(double Power, float[] Cepstrum)>();
+        for (var f = 0; f < frames.Count; f += 2) frames.Read(f, found);
+        var loudest = found.Count == 0 ? 0 : found.Max(f => f.Power);
+        return [.. found.Where(f => f.Power > 0 && f.Power >= QuietFrame * loudest).Select(f => f.Cepstrum)];
+    }
+
+    /// <summary>Stretches of the recording, evenly spread; two share a transform, one in its real, one in its imaginary part.</summary>
+    private sealed class Frames
+    {
+        private const int Samples = 2 * Frame;
+        private readonly SampleStore samples;
+        private readonly float[] fine = new float[Samples];
+        private readonly float[] re = new float[2 * Frame];
+        private readonly float[] im = new float[2 * Frame];
+        private readonly float[] window = [.. Enumerable.Range(0, Frame).Select(i => (float)(0.5 - (0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / Frame))))];
+        private readonly Fourier fourier = new(2 * Frame);
+
+        public Frames(SampleStore samples)
+        {
+            this.samples = samples;
+            Count = (int)Math.Clamp(((samples.Length - Samples) / Frame) + 1, 0, Most);
+        }
+
+        public int Count { get; }
+
+        /// <summary>Adds power and cepstrum of a frame and the next one.</summary>
+        public void Read(int frame, List<(double Power, float[] Cepstrum)> found)
+        {
+            var (one, two) = (Load(frame, re), Load(Math.Min(frame + 1, Count - 1), im));
+            fourier.Forward(re, im);
+            Logarithms();
+
+            // The logarithm of a spectrum is real and even, so forward and backward transforms are alike and stay apart.
+            fourier.Forward(re, im);
+            found.Add((one, Scaled(re)));
+            if (frame + 1 < Count) found.Add((two, Scaled(im)));
+        }
+
+        private double Load(int frame, float[] into)
+        {
+            samples.CopyTo((samples.Length - Samples) * frame / Math.Max(1, Count - 1), fine);
+            Array.Clear(into);
+            var power = 0.0;
+            for (var i = 0; i < Frame; i++)
+            {
+                into[i] = window[i] * (fine[2 * i] + fine[(2 * i) + 1]) / 2;
+                power += into[i] * into[i];
+            }
+
+            return power;
+        }
+
+        // Of two real sounds in one transform X: (X[k] + X*[−k])/2 and (X[k] − X*[−k])/2i.
+        private void Logarithms()
+        {
+            var (most1, most2) = (0f, 0f);
+            for (var k = 0; k <= Frame; k++)
+            {
+                var n = k == 0 ? 0 : re.Length - k;
+                var (ar, ai, br, bi) = (re[k] + re[n], im[k] - im[n], im[k] + im[n], re[n] - re[k]);
+                re[k] = (ar * ar) + (ai * ai);
+                im[k] = (br * br) + (bi * bi);
+                (most1, most2) = (Math.Max(most1, re[k]), Math.Max(most2, im[k]));
+            }
+
+            for (var k = 0; k <= Frame; k++)
+            {
+                re[k] = 0.5f * MathF.Log(Math.Max(re[k], Math.Max(SpectrumFloor * SpectrumFloor * most1, 1e-30f)));
+                im[k] = 0.5f * MathF.Log(Math.Max(im[k], Math.Max(SpectrumFloor * SpectrumFloor * most2, 1e-30f)));
+                if (k is > 0 and < Frame) (re[^k], im[^k]) = (re[k], im[k]);
+            }
+        }
+
+        private static float[] Scaled(float[] transform)
+        {
+            var cepstrum = new float[Quefrencies];
+            for (var k = 0; k < cepstrum.Length; k++) cepstrum[k] = transform[k] / transform.Length;
+            return cepstrum;
+        }
+    }
+}

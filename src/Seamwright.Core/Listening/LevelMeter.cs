@@ -1,0 +1,153 @@
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Listening;
+
+/// <summary>Reads what one change does to the level: the dip, the silence in it, and how far the new note exceeds itself.</summary>
+/// <param name="room">How the room answers.</param>
+internal sealed class LevelMeter(RoomAnswer room)
+{
+    private const double BumpWithin = 0.08;
+    private const double LeastDip = 1;
+    private const double LevelDoubt = 1;
+    private const double OvershootDoubt = 0.35;
+    private const double DepthDoubt = 5;
+    private readonly double roomDb = room.NoiseDb;
+    private readonly Decay? decay = room.Decay;
+
+    /// <summary>Adds depth, width, silence and overshoot, each with what is not known of it.</summary>
+    /// <param name="heard">With its resolution.</param>
+    /// <param name="curve">Level through the change.</param>
+    /// <param name="a">The first note.</param>
+    /// <param name="b">The second note.</param>
+    /// <param name="dip">As fitted; null where there is none.</param>
+    /// <param name="turn">When one note gives way to the other, seconds.</param>
+    public HeardChange Add(HeardChange heard, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result? dip, double turn)
+    {
+        var lost = LostIn(a, b);
+        var over = Overshoot(curve, b, dip?.Centre ?? turn);
+        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, lost) };
+        if (dip is not { } d)
+        {
+            heard = heard with { Dip = new(0), EarDip = new(0), Gap = Seconds.Zero, EarGap = Seconds.Zero, Below10 = Seconds.Zero };
+            return lost > 0 || room.Echo is not null ? heard with { DipBounds = Widened(new(new(0), new(0)), 0, lost) } : heard;
+        }
+
+        var quieter = Math.Min(a.Db, b.Db);
+        var bottom = curve.Bottom(d.Shape.Centre - d.Shape.Reach, d.Shape.Centre + d.Shape.Reach);
+        heard = WithSilence(heard, curve, d, quieter, bottom, lost) with
+        {
+            Dip = new(d.Depth),
+            DipBounds = DepthAround(d, lost),
+            EarDip = new(Math.Max(0, quieter - Under(curve.Db[bottom]))),
+            Below10 = new(curve.Below(Over(quieter - 10), bottom)),
+            Below10Interval = Below10(curve, d, quieter, bottom, lost),
+        };
+        if (d.Depth < LeastDip) return heard;
+        var window = heard.Resolution!.Value.Value;
+        return heard with
+        {
+            DipWidth = new(d.HalfWidth),
+            DipWidthBounds = Around(d.HalfWidth, d.WidthDeviation, (0.05 * window) + (0.4 * RoomTime), 0.02 * d.HalfWidth, x => new Seconds(x)),
+            DipCentre = new(d.Centre),
+            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), 0, x => new Seconds(x), double.NegativeInfinity),
+        };
+    }
+
+    // Were the dip deeper or shallower as a whole, the same readings would lie so much further down.
+    private (Seconds Low, Seconds High) Below10(ChangeCurve curve, DipFit.Result d, double quieter, int bottom, double lost)
+    {
+        const double Limit = 10;
+        var depth = DepthAround(d, lost);
+        Seconds Down(double db) => new(curve.Below(Over(quieter - db), bottom));
+        return (Down(Math.Max(Limit + LevelDoubt, Limit * d.Depth / Math.Max(depth.Low.Value, 1e-3))),
+            Down(Math.Min(Limit - LevelDoubt, Limit * d.Depth / depth.High.Value)));
+    }
+
+    private Bounds<Decibels> DepthAround(DipFit.Result d, double lost) => Widened(
+        Around(d.Depth, d.DepthDeviation, 0.3 + (RoomDoubt * DepthDoubt), (0.03 + (0.1 * RoomDoubt)) * d.Depth, x => new Decibels(x)), d.Depth, lost);
+
+    private Bounds<Decibels> Widened(Bounds<Decibels> around, double depth, double lost)
+    {
+        var (low, high) = room.Echo?.Depth(depth, DipFit.Deepest) ?? (depth, depth);
+        return new(new(Math.Min(around.Low.Value, low)), new(Math.Max(around.High.Value, high) + lost));
+    }
+
+    /// <summary>How much lower than played two notes may read where tops were cut off, dB; 0 where none were.</summary>
+    /// <remarks>Of triangular pulses that fill √p of the time and are cut off for a share p of it, the crest loses √p of its height.
+    /// Proposed: how sharp a tone's pulses were nobody can tell any more.</remarks>
+    public double LostIn(SteadyNote a, SteadyNote b) =>
+        -20 * Math.Log10(1 - Math.Min(0.9, Math.Sqrt(Math.Max(room.Overload.Share(a.From, a.To), room.Overload.Share(b.From, b.To)))));
+
+    // Until the first return comes the new note is heard alone; its own level is that of both.
+    private Bounds<Decibels> OvershootAround(double over, double lost)
+    {
+        var around = Around(over, 0, OvershootDoubt, 0, x => new Decibels(x));
+        var (below, above) = room.Echo?.Level ?? (0, 0);
+        return new(new(Math.Max(0, Math.Min(around.Low.Value, over - below))), new(Math.Max(around.High.Value, over + above) + lost));
+    }
+
+    // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
+    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter, int bottom, double lost)
+    {
+        const double NearFloor = 3;
+        var silent = curve.Below(Over(quieter - 20), bottom);
+        var floor = Math.Max(roomDb, decay is { Matters: true } r ? quieter + (10 * Math.Log10(r.Share)) - 6 : roomDb);
+        if (room.Echo is { } echo) floor = Math.Max(floor, quieter + (20 * Math.Log10(echo.Strength)));
+        if (floor + NearFloor > quieter - 20)
+        {
+            var hidden = Math.Max(silent, curve.Below(Math.Max(floor, quieter - 20) + (2 * NearFloor), bottom));
+            var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20), bottom));
+            return heard with
+            {
+                Gap = new(silent),
+                EarGap = new(silent),
+                GapBounds = new(new(sure), new(hidden)),
+                EarGapInterval = (new(sure), new(hidden)),
+            };
+        }
+
+        return heard with
+        {
+            Gap = new(silent > 0 ? d.Below20 : 0),
+            EarGap = new(silent),
+            EarGapInterval = (new(curve.Below(Over(quieter - 20 - LevelDoubt), bottom)), new(curve.Below(Over(quieter - 20 + LevelDoubt + lost), bottom))),
+            GapBounds = GapAround(d),
+        };
+    }
+
+    // The tone alone at a level sounds so loud together with the room's noise, and the other way round.
+    private double Over(double db) => Energy.ToDb(Math.Pow(10, db / 10) + Math.Pow(10, roomDb / 10));
+
+    private double Under(double db)
+    {
+        var power = Math.Pow(10, db / 10);
+        return Energy.ToDb(Math.Max(power - Math.Pow(10, roomDb / 10), 0.1 * power));
+    }
+
+    // How much of a decibel and of time the room's tail leaves in doubt: it is noise-like, and its model only a mean.
+    private double RoomDoubt => decay is { Matters: true } d ? Math.Sqrt(d.Share) : 0;
+
+    public double RoomTime => Math.Max(decay is { Matters: true } d ? Math.Sqrt(d.Share) * 0.1 * d.Seconds60 : 0, room.Echo?.Time ?? 0);
+
+    // A 90 % interval: what the fit does not know, and what no fit of this kind knows.
+    private static Bounds<T> Around<T>(double value, double deviation, double floor, double share, Func<double, T> unit, double least = 0)
+    {
+        var reach = Bounding.Reach(deviation, floor, share);
+        return new(unit(Math.Max(least, value - reach)), unit(value + reach));
+    }
+
+    private static Bounds<Seconds>? GapAround(DipFit.Result d) =>
+        d.Below20 > 0 ? Around(d.Below20, d.WidthDeviation, 0.002, 0.05 * d.Below20, x => new Seconds(x)) : null;
+
+    private static double Overshoot(ChangeCurve curve, SteadyNote b, double from)
+    {
+        var highest = b.Db;
+        for (var i = 0; i < curve.Count; i++)
+        {
+            var t = curve.Time(i);
+            if (t >= from && t <= from + BumpWithin + 0.04) highest = Math.Max(highest, curve.Db[i]);
+        }
+
+        return highest - b.Db;
+    }
+}
