@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Xml.Linq;
+using Seamwright.Core.Diagnosis.Page;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Engraving.Engines;
@@ -7,6 +8,7 @@ using Seamwright.Engraving.Fonts;
 using Seamwright.Engraving.Guidance;
 using Seamwright.Engraving.Layout;
 using Seamwright.Engraving.Pages;
+using Seamwright.Engraving.Report;
 
 namespace Seamwright.Engraving;
 
@@ -24,10 +26,22 @@ public sealed class ScreenMaker(IEngraver engraver, EngraverFiles? files = null)
     /// <param name="width">Of a system, in hundredths of a millimetre; a staff space is 1.76 mm.</param>
     /// <returns>No systems for a part without bars.</returns>
     /// <exception cref="EngravingException">The engraver or a font is missing on this computer, or the engraver gave up.</exception>
-    public ScreenMusic Make(Part part, Plan? plan, SheetOptions options, int width)
+    public ScreenMusic Make(Part part, Plan? plan, SheetOptions options, int width) => Make(part, options, PlanGuide.Of(part, plan, options), width);
+
+    /// <summary>Engraves a part with positions above and, below, what was heard where each note was reached.</summary>
+    /// <param name="part">At concert pitch.</param>
+    /// <param name="plan">Made from this part.</param>
+    /// <param name="report">About a take of this plan.</param>
+    /// <param name="options">As for a sheet; paper, legend and changes do not count.</param>
+    /// <param name="width">Of a system, in hundredths of a millimetre.</param>
+    /// <exception cref="EngravingException">The engraver or a font is missing on this computer, or the engraver gave up.</exception>
+    public ScreenMusic MakeHeard(Part part, Plan plan, ReportText report, SheetOptions options, int width) =>
+        Make(part, options with { ShowChanges = false }, HeardGuide.Of(part, plan, report), width);
+
+    private ScreenMusic Make(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width)
     {
         if (part.Bars.IsDefaultOrEmpty) return new(Print.Element("defs"), []);
-        var made = new SystemEngraver(engraver, fonts).Engrave(part, options, PlanGuide.Of(part, plan, options), width);
+        var made = new SystemEngraver(engraver, fonts).Engrave(part, options, guides, width);
         var systems = made.Systems.Select(s => new ScreenSystem(ScreenInk.Of(s.Drawing, fonts), s.Places)).ToImmutableArray();
         return new(made.Used([.. made.Systems.Select(s => s.Drawing)]), systems);
     }

@@ -5,6 +5,8 @@ using Microsoft.Extensions.Logging;
 using Seamwright.Engraving.Engines;
 using Seamwright.Studio.Features.Music;
 using Seamwright.Studio.Features.Piece;
+using Seamwright.Studio.Features.Record;
+using Seamwright.Studio.Features.Take;
 using Seamwright.Studio.Serving;
 using Seamwright.Studio.Store;
 
@@ -38,8 +40,11 @@ public static class StudioHost
         app.MapOwnFiles();
         app.MapMusic();
         app.MapPiece();
+        app.MapRecording();
+        app.MapTake();
         app.MapFallback(() => Pages.NotFound());
         FirstStart.Fill(app.Services, settings);
+        app.Services.GetRequiredService<Recovery>().All();
         return app;
     }
 
@@ -53,6 +58,10 @@ public static class StudioHost
         services.AddSingleton<Preferences>();
         services.AddSingleton(_ => Engravers.ForThisSystem());
         services.AddSingleton<PlannedPieces>();
+        services.AddSingleton<Takes>();
+        services.AddSingleton(new TakeFiles(settings.DataFolder));
+        services.AddSingleton<Recovery>();
+        services.AddSingleton<HeardTakes>();
         services.AddHttpContextAccessor();
     }
 }

@@ -13,6 +13,7 @@ document.addEventListener("click", e => {
   button.setAttribute("aria-pressed", "true");
   voice.src = button.dataset.hear;
   voice.loop = document.querySelector("[data-again]")?.checked ?? false;
+  voice.playbackRate = Number(button.dataset.speed ?? 1);
   voice.play();
 });
 voice.addEventListener("ended", () => pressed?.removeAttribute("aria-pressed"));
@@ -24,7 +25,7 @@ document.addEventListener("change", e => {
 const width = matchMedia("(max-width: 760px)").matches ? "narrow" : "wide";
 const told = /(?:^|; )width=(\w+)/.exec(document.cookie)?.[1] ?? "wide";
 document.cookie = `width=${width}; path=/; SameSite=Strict`;
-if (width !== told) {
+if (width !== told && document.querySelector("#piece")) {
   const { into } = await import("./workbench.js");
   into(document.querySelector("#piece"), location.href);
 }

@@ -1,9 +1,11 @@
 using System.Collections.Frozen;
 using System.Reflection;
 using System.Security.Cryptography;
+using System.Text;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
+using Seamwright.Core.Diagnosis.Page;
 using Seamwright.Engraving.Engines;
 
 namespace Seamwright.Studio.Serving;
@@ -40,6 +42,7 @@ internal static class OwnFiles
 
     private static byte[]? Content(string name)
     {
+        if (name == "pictures.css") return Encoding.UTF8.GetBytes(PageStyle.Pictures);
         if (Files.TryGetValue(name, out var file)) return file;
         return Fonts.TryGetValue(name, out var font) ? File.ReadAllBytes(Path.Combine(EngraverFiles.Default.Fonts, font)) : null;
     }

@@ -28,6 +28,21 @@ internal sealed class Database
             primary key (piece, tag));
         create table preferences (name text primary key, value text not null);
         """,
+        """
+        create table takes (
+            id integer primary key,
+            piece integer not null references pieces(id),
+            settings text not null default '{}',
+            name text not null default '',
+            file text not null default '',
+            rate integer not null default 0,
+            state text not null,
+            seconds real not null default 0,
+            to_mend integer,
+            overall text not null default '',
+            begun text not null,
+            removed text);
+        """,
     ];
 
     private readonly string connection;

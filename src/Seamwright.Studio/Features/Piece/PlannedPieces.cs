@@ -24,9 +24,15 @@ internal sealed class PlannedPieces(Pieces pieces, IEngraver engraver)
 
     /// <summary>The piece as its settings want it.</summary>
     /// <returns>Null where there is no such piece.</returns>
-    public Outcome<PlannedPiece>? Of(long id)
+    public Outcome<PlannedPiece>? Of(long id) => Of(id, null);
+
+    /// <summary>The piece as other settings want it.</summary>
+    /// <param name="id">Of the piece.</param>
+    /// <param name="settings">As JSON; null for its own.</param>
+    public Outcome<PlannedPiece>? Of(long id, string? settings)
     {
         if (pieces.Find(id) is not { } piece) return null;
+        if (settings is not null) piece = piece with { Settings = settings };
         return Remembered(plans, $"{id} {piece.Title} {piece.Settings}", () => Make(piece));
     }
 
