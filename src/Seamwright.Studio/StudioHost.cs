@@ -3,6 +3,8 @@ using Microsoft.AspNetCore.Hosting;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Seamwright.Engraving.Engines;
+using Seamwright.Studio.Features.Along;
+using Seamwright.Studio.Features.Live;
 using Seamwright.Studio.Features.Music;
 using Seamwright.Studio.Features.Piece;
 using Seamwright.Studio.Features.Record;
@@ -42,6 +44,8 @@ public static class StudioHost
         app.MapPiece();
         app.MapRecording();
         app.MapTake();
+        app.MapAlong();
+        app.MapLive();
         app.MapFallback(() => Pages.NotFound());
         FirstStart.Fill(app.Services, settings);
         app.Services.GetRequiredService<Recovery>().All();

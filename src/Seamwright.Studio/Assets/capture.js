@@ -1,8 +1,9 @@
 // Runs beside the sound: hands on what the microphone gives, in blocks of about a fiftieth of a second.
 class Capture extends AudioWorkletProcessor {
-  constructor() {
+  constructor(options) {
     super();
-    this.block = new Float32Array(1024);
+    this.size = options.processorOptions?.block ?? 1024;
+    this.block = new Float32Array(this.size);
     this.filled = 0;
   }
 
@@ -16,7 +17,7 @@ class Capture extends AudioWorkletProcessor {
       this.block[this.filled++] = sum / channels.length;
       if (this.filled === this.block.length) {
         this.port.postMessage(this.block, [this.block.buffer]);
-        this.block = new Float32Array(1024);
+        this.block = new Float32Array(this.size);
         this.filled = 0;
       }
     }

@@ -40,7 +40,9 @@ internal sealed class HeardLanes
             if (heard is not { Found: true, Onset: { } onset, Offset: { } offset }) continue;
             var next = here[i].Note.Index + 1 < take.Notes.Length ? take.Notes[here[i].Note.Index + 1] : null;
             var goesOn = next is { Found: true, Onset: not null } && next.Onset > onset && i + 1 < here.Count && here[i + 1].Note.Index == here[i].Note.Index + 1;
-            stretches.Add(new(here[i], Head(here[i]), goesOn ? Head(here[i + 1]) : RightOf(here[i]), onset.Value, goesOn ? next!.Onset!.Value.Value : offset.Value));
+            var start = onset.Value + Arriving(here[i].Note.Index);
+            var end = goesOn ? next!.Onset!.Value.Value + Arriving(here[i].Note.Index + 1) : offset.Value;
+            stretches.Add(new(here[i], Head(here[i]), goesOn ? Head(here[i + 1]) : RightOf(here[i]), start, Math.Max(end, start)));
         }
     }
 
@@ -61,6 +63,14 @@ internal sealed class HeardLanes
         if (f.Pitch is not { } hz || s.Note.Setting is not { } setting) return null;
         return Travel(setting, hz.Value) is { } cm ? slideHeight * cm / plan.Instrument.FurthestTravel.Value : null;
     });
+
+    // Joined notes are heard to begin where the arm is half way; on the sheet the arm arrives with the beat.
+    private double Arriving(int note)
+    {
+        if (note == 0) return 0;
+        var change = plan.Changes[note - 1];
+        return change.Kind is ChangeKind.Breath or ChangeKind.Tongued ? 0 : change.MoveTime.Value / 2;
+    }
 
     // From f = n·F·L/(L + 2x): the travel at which this partial of this tube sounds so.
     private double? Travel(SlideSetting setting, double hz)
