@@ -12,7 +12,7 @@ public class GateTests
     {
         await using var workbench = await Workbench.StartAsync(demo: false);
         using var request = new HttpRequestMessage(HttpMethod.Get, "/") { Headers = { Host = host } };
-        Assert.Equal(status, (await workbench.Client.SendAsync(request)).StatusCode);
+        Assert.Equal(status, (await workbench.SendAsync(request)).StatusCode);
     }
 
     [Theory]
@@ -26,8 +26,8 @@ public class GateTests
         await using var workbench = await Workbench.StartAsync();
         using var request = new HttpRequestMessage(HttpMethod.Post, "/music/1/remove");
         request.Headers.Add(header, value);
-        Assert.Equal(status, (await workbench.Client.SendAsync(request)).StatusCode);
-        Assert.Equal(status == HttpStatusCode.Found ? HttpStatusCode.NotFound : HttpStatusCode.OK, (await workbench.Client.GetAsync("/music/1")).StatusCode);
+        Assert.Equal(status, (await workbench.SendAsync(request)).StatusCode);
+        Assert.Equal(status == HttpStatusCode.Found ? HttpStatusCode.NotFound : HttpStatusCode.OK, (await workbench.GetAsync("/music/1")).StatusCode);
     }
 
     [Fact]
@@ -36,12 +36,12 @@ public class GateTests
         await using var workbench = await Workbench.StartAsync();
         foreach (var url in new[] { "/", "/music/1", "/takes", "/live", "/nowhere", "/music/1/record" })
         {
-            var answer = await workbench.Client.GetAsync(url);
+            var answer = await workbench.GetAsync(url);
             var policy = Assert.Single(answer.Headers.GetValues("Content-Security-Policy"));
             Assert.StartsWith("default-src 'none'", policy);
             Assert.DoesNotContain("unsafe", policy);
             Assert.Equal("nosniff", Assert.Single(answer.Headers.GetValues("X-Content-Type-Options")));
-            var page = await answer.Content.ReadAsStringAsync();
+            var page = await answer.TextAsync();
             Assert.DoesNotMatch("(src|href|action)=\"(https?:)?//", page);
             Assert.DoesNotMatch(" style=\"| on[a-z]+=\"|<style", page);
         }
@@ -51,8 +51,8 @@ public class GateTests
     public async Task A_file_larger_than_the_workbench_takes_is_refused_in_words()
     {
         await using var workbench = await Workbench.StartAsync(demo: false);
-        var answer = await workbench.Client.PostAsync("/music/add", Workbench.FileForm("file", "large.musicxml", new byte[20_000_001]));
+        var answer = await workbench.PostAsync("/music/add", Workbench.FileForm("file", "large.musicxml", new byte[20_000_001]));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
-        Assert.Contains("is larger than 20 MB", await answer.Content.ReadAsStringAsync());
+        Assert.Contains("is larger than 20 MB", await answer.TextAsync());
     }
 }

@@ -1,7 +1,5 @@
 using System.Net;
-using System.Net.Http.Json;
 using System.Runtime.InteropServices;
-using System.Text.Json;
 using Seamwright.Audio;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
@@ -25,7 +23,7 @@ public class TakeTests
 
     private static async Task<long> PieceAsync(Workbench workbench)
     {
-        var answer = await workbench.Client.PostAsync("/music/add", Workbench.FileForm("file", "paper-boats.musicxml", File.ReadAllBytes(Path.Combine(Workbench.Melodies, "paper-boats.musicxml"))));
+        var answer = await workbench.PostAsync("/music/add", Workbench.FileForm("file", "paper-boats.musicxml", File.ReadAllBytes(Path.Combine(Workbench.Melodies, "paper-boats.musicxml"))));
         return long.Parse(answer.Headers.Location!.OriginalString.Split('/')[^1]);
     }
 
@@ -33,15 +31,15 @@ public class TakeTests
 
     private static async Task<long> SendAsync(Workbench workbench, long take, long at, ReadOnlyMemory<short> samples, HttpStatusCode wanted = HttpStatusCode.OK)
     {
-        var answer = await workbench.Client.PostAsync($"/takes/{take}/samples?at={at}", new ByteArrayContent(MemoryMarshal.AsBytes(samples.Span).ToArray()));
+        var answer = await workbench.PostAsync($"/takes/{take}/samples?at={at}", new ByteArrayContent(MemoryMarshal.AsBytes(samples.Span).ToArray()));
         Assert.Equal(wanted, answer.StatusCode);
-        return (await answer.Content.ReadFromJsonAsync<JsonElement>()).GetProperty("samples").GetInt64();
+        return (await answer.JsonAsync()).GetProperty("samples").GetInt64();
     }
 
     private static async Task<long> BeginAsync(Workbench workbench, long piece)
     {
-        var begun = await workbench.Client.PostAsJsonAsync("/takes/begin", new { piece, rate = Played.Value.Sound.Rate.Value });
-        return (await begun.Content.ReadFromJsonAsync<JsonElement>()).GetProperty("id").GetInt64();
+        var begun = await workbench.PostJsonAsync("/takes/begin", new { piece, rate = Played.Value.Sound.Rate.Value });
+        return (await begun.JsonAsync()).GetProperty("id").GetInt64();
     }
 
     [Fact]
@@ -51,7 +49,7 @@ public class TakeTests
         var take = await BeginAsync(workbench, await PieceAsync(workbench));
         var all = Sixteen();
         for (var at = 0; at < all.Length; at += 20_000) Assert.Equal(Math.Min(all.Length, at + 20_000), await SendAsync(workbench, take, at, all.AsMemory(at, Math.Min(20_000, all.Length - at))));
-        var ended = await (await workbench.Client.PostAsync($"/takes/{take}/end", null)).Content.ReadFromJsonAsync<JsonElement>();
+        var ended = await (await workbench.PostAsync($"/takes/{take}/end", null)).JsonAsync();
         var page = await workbench.PageAsync(ended.GetProperty("url").GetString()!);
         Assert.Contains($"/takes/{take}/change/{Played.Value.Fault}\" data-into=\"#panel\" data-trouble", page);
         Assert.Contains("air stopped, 1", page);
@@ -69,7 +67,7 @@ public class TakeTests
         Assert.Equal(1500, await SendAsync(workbench, take, 2000, some[2000..], HttpStatusCode.Conflict));
         Assert.Equal(3000, await SendAsync(workbench, take, 1500, some[1500..]));
         var file = Path.Combine(workbench.Folder, "recordings", $"take-{take}.wav");
-        var read = SoundFile.Read(file).Value;
+        var read = SoundFile.Read(file, cancel: TestContext.Current.CancellationToken).Value;
         Assert.Equal(some.ToArray(), read.Samples.ToArray().Select(x => (short)Math.Round(x * 32768)));
     }
 
@@ -91,9 +89,9 @@ public class TakeTests
     {
         await using var workbench = await Workbench.StartAsync(demo: false);
         var piece = await PieceAsync(workbench);
-        var answer = await workbench.Client.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "../../notes.wav", "no sound at all"u8.ToArray()));
+        var answer = await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "../../notes.wav", "no sound at all"u8.ToArray()));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
-        Assert.Contains("This recording cannot be used", await answer.Content.ReadAsStringAsync());
+        Assert.Contains("This recording cannot be used", await answer.TextAsync());
         Assert.Contains("No recordings yet", await workbench.PageAsync("/takes"));
         Assert.Empty(Directory.GetFiles(Path.Combine(workbench.Folder, "recordings")));
     }
@@ -105,10 +103,10 @@ public class TakeTests
         var piece = await PieceAsync(workbench);
         using var wav = new MemoryStream();
         WavFile.Write(wav, new Recording(Played.Value.Sound.Samples, Played.Value.Sound.Rate));
-        var answer = await workbench.Client.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "lesson <3>.wav", wav.ToArray()));
+        var answer = await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "lesson <3>.wav", wav.ToArray()));
         Assert.Equal("/takes/1", answer.Headers.Location!.OriginalString);
         Assert.Contains("lesson &lt;3&gt;.wav", await workbench.PageAsync("/takes"));
-        var excerpt = await (await workbench.Client.GetAsync($"/takes/1/change/{Played.Value.Fault}/sound.wav")).Content.ReadAsByteArrayAsync();
+        var excerpt = await (await workbench.GetAsync($"/takes/1/change/{Played.Value.Fault}/sound.wav")).BytesAsync();
         Assert.InRange(WavFile.Read(new MemoryStream(excerpt), "excerpt").Value.Duration.Value, 0.3, 1.8);
     }
 }

@@ -1,3 +1,5 @@
+using System.Net.Http.Json;
+using System.Text.Json;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.TestHost;
 using Seamwright.Studio;
@@ -12,13 +14,13 @@ public sealed class Workbench : IAsyncDisposable
     private Workbench(WebApplication app, string folder)
     {
         (this.app, Folder) = (app, folder);
-        Client = Open();
+        client = Open();
     }
 
     public string Folder { get; }
 
-    /// <summary>Follows no redirects: where they lead is part of the answer.</summary>
-    public HttpClient Client { get; }
+    // Follows no redirects: where they lead is part of the answer.
+    private readonly HttpClient client;
 
     public static async Task<Workbench> StartAsync(string? folder = null, bool demo = true)
     {
@@ -39,21 +41,39 @@ public sealed class Workbench : IAsyncDisposable
     /// <summary>The page's text.</summary>
     public async Task<string> PageAsync(string url)
     {
-        var answer = await Client.GetAsync(url);
+        var answer = await GetAsync(url);
         Assert.True(answer.IsSuccessStatusCode, $"{url}: {answer.StatusCode}");
-        return await answer.Content.ReadAsStringAsync();
+        return await answer.TextAsync();
     }
+
+    public Task<HttpResponseMessage> GetAsync(string url) => client.GetAsync(url, TestContext.Current.CancellationToken);
+
+    public Task<HttpResponseMessage> PostAsync(string url, HttpContent? content) => client.PostAsync(url, content, TestContext.Current.CancellationToken);
+
+    public Task<HttpResponseMessage> PostJsonAsync(string url, object content) => client.PostAsJsonAsync(url, content, TestContext.Current.CancellationToken);
+
+    public Task<HttpResponseMessage> SendAsync(HttpRequestMessage request) => client.SendAsync(request, TestContext.Current.CancellationToken);
 
     public async ValueTask DisposeAsync()
     {
-        Client.Dispose();
+        client.Dispose();
         await app.DisposeAsync();
     }
 
     private HttpClient Open()
     {
-        var client = app.GetTestClient();
-        client.BaseAddress = new Uri("http://localhost");
-        return client;
+        var made = app.GetTestClient();
+        made.BaseAddress = new Uri("http://localhost");
+        return made;
     }
+}
+
+/// <summary>What an answer holds.</summary>
+internal static class Answers
+{
+    public static Task<string> TextAsync(this HttpResponseMessage answer) => answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+
+    public static Task<byte[]> BytesAsync(this HttpResponseMessage answer) => answer.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken);
+
+    public static Task<JsonElement> JsonAsync(this HttpResponseMessage answer) => answer.Content.ReadFromJsonAsync<JsonElement>(TestContext.Current.CancellationToken);
 }
