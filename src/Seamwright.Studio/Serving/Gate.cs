@@ -17,7 +17,8 @@ internal sealed class Gate(RequestDelegate next, StudioSettings settings)
         var headers = context.Response.Headers;
         headers.ContentSecurityPolicy = Policy;
         headers.XContentTypeOptions = "nosniff";
-        headers["Referrer-Policy"] = "no-referrer";
+        // With no referrer at all, browsers say "null" for the origin of a form that is sent.
+        headers["Referrer-Policy"] = "same-origin";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
         headers["Permissions-Policy"] = "microphone=(self), camera=(), geolocation=(), payment=()";
