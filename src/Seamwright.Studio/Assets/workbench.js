@@ -51,5 +51,11 @@ function fillPlaces() {
   document.addEventListener("change", e => e.target.closest("form[data-at-once]")?.requestSubmit());
 }
 
+/** On a narrow page the panel lies under the music: it is brought into sight when it is filled. */
+document.addEventListener("fetched", e => {
+  const box = e.target.getBoundingClientRect();
+  if (e.target.id === "panel" && (box.top > innerHeight - 120 || box.bottom < 0)) e.target.scrollIntoView({ block: "nearest" });
+});
+
 takeDrops();
 fillPlaces();
