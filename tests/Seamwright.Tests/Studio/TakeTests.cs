@@ -109,4 +109,23 @@ public class TakeTests
         var excerpt = await (await workbench.GetAsync($"/takes/1/change/{Played.Value.Fault}/sound.wav")).BytesAsync();
         Assert.InRange(WavFile.Read(new MemoryStream(excerpt), "excerpt").Value.Duration.Value, 0.3, 1.8);
     }
+
+    [Fact]
+    public async Task Two_takes_are_told_apart_change_by_change()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        foreach (var sound in new[] { Played.Value.Sound, Voice.Render(Played.Value.Plan, Playing.Clean(Played.Value.Plan)) })
+        {
+            using var wav = new MemoryStream();
+            WavFile.Write(wav, new Recording(sound.Samples, sound.Rate));
+            await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "take.wav", wav.ToArray()));
+        }
+
+        Assert.Contains("href=\"/takes/2/beside/1\"", await workbench.PageAsync("/takes/2"));
+        var page = await workbench.PageAsync("/takes/2/beside/1");
+        Assert.Contains("1 change is mended since the earlier take", page);
+        Assert.Contains("air stopped then, clean now", page);
+        Assert.Contains("no change is mended", await workbench.PageAsync("/takes/1/beside/2"));
+    }
 }

@@ -21,7 +21,10 @@ internal static class TakeFeature
     public static void MapTake(this IEndpointRouteBuilder app)
     {
         app.MapGet("/takes", (Takes takes, Pieces pieces, string? undo) => Pages.Of<TakesPage>(new { Takes = takes.List(), Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title), Undo = long.TryParse(undo, out var id) ? id : (long?)null }));
-        app.MapGet("/takes/{id:long}", (HeardTakes heard, long id, HttpRequest request) => On(heard, id, t => Pages.Of<TakePage>(new { Take = t, Narrow = request.Cookies["width"] == "narrow" })));
+        app.MapGet("/takes/{id:long}", (HeardTakes heard, Takes takes, long id, HttpRequest request) => On(heard, id, t => Pages.Of<TakePage>(new { Take = t, Earlier = takes.List(t.Stored.Piece).FirstOrDefault(o => o.Id < id)?.Id, Narrow = request.Cookies["width"] == "narrow" })));
+        app.MapGet("/takes/{id:long}/beside/{earlier:long}", (HeardTakes heard, long id, long earlier) => On(heard, earlier, a => On(heard, id, b => Comparison.Of(a, b) is { } two
+            ? Pages.Of<ComparePage>(new { Two = two })
+            : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These two cannot be compared", "They were not played from the same notes: another piece, key or octave."))));
         app.MapGet("/takes/{id:long}/change/{index:int}", (HeardTakes heard, long id, int index) => On(heard, id, t => index >= 0 && index < t.Piece.Plan.Changes.Length ? Pages.Of<HeardPanel>(new { Take = t, Index = index }) : Pages.NotFound()));
         app.MapGet("/takes/{id:long}/change/{index:int}/sound.wav", (HeardTakes heard, TakeFiles files, long id, int index) => On(heard, id, t => Excerpt(t, files, index)));
         app.MapGet("/takes/{id:long}/report.pdf", (HeardTakes heard, IEngraver engraver, long id) => On(heard, id, t => Report(t, engraver)));
