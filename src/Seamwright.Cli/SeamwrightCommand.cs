@@ -60,6 +60,7 @@ internal static class SeamwrightCommand
         KeysCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),
+        OpenCommand.Build(terminal, clock),
     };
 
     private static int WrongUsage(ParseResult parsed, IEnumerable<string> errors, Terminal terminal)
