@@ -13,7 +13,7 @@ namespace Seamwright.Benchmarks;
 [MemoryDiagnoser]
 public class BookBenchmarks
 {
-    private static readonly Pupil Bass = Pupil.Of(Catalogue.Find("bass-independent")!);
+    private readonly Pupil bass = Pupil.Of(Catalogue.Find("bass-independent")!);
     private IEngraver engraver = null!;
 
     [GlobalSetup]
@@ -37,5 +37,5 @@ public class BookBenchmarks
         return pdf.Length;
     }
 
-    private static ExerciseSet Made() => ExerciseMaker.Make(new ExerciseOrder { Kind = "three-passes", Keys = [.. TwelveKeys.For(Scale.Find("major")!).Select(t => new KeyName(t, null))], Register = Register.All }, Bass).Value;
+    private ExerciseSet Made() => ExerciseMaker.Make(new ExerciseOrder { Kind = "three-passes", Keys = [.. TwelveKeys.For(Scale.Find("major")!).Select(t => new KeyName(t, null))], Register = Register.All }, bass).Value;
 }

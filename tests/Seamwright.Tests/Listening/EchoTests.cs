@@ -1,6 +1,7 @@
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Sound;
+using Seamwright.TestSound;
 using Seamwright.Tests.Diagnoses;
 
 namespace Seamwright.Tests.Listening;
