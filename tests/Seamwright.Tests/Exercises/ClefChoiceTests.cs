@@ -49,7 +49,7 @@ public class ClefChoiceTests
     public void The_clef_changes_right_before_the_high_notes(bool headed)
     {
         var pen = new ExerciseWriting(new KeySignature(0), Meter.CommonTime);
-        for (var i = 0; i < 8; i++) pen.Note(Pitch.Parse("C3"), Beats.Quarter);
+        for (var i = 0; i < 8; i++) pen.Note(Pitch.Parse("E2"), Beats.Quarter);
         pen.Rest(pen.BarLength);
         if (headed) pen.Section("High");
         for (var i = 0; i < 16; i++) pen.Note(Pitch.Parse("A4"), Beats.Quarter);
