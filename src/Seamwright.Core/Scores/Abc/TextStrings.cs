@@ -8,8 +8,21 @@ namespace Seamwright.Core.Scores.Abc;
 /// <summary>Text strings: accents, named characters and comments (ABC 2.1, sections 2.2.5 and 8.2).</summary>
 internal static class TextStrings
 {
-    private const string Accents = "`'^~\"cAa/uvH";
-    private const string Combining = "\u0300\u0301\u0302\u0303\u0308\u0327\u030A\u030A\u0338\u0306\u030C\u030B";
+    // By accent: plain letters, then the accented ones. Normalisation is not at hand where the program runs without cultures.
+    private static readonly Dictionary<char, (string Plain, string Accented)> Accents = new()
+    {
+        ['`'] = ("AEIOUaeiouNn", "ÀÈÌÒÙàèìòùǸǹ"),
+        ['\''] = ("AEIOUYaeiouyCcLlNnRrSsZz", "ÁÉÍÓÚÝáéíóúýĆćĹĺŃńŔŕŚśŹź"),
+        ['^'] = ("AEIOUaeiouCcGgHhJjSsWwYy", "ÂÊÎÔÛâêîôûĈĉĜĝĤĥĴĵŜŝŴŵŶŷ"),
+        ['~'] = ("ANOanoIiUu", "ÃÑÕãñõĨĩŨũ"),
+        ['"'] = ("AEIOUYaeiouy", "ÄËÏÖÜŸäëïöüÿ"),
+        ['c'] = ("CcGgKkLlNnRrSsTt", "ÇçĢģĶķĻļŅņŖŗŞşŢţ"),
+        ['A'] = ("A", "Å"),
+        ['a'] = ("a", "å"),
+        ['u'] = ("AaEeGgIiOoUu", "ĂăĔĕĞğĬĭŎŏŬŭ"),
+        ['v'] = ("CcDdEeNnRrSsTtZz", "ČčĎďĚěŇňŘřŠšŤťŽž"),
+        ['H'] = ("OoUu", "ŐőŰű"),
+    };
 
     private static readonly (string Code, string Letter)[] Ligatures =
         [("ss", "ß"), ("AE", "Æ"), ("ae", "æ"), ("oe", "œ"), ("OE", "Œ"), ("/O", "Ø"), ("/o", "ø")];
@@ -55,10 +68,10 @@ internal static class TextStrings
             return code.Length;
         }
 
-        var accent = Accents.IndexOf(rest[0], StringComparison.Ordinal);
-        if (accent >= 0 && rest.Length > 1 && char.IsAsciiLetter(rest[1]))
+        if (rest.Length > 1 && char.IsAsciiLetter(rest[1]) && Accents.TryGetValue(rest[0], out var letters))
         {
-            plain.Append($"{rest[1]}{Combining[accent]}".Normalize(NormalizationForm.FormC));
+            var place = letters.Plain.IndexOf(rest[1], StringComparison.Ordinal);
+            plain.Append(place < 0 ? rest[1] : letters.Accented[place]);
             return 2;
         }
 

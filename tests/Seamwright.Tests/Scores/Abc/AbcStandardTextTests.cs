@@ -93,6 +93,8 @@ public class AbcStandardTextTests
     [InlineData("T:Caf&eacute;", "Café")]
     [InlineData("T:100\\% % a comment", "100%")]
     [InlineData("T:\\\"Ubung \\AE \\ss \\cc \\vs", "Übung Æ ß ç š")]
+    [InlineData("T:\\`a \\'A \\^e \\~n \\aa \\/o \\uE \\Hu \\oe", "à Á ê ñ å ø Ĕ ű œ")]
+    [InlineData("T:\\\"w", "w")]
     [InlineData("T:gin & tonic", "gin & tonic")]
     public void Text_may_be_written_in_plain_letters(string field, string title) => Assert.Equal(title, Read($"X:1\n{field}\nK:C\nc|").Value.Title);
 
