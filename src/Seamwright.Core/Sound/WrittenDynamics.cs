@@ -34,14 +34,22 @@ public static class WrittenDynamics
     /// <summary>Goes from note to note and knows what is in force.</summary>
     private sealed class Reading(ImmutableArray<PlayedHairpin> hairpins)
     {
+        private readonly Dictionary<string, double> inForce = [];
         private string mark = "";
         private double level;
+        private int pass = 1;
         private (PlayedHairpin Pin, double From, double To)? swelling;
 
         public double Level(PlayedNote note, ReadOnlySpan<PlannedNote> later)
         {
             if (swelling is { } over && note.Start >= over.Pin.End) (level, swelling) = (over.To, null);
+
+            // Back on a repeat: what a hairpin left behind is not yet so there.
+            var id = note.NoteIds.IsDefaultOrEmpty ? "" : note.NoteIds[0];
+            if (note.Pass != pass && inForce.TryGetValue(id, out var then)) (level, swelling) = (then, null);
+            pass = note.Pass;
             if (note.Dynamic != mark) (mark, level, swelling) = (note.Dynamic, Of(note.Dynamic) ?? level, null);
+            inForce.TryAdd(id, level);
             if (hairpins.LastOrDefault(h => h.Start <= note.Start && note.Start < h.End) is not { } pin) return level;
             swelling ??= (pin, level, Target(pin, later));
             var middle = (note.Start + (note.Length / 2) - pin.Start).ToDouble() / (pin.End - pin.Start).ToDouble();
