@@ -20,10 +20,8 @@ internal static class Background
     {
         var known = silent.Count(s => s);
         if (db.Length == 0 || known > QuietShare * db.Length) return silent;
-        var sorted = db.AsSpan().ToArray();
-        Array.Sort(sorted);
-        var limit = sorted[(int)(QuietShare * (sorted.Length - 1))] + Band;
-        var contrast = sorted[(int)(LoudShare * (sorted.Length - 1))] - limit;
+        var limit = OrderStatistic.At(db, (int)(QuietShare * (db.Length - 1))) + Band;
+        var contrast = OrderStatistic.At(db, (int)(LoudShare * (db.Length - 1))) - limit;
         if (contrast < MainsContrast) return silent;
         var quiet = LongRuns(db, limit, (int)(ShortestPause / hop));
         if (!KeepsItsPitch(quiet, pitch, contrast < LeastContrast)) return silent;

@@ -43,6 +43,6 @@ internal sealed record RoomAnswer(double NoiseDb, Decay? Decay, Echo? Echo)
     public static RoomAnswer Of(HeardSound sound, IEnumerable<Stretch> notes)
     {
         var noise = RoomReader.NoiseOf(sound.Track);
-        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples)) { Overload = sound.Overload };
+        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples, sound.Track.Hz)) { Overload = sound.Overload };
     }
 }

@@ -3,7 +3,8 @@ namespace Seamwright.Core.Listening;
 /// <summary>Finds single returns of a sound in the sound itself, from 30 to 300 ms.</summary>
 /// <remarks>Power cepstrum (Bogert, Healy and Tukey, Proc. Symp. Time Series Analysis 1963): a return of amplitude g after τ seconds adds the
 /// real cepstrum g/2 at τ, whatever is played, so it shows in nearly every stretch of the recording, which a tone's own periods do not where
-/// several pitches are played. So the lower quartile over the stretches counts. A tone that sounds all along (a drone) shows at its period
+/// several pitches are played. So the lower quartile over the stretches counts, each left out where its own notes' periods lie: the notes of
+/// one key share multiples of their periods. Another tone that sounds all along (a drone) shows at its period
 /// too and is told by its other periods. A room's even decay is too thin at any single moment to be seen here.</remarks>
 internal static class EchoFinder
 {
@@ -26,18 +27,26 @@ internal static class EchoFinder
     private const double Seen = 0.045;
 
     /// <summary>The returns; null where none is seen or the recording is shorter than five seconds.</summary>
-    public static Echo? Of(SampleStore samples)
+    /// <param name="samples">The recording.</param>
+    /// <param name="hz">Its pitch every 5 ms, 0 where there is none.</param>
+    public static Echo? Of(SampleStore samples, double[] hz)
     {
-        var cepstra = Cepstra(samples);
+        var cepstra = Cepstra(samples, hz);
         if (cepstra.Count < Fewest) return null;
         var quartile = new double[Quefrencies];
         var median = new double[Quefrencies];
         var column = new float[cepstra.Count];
         for (var k = ShortestPeriod; k < quartile.Length; k++)
         {
-            for (var i = 0; i < column.Length; i++) column[i] = cepstra[i][k];
-            Array.Sort(column);
-            (quartile[k], median[k]) = (column[column.Length / 4], column[column.Length / 2]);
+            var known = 0;
+            foreach (var cepstrum in cepstra)
+            {
+                if (!float.IsNaN(cepstrum[k])) column[known++] = cepstrum[k];
+            }
+
+            if (known < Fewest) continue;
+            Array.Sort(column, 0, known);
+            (quartile[k], median[k]) = (column[known / 4], column[known / 2]);
         }
 
         var returns = Peaks(quartile).Where(k => !IsOfATone(quartile, k)).Select(k => (Lag: k, Strength: 2 * Sum(median, k) / Overlap(k))).ToList();
@@ -77,9 +86,9 @@ internal static class EchoFinder
         return ((1 - x) * (2 + Math.Cos(2 * Math.PI * x)) / 3) + (Math.Sin(2 * Math.PI * x) / (2 * Math.PI));
     }
 
-    private static List<float[]> Cepstra(SampleStore samples)
+    private static List<float[]> Cepstra(SampleStore samples, double[] hz)
     {
-        var frames = new Frames(samples);
+        var frames = new Frames(samples, hz);
         var found = new List<(double Power, float[] Cepstrum)>();
         for (var f = 0; f < frames.Count; f += 2) frames.Read(f, found);
         var loudest = found.Count == 0 ? 0 : found.Max(f => f.Power);
@@ -90,16 +99,18 @@ internal static class EchoFinder
     private sealed class Frames
     {
         private const int Samples = 2 * Frame;
+        private const double Golden = 0.6180339887498949;
         private readonly SampleStore samples;
+        private readonly double[] hz;
         private readonly float[] fine = new float[Samples];
         private readonly float[] re = new float[2 * Frame];
         private readonly float[] im = new float[2 * Frame];
         private readonly float[] window = [.. Enumerable.Range(0, Frame).Select(i => (float)(0.5 - (0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / Frame))))];
         private readonly Fourier fourier = new(2 * Frame);
 
-        public Frames(SampleStore samples)
+        public Frames(SampleStore samples, double[] hz)
         {
-            this.samples = samples;
+            (this.samples, this.hz) = (samples, hz);
             Count = (int)Math.Clamp(((samples.Length - Samples) / Frame) + 1, 0, Most);
         }
 
@@ -114,13 +125,18 @@ internal static class EchoFinder
 
             // The logarithm of a spectrum is real and even, so forward and backward transforms are alike and stay apart.
             fourier.Forward(re, im);
-            found.Add((one, Scaled(re)));
-            if (frame + 1 < Count) found.Add((two, Scaled(im)));
+            found.Add((one, Scaled(re, frame)));
+            if (frame + 1 < Count) found.Add((two, Scaled(im, frame + 1)));
         }
+
+        // A long recording is looked at in places that no even practice can fall in step with.
+        private long Start(int frame) => Count < Most
+            ? (samples.Length - Samples) * frame / Math.Max(1, Count - 1)
+            : (long)((samples.Length - Samples) * (frame * Golden % 1));
 
         private double Load(int frame, float[] into)
         {
-            samples.CopyTo((samples.Length - Samples) * frame / Math.Max(1, Count - 1), fine);
+            samples.CopyTo(Start(frame), fine);
             Array.Clear(into);
             var power = 0.0;
             for (var i = 0; i < Frame; i++)
@@ -153,11 +169,36 @@ internal static class EchoFinder
             }
         }
 
-        private static float[] Scaled(float[] transform)
+        private float[] Scaled(float[] transform, int frame)
         {
             var cepstrum = new float[Quefrencies];
             for (var k = 0; k < cepstrum.Length; k++) cepstrum[k] = transform[k] / transform.Length;
+            foreach (var period in Periods(frame)) LeaveOut(cepstrum, period);
             return cepstrum;
+        }
+
+        // Where the pitch stands still for 30 ms.
+        private IEnumerable<double> Periods(int frame)
+        {
+            const int Held = 6;
+            const double Still = 0.002;
+            var first = (int)(Start(frame) / (FinePitch.Rate * LiveEar.Hop));
+            var last = Math.Min(hz.Length, first + (int)(Samples / (FinePitch.Rate * LiveEar.Hop)));
+            for (var i = first + Held; i < last; i += Held / 2)
+            {
+                if (hz[i] > 0 && Math.Abs(hz[i] - hz[i - Held]) < Still * hz[i]) yield return Rate / hz[i];
+            }
+        }
+
+        private static void LeaveOut(float[] cepstrum, double period)
+        {
+            const double Wavering = 0.002;
+            for (var at = period; at < cepstrum.Length; at += period)
+            {
+                if (at < Nearest - LongestPeriod) continue;
+                var reach = 1.5 + (Wavering * at);
+                for (var k = (int)Math.Ceiling(at - reach); k <= at + reach && k < cepstrum.Length; k++) cepstrum[k] = float.NaN;
+            }
         }
     }
 }

@@ -24,8 +24,8 @@ public sealed class LiveEar
     private readonly Candidate[] first = new Candidate[PeriodFinder.Kept];
     private readonly Candidate[] second = new Candidate[PeriodFinder.Kept];
     private readonly CandidateStore candidates = new();
-    private readonly List<float> hz = [];
-    private readonly List<float> strength = [];
+    private readonly FrameStore hz = new();
+    private readonly FrameStore strength = new();
     private long stored;
     private long samplesHeard;
     private readonly Overload overload;
@@ -77,12 +77,7 @@ public sealed class LiveEar
         var count = (int)(coarse.Length / Step) + 1;
         while (frame < count) Pair(null);
         path.Finish();
-        var pitches = hz.GetRange(0, count).ToArray();
-        var strengths = strength.GetRange(0, count).ToArray();
-        hz.Clear();
-        hz.TrimExcess();
-        strength.Clear();
-        strength.TrimExcess();
+        var (pitches, strengths) = (hz.Take(count), strength.Take(count));
         var track = new TrackReader(Samples, settings).Read(pitches, strengths, candidates);
         return new HeardSound(Samples, track, samplesHeard == 0 ? 0 : overload.AtFullScale / (double)samplesHeard, overload);
     }

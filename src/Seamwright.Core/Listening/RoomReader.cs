@@ -34,16 +34,14 @@ internal static class RoomReader
         var since = 0;
 
         // A hum has a pitch and is no note: what never stops and keeps its level hides silence as noise does.
-        var background = Background.AddTo(track.Silent, [.. track.Hz.Select(h => h > 0 ? 69 + (12 * MathF.Log2((float)h / 440)) : float.NaN)], track.Db, Hop);
+        var background = Background.AddTo(track.Silent, Array.ConvertAll(track.Hz, h => h > 0 ? 69 + (12 * MathF.Log2((float)h / 440)) : float.NaN), track.Db, Hop);
         for (var i = 0; i < track.Count; i++)
         {
             since = track.Hz[i] > 0 && !background[i] ? 0 : since + 1;
             if (since > 2 * FromNotes) quiet.Add(track.Db[i - FromNotes]);
         }
 
-        var sorted = track.Db.AsSpan().ToArray();
-        Array.Sort(sorted);
-        var guess = Math.Min(sorted[sorted.Length / 50], sorted[(int)(0.98 * (sorted.Length - 1))] - 40);
+        var guess = Math.Min(OrderStatistic.At(track.Db, track.Count / 50), OrderStatistic.At(track.Db, (int)(0.98 * (track.Count - 1))) - 40);
         if (quiet.Count < Fewest) return guess;
         quiet.Sort();
         return Math.Max(guess, quiet[quiet.Count / 3]);
@@ -52,8 +50,9 @@ internal static class RoomReader
     public static RoomSound Describe(RoughTrack track, RoomAnswer room, double clipped)
     {
         var noise = room.NoiseDb;
-        var levels = Enumerable.Range(0, track.Count).Where(i => track.Hz[i] > 0 && !track.Silent[i]).Select(i => track.Db[i]).Order().ToArray();
-        var tone = levels.Length == 0 ? noise : levels[levels.Length / 2];
+        var levels = Enumerable.Range(0, track.Count).Where(i => track.Hz[i] > 0 && !track.Silent[i]).Select(i => track.Db[i]);
+        var count = levels.Count();
+        var tone = count == 0 ? noise : OrderStatistic.At(levels, count / 2);
         return new RoomSound(new(noise), new(tone - noise), room.Decay is { Matters: true } d ? new Seconds(d.Seconds60) : null, clipped)
         {
             EchoDelay = room.Echo is { } e ? new Seconds(e.Delay) : null,

@@ -98,10 +98,8 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
 
     private bool[] Silences(double[] db)
     {
-        var sorted = db.AsSpan().ToArray();
-        Array.Sort(sorted);
-        var loud = sorted[(int)(0.98 * (sorted.Length - 1))];
+        var loud = OrderStatistic.At(db, (int)(0.98 * (db.Length - 1)));
         var limit = Math.Max(QuietestTone, loud - settings.SilenceBelowPeak.Value);
-        return [.. db.Select(d => d < limit)];
+        return Array.ConvertAll(db, d => d < limit);
     }
 }
