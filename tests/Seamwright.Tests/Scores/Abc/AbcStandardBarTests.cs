@@ -39,7 +39,13 @@ public class AbcStandardBarTests
     public void More_dots_repeat_more_often(string music, int times) => Assert.Equal(times, Part(music).Bars[0].Road.RepeatTimes);
 
     [Fact] // 4.8
-    public void Dotted_and_invisible_bar_lines_are_bar_lines() => Assert.Equal(3, Part("c8.|d8[|]e8|[|").Bars.Length);
+    public void Dotted_and_invisible_bar_lines_are_bar_lines()
+    {
+        var outcome = Read("X:1\nM:4/4\nL:1/8\nK:C\nc8.|d8[|]e8|[|\n");
+
+        Assert.Equal(("C5 4, D5 4, E5 4", 3), (Notes(outcome.Value.Parts[0]), outcome.Value.Parts[0].Bars.Length));
+        Assert.Equal(["The file names no clef at the start; the treble clef is taken."], outcome.Problems.Select(p => p.What));
+    }
 
     [Theory] // 4.9
     [InlineData("|:faf gfe|[1 dfe dBA:|[2 d2e dcB|]")]
@@ -212,5 +218,12 @@ public class AbcStandardBarTests
     public void Constructs_stand_in_this_order(string music, string notes) => Assert.Equal(notes, Notes(Part(music + "|", "M:none\nL:1/8")));
 
     [Fact] // 8.1
-    public void Reserved_signs_are_ignored() => Assert.Equal("A5 B5 C5 D#5 E#5 F#5", Pitches(Part("@a !pp! #bc2/3* [K:C#] de?f \"@this $2was difficult to parse?\" y |**", "M:none\nL:1/8")));
+    public void Reserved_signs_are_ignored()
+    {
+        var part = Part("@a !pp! #bc2/3* [K:C#] de?f \"@this $2was difficult to parse?\" y |**", "M:none\nL:1/8");
+        var same = Part("a !pp! bc2/3 [K:C#] def \"@this $2was difficult to parse?\" y |", "M:none\nL:1/8");
+
+        Assert.Equal("A5 B5 C5 D#5 E#5 F#5", Pitches(part));
+        Assert.Equal(Dump.Of(new Score { Parts = [same] }), Dump.Of(new Score { Parts = [part] }));
+    }
 }
