@@ -5,6 +5,7 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Engraving;
+using Seamwright.Engraving.Notation;
 
 namespace Seamwright.Tests.Engraving;
 
@@ -60,7 +61,10 @@ public class SectionTests
     {
         var part = Sectioned(12, 6);
         var (last, first) = (part.Bars[5].Events.OfType<Note>().Last(), part.Bars[6].Events.OfType<Note>().First());
-        var sheet = SharedEngraver.Sheet(part with { Slurs = [.. part.Slurs, new Span(last.Id, first.Id)] });
+        var slurred = part with { Slurs = [.. part.Slurs, new Span(last.Id, first.Id)] };
+        Assert.Equal([0, 6], Sections.Of(part));
+        Assert.Equal([0], Sections.Of(slurred));
+        var sheet = SharedEngraver.Sheet(slurred);
         Assert.Equal(12, sheet.Systems.Sum(s => s.Bars.Length));
         Assert.Contains("Part from 6", Words(sheet));
     }
