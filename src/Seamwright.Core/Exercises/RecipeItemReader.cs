@@ -57,7 +57,7 @@ internal static class RecipeItemReader
             Scale = scale,
             Octaves = fields.Whole("octaves", 1, 2),
             Way = fields.Choice("way", "up", "down", "both") is { } way ? Enum.Parse<ScaleWay>(way, ignoreCase: true) : null,
-            Degree = fields.Whole("degree", 1, 7),
+            Degree = fields.Whole("degree", 1, 12),
             Pattern = fields.Text("pattern"),
             Note = NoteOf(fields),
             Touches = fields.Has("touches") ? [.. fields.Numbers("touches").Select(t => (int)t)] : null,
