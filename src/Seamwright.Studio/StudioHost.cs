@@ -11,6 +11,7 @@ using Seamwright.Studio.Features.Piece;
 using Seamwright.Studio.Features.Record;
 using Seamwright.Studio.Features.Settings;
 using Seamwright.Studio.Features.Take;
+using Seamwright.Studio.Features.Write;
 using Seamwright.Studio.Serving;
 using Seamwright.Studio.Store;
 
@@ -43,6 +44,7 @@ public static class StudioHost
         app.UseWebSockets();
         app.MapOwnFiles();
         app.MapMusic();
+        app.MapWriting();
         app.MapPiece();
         app.MapRecording();
         app.MapTake();

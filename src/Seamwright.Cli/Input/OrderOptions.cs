@@ -25,7 +25,7 @@ internal sealed class OrderOptions
     private readonly Option<string?> valve = new("--valve") { Description = "A valve by its letter, for instance F.", HelpName = "VALVE" };
     private readonly Option<double[]?> tempos = Parsed("--tempos", "N,N", "Quarter notes a minute, slow to fast, for instance 60,72,84.", t => Numbers(t, x => double.TryParse(x, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var n) ? n : (double?)null), "is not a list of tempos such as 60,72,84");
 
-    private readonly FileOption<string?> tune = new(FileUse.Read, "A MusicXML file to draw exercises from.", "--tune");
+    private readonly FileOption<string?> tune = new(FileUse.Read, $"Music to draw exercises from: {AnyScore.Kinds}.", "--tune");
     private readonly Option<string?> part = new("--part", "-p") { Description = "Which part of the tune: its id, name or number. Default: the one that fits the instrument.", HelpName = "PART" };
     private readonly Option<int?> count = CommonOptions.Whole("--count", "How many exercises at most are drawn from a tune, 1 to 24.", 1, 24);
 

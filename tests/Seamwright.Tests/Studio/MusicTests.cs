@@ -128,4 +128,22 @@ public class MusicTests
         Assert.NotEqual(clean, hard);
         Assert.Equal(HttpStatusCode.BadRequest, (await workbench.GetAsync("/music/1/change/3/sound.wav?as=yodel")).StatusCode);
     }
+
+    [Fact]
+    public async Task A_melody_in_letters_is_engraved_kept_and_changed()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        const string Melody = "X:1\nT:Little steps\nM:4/4\nL:1/4\nK:Bb clef=bass\n(B,,C,D,E,)|]\n";
+        var shown = await (await workbench.PostAsync("/music/write/engraved", Workbench.Form(("abc", Melody)))).TextAsync();
+        Assert.Contains("aria-label=\"The melody, engraved\"", shown);
+        Assert.DoesNotContain("<html", shown);
+        var wrong = await (await workbench.PostAsync("/music/write/engraved", Workbench.Form(("abc", "X:1\nK:Bb\n%nothing\n")))).TextAsync();
+        Assert.Contains("class=\"problems\"", wrong);
+        var kept = await workbench.PostAsync("/music/write", Workbench.Form(("abc", Melody)));
+        Assert.Equal("/music/1", kept.Headers.Location!.OriginalString);
+        Assert.Contains("href=\"/music/write?piece=1\"", await workbench.PageAsync("/music/1"));
+        await workbench.PostAsync("/music/write", Workbench.Form(("piece", "1"), ("abc", Melody.Replace("Little", "Longer"))));
+        Assert.Contains("<h1>Longer steps</h1>", await workbench.PageAsync("/music/1"));
+        Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/music/write?piece=9")).StatusCode);
+    }
 }

@@ -15,7 +15,8 @@ internal static class HelpTexts
     [
         new("music", "Music",
         [
-            ("", "Here lies all the music you brought. Drop a MusicXML file anywhere on the page, or choose it; every notation program can write one."),
+            ("", "Here lies all the music you brought. Drop a file anywhere on the page, or choose it: MusicXML, which every notation program can write, MIDI, or ABC."),
+            ("Writing", "A short melody can be written in letters, in ABC notation: C D E F are notes from middle C up, C, D, an octave lower, C2 is twice as long, C/2 half; K: names the key, | is a bar line and ( ) is a slur. The music is engraved while you type."),
             ("Finding", "Type a few letters of a title, a composer or a tag. Tags are given on a piece's own page, under “Its card”."),
             ("Putting away", "What you put away can be put back: the page says so at once. The pieces marked as invented are ours, to try things with, and go with one press."),
         ]),

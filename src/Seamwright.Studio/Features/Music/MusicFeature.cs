@@ -38,9 +38,9 @@ internal static class MusicFeature
 
     private static async Task<IResult> Add(HttpRequest request, Pieces pieces, StudioSettings settings)
     {
-        if (!request.HasFormContentType) return Pages.Problem(StatusCodes.Status400BadRequest, "No file came", "Choose a MusicXML file, or drop it on the page.");
+        if (!request.HasFormContentType) return Pages.Problem(StatusCodes.Status400BadRequest, "No file came", "Choose a file of music, or drop it on the page.");
         var files = (await request.ReadFormAsync()).Files;
-        if (files.Count == 0) return Pages.Problem(StatusCodes.Status400BadRequest, "No file came", "Choose a MusicXML file, or drop it on the page.");
+        if (files.Count == 0) return Pages.Problem(StatusCodes.Status400BadRequest, "No file came", "Choose a file of music, or drop it on the page.");
         List<Problem> problems = [];
         long added = 0;
         foreach (var file in files)

@@ -1,6 +1,5 @@
 using Seamwright.Core;
 using Seamwright.Core.Scores;
-using Seamwright.Core.Scores.MusicXml;
 
 namespace Seamwright.Studio.Features.Music;
 
@@ -13,7 +12,7 @@ internal static class PieceFile
     public static Outcome<Score> Read(byte[] content, string name)
     {
         using var stream = new MemoryStream(content, writable: false);
-        return MusicXmlReader.Read(stream, name);
+        return AnyScore.Read(stream, name);
     }
 
     /// <summary>What the piece is called: its title, else its file's name.</summary>
