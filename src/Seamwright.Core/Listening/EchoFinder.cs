@@ -3,12 +3,12 @@ namespace Seamwright.Core.Listening;
 /// <summary>Finds single returns of a sound in the sound itself, from 30 to 300 ms.</summary>
 /// <remarks>Power cepstrum (Bogert, Healy and Tukey, Proc. Symp. Time Series Analysis 1963): a return of amplitude g after τ seconds adds the
 /// real cepstrum g/2 at τ, whatever is played, so it shows in nearly every stretch of the recording, which a tone's own periods do not where
-/// several pitches are played. So the lower quartile over the stretches counts, each left out where its own notes' periods lie: the notes of
+/// several pitches are played. So the lower quartile over the pieces counts, each left out where its own notes' periods lie: the notes of
 /// one key share multiples of their periods. Another tone that sounds all along (a drone) shows at its period
 /// too and is told by its other periods. A room's even decay is too thin at any single moment to be seen here.</remarks>
 internal static class EchoFinder
 {
-    // Stretches of a second at 8 kHz: longer than any return, short enough that every take holds several.
+    // Pieces of a second at 8 kHz: longer than any return, short enough that every take holds several.
     private const int Rate = FinePitch.Rate / 2;
     private const int Frame = 8192;
     private const int Most = 96;
@@ -36,29 +36,22 @@ internal static class EchoFinder
     public static Echo? Of(SampleStore samples, double[] hz)
     {
         if (PitchesIn(hz) < FewestPitches) return null;
-        var cepstra = Cepstra(samples, hz);
-        if (cepstra.Count < Fewest) return null;
-        var quartile = new double[Quefrencies];
-        var median = new double[Quefrencies];
-        var column = new float[cepstra.Count];
-        for (var k = ShortestPeriod; k < quartile.Length; k++)
+        var pieces = Pieces(samples, hz);
+        if (pieces.Count < Fewest) return null;
+        var (all, apart, median) = (new double[Quefrencies], new double[Quefrencies], new double[Quefrencies]);
+        for (var k = ShortestPeriod; k < Quefrencies; k++)
         {
-            var known = 0;
-            foreach (var cepstrum in cepstra)
-            {
-                if (!float.IsNaN(cepstrum[k])) column[known++] = cepstrum[k];
-            }
-
-            if (known < Fewest) continue;
-            Array.Sort(column, 0, known);
-            (quartile[k], median[k]) = (column[known / 4], column[known / 2]);
+            var values = pieces.Select(s => s.Cepstrum[k]).Order().ToArray();
+            var left = pieces.Where(s => !s.Own[k]).Select(s => s.Cepstrum[k]).Order().ToArray();
+            all[k] = values[values.Length / 4];
+            if (left.Length >= Fewest) (apart[k], median[k]) = (left[left.Length / 4], left[left.Length / 2]);
         }
 
-        var returns = Peaks(quartile).Where(k => !IsOfATone(quartile, k)).Select(k => (Lag: k, Strength: 2 * Sum(median, k) / Overlap(k))).ToList();
+        var returns = Peaks(all).Where(k => Sum(apart, k) >= Seen * Overlap(k) && !IsOfATone(all, k)).Select(k => (Lag: k, Strength: 2 * Sum(median, k) / Overlap(k))).ToList();
         if (returns.Count == 0) return null;
         var (lag, strongest) = returns.MaxBy(r => r.Strength);
-        var all = Math.Sqrt(returns.Sum(r => r.Strength * r.Strength));
-        return new Echo((double)lag / Rate, (double)returns[^1].Lag / Rate, Math.Min(0.9, strongest), Math.Min(0.9, all));
+        var together = Math.Sqrt(returns.Sum(r => r.Strength * r.Strength));
+        return new Echo((double)lag / Rate, (double)returns[^1].Lag / Rate, Math.Min(0.9, strongest), Math.Min(0.9, together));
     }
 
     // Semitones that sound for more than a moment.
@@ -68,11 +61,13 @@ internal static class EchoFinder
         return sounding.GroupBy(s => s).Count(g => g.Count() >= LeastShare * sounding.Count);
     }
 
+    // Higher than all within half a millisecond: the flank of a peak is none.
     private static IEnumerable<int> Peaks(double[] quartile)
     {
+        const int About = Rate / 2000;
         for (var k = Nearest; k <= Furthest; k++)
         {
-            if (quartile[k] >= quartile[k - 1] && quartile[k] > quartile[k + 1] && Sum(quartile, k) >= Seen * Overlap(k)) yield return k;
+            if (quartile[k] > 0 && quartile.AsSpan(k - About, (2 * About) + 1).IndexOfAnyExceptInRange(double.NegativeInfinity, quartile[k]) < 0) yield return k;
         }
     }
 
@@ -98,16 +93,22 @@ internal static class EchoFinder
         return ((1 - x) * (2 + Math.Cos(2 * Math.PI * x)) / 3) + (Math.Sin(2 * Math.PI * x) / (2 * Math.PI));
     }
 
-    private static List<float[]> Cepstra(SampleStore samples, double[] hz)
+    private static List<Piece> Pieces(SampleStore samples, double[] hz)
     {
         var frames = new Frames(samples, hz);
-        var found = new List<(double Power, float[] Cepstrum)>();
+        var found = new List<Piece>();
         for (var f = 0; f < frames.Count; f += 2) frames.Read(f, found);
         var loudest = found.Count == 0 ? 0 : found.Max(f => f.Power);
-        return [.. found.Where(f => f.Power > 0 && f.Power >= QuietFrame * loudest).Select(f => f.Cepstrum)];
+        return [.. found.Where(f => f.Power > 0 && f.Power >= QuietFrame * loudest)];
     }
 
-    /// <summary>Stretches of the recording, evenly spread; two share a transform, one in its real, one in its imaginary part.</summary>
+    /// <summary>One stretch of the recording.</summary>
+    /// <param name="Power">Of its sound.</param>
+    /// <param name="Cepstrum">By delay in samples.</param>
+    /// <param name="Own">Where its own notes' periods lie.</param>
+    private readonly record struct Piece(double Power, float[] Cepstrum, bool[] Own);
+
+    /// <summary>Pieces of the recording, evenly spread; two share a transform, one in its real, one in its imaginary part.</summary>
     private sealed class Frames
     {
         private const int Samples = 2 * Frame;
@@ -128,8 +129,8 @@ internal static class EchoFinder
 
         public int Count { get; }
 
-        /// <summary>Adds power and cepstrum of a frame and the next one.</summary>
-        public void Read(int frame, List<(double Power, float[] Cepstrum)> found)
+        /// <summary>Adds a frame and the next one.</summary>
+        public void Read(int frame, List<Piece> found)
         {
             var (one, two) = (Load(frame, re), Load(Math.Min(frame + 1, Count - 1), im));
             fourier.Forward(re, im);
@@ -137,8 +138,8 @@ internal static class EchoFinder
 
             // The logarithm of a spectrum is real and even, so forward and backward transforms are alike and stay apart.
             fourier.Forward(re, im);
-            found.Add((one, Scaled(re, frame)));
-            if (frame + 1 < Count) found.Add((two, Scaled(im, frame + 1)));
+            found.Add(new(one, Scaled(re), OwnPeriods(frame)));
+            if (frame + 1 < Count) found.Add(new(two, Scaled(im), OwnPeriods(frame + 1)));
         }
 
         // A long recording is looked at in places that no even practice can fall in step with.
@@ -181,12 +182,18 @@ internal static class EchoFinder
             }
         }
 
-        private float[] Scaled(float[] transform, int frame)
+        private static float[] Scaled(float[] transform)
         {
             var cepstrum = new float[Quefrencies];
             for (var k = 0; k < cepstrum.Length; k++) cepstrum[k] = transform[k] / transform.Length;
-            foreach (var period in Periods(frame)) LeaveOut(cepstrum, period);
             return cepstrum;
+        }
+
+        private bool[] OwnPeriods(int frame)
+        {
+            var own = new bool[Quefrencies];
+            foreach (var period in Periods(frame)) Mark(own, period);
+            return own;
         }
 
         // Where the pitch stands still for 30 ms.
@@ -202,14 +209,13 @@ internal static class EchoFinder
             }
         }
 
-        private static void LeaveOut(float[] cepstrum, double period)
+        private static void Mark(bool[] own, double period)
         {
             const double Wavering = 0.002;
-            for (var at = period; at < cepstrum.Length; at += period)
+            for (var at = period; at < own.Length; at += period)
             {
-                if (at < Nearest - LongestPeriod) continue;
                 var reach = 1.5 + (Wavering * at);
-                for (var k = (int)Math.Ceiling(at - reach); k <= at + reach && k < cepstrum.Length; k++) cepstrum[k] = float.NaN;
+                for (var k = (int)Math.Ceiling(at - reach); k <= at + reach && k < own.Length; k++) own[k] = true;
             }
         }
     }

@@ -48,9 +48,11 @@ public class ExerciseLoopTests
             var (struck, others) = (judged[true].ToList(), judged[false].ToList());
             Assert.All(others, c => Assert.False(IsBlamed(c), $"{fault}: change {c.Index} was not struck, {c.Intent}: {c.Findings[0].Basis}"));
 
-            // Over the dip of a break a wrong partial is hard to see: some are left open, a few pass unheard.
+            // Over the dip of a break a wrong partial is hard to see: some are left open, a few pass unheard. Of other faults one, or one in
+            // ten, may be left open and none unheard.
             if (fault != Fault.Cracked) Assert.All(struck, c => Assert.True(IsBlamed(c) || IsOpen(c), $"{fault}: change {c.Index} was struck, {c.Intent}: {c.Findings[0].Basis}"));
-            Assert.True(struck.Count(IsBlamed) >= (fault == Fault.Cracked ? 0.3 : 0.9) * struck.Count, $"{fault}: only {struck.Count(IsBlamed)} of {struck.Count} are blamed");
+            var least = fault == Fault.Cracked ? 0.3 * struck.Count : Math.Min(struck.Count - 1, 0.9 * struck.Count);
+            Assert.True(struck.Count(IsBlamed) >= least, $"{fault}: only {struck.Count(IsBlamed)} of {struck.Count} are blamed");
         }
     }
 
