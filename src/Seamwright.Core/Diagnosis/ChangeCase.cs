@@ -1,6 +1,7 @@
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;

@@ -2,6 +2,7 @@ using System.Text.Json;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;

@@ -1,4 +1,4 @@
-using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;

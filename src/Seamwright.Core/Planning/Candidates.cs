@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Scores;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Planning;
 
@@ -13,7 +14,7 @@ internal static class Candidates
         problems.AddRange(wish.Bans.Where(p => p.Side is not null and not "*" && !p.Exists(instrument)).Distinct()
             .Select(p => new Problem($"'{p}'", $"{instrument.Id} has no such valve.", Valves(instrument), Severity.Error)));
         var byPitch = new Dictionary<int, ImmutableArray<SlideSetting>>();
-        var locks = LocksByNote(line, wish, problems);
+        var locks = LocksByNote(line, instrument, wish, problems);
         var lists = ImmutableArray.CreateBuilder<ImmutableArray<SlideSetting>>(line.Notes.Length);
         foreach (var note in line.Notes)
         {
@@ -27,7 +28,7 @@ internal static class Candidates
         {
             if (!byPitch.TryGetValue(note.Pitch.Midi, out var list))
             {
-                list = byPitch[note.Pitch.Midi] = [.. Reachable(instrument, wish.Player, note).Where(s => !wish.Bans.Any(b => b.Matches(s)))];
+                list = byPitch[note.Pitch.Midi] = [.. Reachable(instrument, wish.Player, note.Pitch).Where(s => !wish.Bans.Any(b => b.Matches(s)))];
             }
 
             if (list.IsEmpty) problems.Add(Unreachable(note, instrument, wish));
@@ -48,20 +49,31 @@ internal static class Candidates
         : $"It has: {string.Join(", ", instrument.Sides.Skip(1).Select(s => s.Label))}.";
 
     // A quarter of a position beyond the named one still counts as it: who reaches sixth reaches a flat sixth.
-    private static IEnumerable<SlideSetting> Reachable(Instrument instrument, Player player, PlayedNote note) =>
-        instrument.SettingsFor(note.Pitch)
+    /// <summary>Settings of a pitch that a player's arm and rules allow.</summary>
+    internal static IEnumerable<SlideSetting> Reachable(Instrument instrument, Player player, Pitch pitch) =>
+        instrument.SettingsFor(pitch)
             .Where(s => player.ValvesAllowed || s.Valves.IsEmpty)
             .Where(s => player.FurthestPosition is not { } furthest || s.Position <= furthest + 0.25);
 
-    private static Dictionary<int, SettingPattern> LocksByNote(Line line, PlanSettings wish, List<Problem> problems)
+    private static Dictionary<int, SettingPattern> LocksByNote(Line line, Instrument instrument, PlanSettings wish, List<Problem> problems)
     {
         var byNote = new Dictionary<int, SettingPattern>();
+        var locked = new HashSet<int>();
+        var others = 0;
+        foreach (var note in line.Notes.Where(n => n.Setting.Length > 0))
+        {
+            if (SettingPattern.TryParse(note.Setting, out var pattern) && Reachable(instrument, wish.Player, note.Pitch).Any(pattern.Matches)) byNote[note.Index] = pattern;
+            else others++;
+        }
+
+        if (others > 0) problems.Add(new Problem("the part", $"prescribes {others} slide settings that {instrument.Id} or this player does not have.", "They are chosen anew; name the instrument the exercise was made for to keep them."));
         foreach (var l in wish.Locks)
         {
             if (l.NoteIndex < 0 || l.NoteIndex >= line.Notes.Length)
                 problems.Add(new Problem($"lock {l.NoteIndex}={l.Pattern}", $"there is no note {l.NoteIndex}.", $"Notes are numbered 0 to {line.Notes.Length - 1} in played order.", Severity.Error));
-            else if (!byNote.TryAdd(l.NoteIndex, l.Pattern))
+            else if (!locked.Add(l.NoteIndex))
                 problems.Add(new Problem($"lock {l.NoteIndex}={l.Pattern}", "the note is locked twice.", "Keep one lock a note.", Severity.Error));
+            else byNote[l.NoteIndex] = l.Pattern;
         }
 
         return byNote;

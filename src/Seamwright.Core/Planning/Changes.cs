@@ -21,6 +21,7 @@ internal static class Changes
             FromNote = from.Index,
             ToNote = to.Index,
             Kind = kind,
+            Intent = joint.Asked,
             Reason = ChangeReason.Of(from.Pitch, a, to.Pitch, b, joint, kind, separation),
             Travel = move.Travel,
             PitchMotion = MotionOf(from.Pitch, to.Pitch),
@@ -41,6 +42,7 @@ internal static class Changes
         switch (joint.Kind)
         {
             case JointKind.Parted: return ChangeKind.Breath;
+            case not JointKind.Parted when joint.Asked is { } asked && KindFor(asked, separation) is { } kind: return kind;
             case JointKind.Detached: return ChangeKind.Tongued;
             case JointKind.Glissando when separation == Separation.SamePartial: return ChangeKind.Glissando;
             case JointKind.Touched: return ChangeKind.SoftTongue;
@@ -51,6 +53,16 @@ internal static class Changes
         if (!separation.WouldSmear()) return ChangeKind.NaturalSlur;
         return policy == TonguePolicy.NaturalSlursOnly ? ChangeKind.Tongued : ChangeKind.SoftTongue;
     }
+
+    // An exercise overrules the teacher's way of tonguing; where it asks for what the settings do not give, the music rules.
+    private static ChangeKind? KindFor(ChangeIntent asked, Separation separation) => asked switch
+    {
+        ChangeIntent.SlowSlide or ChangeIntent.FastSlide when separation.WouldSmear() => ChangeKind.Glissando,
+        ChangeIntent.SoftTongue or ChangeIntent.TouchedTone => ChangeKind.SoftTongue,
+        ChangeIntent.NaturalSlur when separation == Separation.Valve => ChangeKind.ValveSlur,
+        ChangeIntent.NaturalSlur when separation is Separation.StillSlide or Separation.Contrary => ChangeKind.NaturalSlur,
+        _ => null,
+    };
 
     // The arm arrives with the beat, so its movement lies in the note before; the tongue touches a share of the way along it.
     private static Seconds? TongueOffset(ChangeKind kind, ArmMove move, Player player) => kind switch

@@ -29,11 +29,14 @@ public enum JointKind
 /// <param name="Allowed">The longest the arm may take.</param>
 public readonly record struct Joint(JointKind Kind, Seconds Available, Seconds Allowed)
 {
+    /// <summary>What an exercise asks of the way into the second note; null where the notes are parted, too.</summary>
+    public ChangeIntent? Asked { get; init; }
+
     private const Articulations Detaching = Articulations.Staccato | Articulations.Staccatissimo | Articulations.DetachedLegato;
     private const Articulations Touching = Detaching | Articulations.Tenuto | Articulations.Accent | Articulations.StrongAccent;
 
     /// <summary>Whether the two notes share one stream of air without an ordinary tongued beginning.</summary>
-    public bool IsJoined => Kind is JointKind.Joined or JointKind.Touched or JointKind.Glissando;
+    public bool IsJoined => Kind is JointKind.Joined or JointKind.Touched or JointKind.Glissando || Asked is not null;
 
     /// <summary>All joints of a line: one fewer than its notes.</summary>
     public static ImmutableArray<Joint> Of(Line line, Player player)
@@ -56,7 +59,8 @@ public readonly record struct Joint(JointKind Kind, Seconds Available, Seconds A
         var available = b.StartTime - a.StartTime;
         var rest = Math.Max(0, (b.StartTime - a.EndTime).Value);
         var allowed = new Seconds((player.MoveShare * a.Duration.Value) + rest);
-        return new Joint(KindOf(a, b, all), available, allowed);
+        var kind = KindOf(a, b, all);
+        return new Joint(kind, available, allowed) { Asked = kind == JointKind.Parted ? null : b.Asked };
     }
 
     private static JointKind KindOf(PlayedNote a, PlayedNote b, bool all)

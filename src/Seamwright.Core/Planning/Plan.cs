@@ -67,30 +67,8 @@ public enum ChangeKind
     /// <summary>A rest or a breath lies between.</summary>
     Breath,
 
-    /// <summary>A written glissando: the slide is meant to be heard.</summary>
+    /// <summary>The slide is left open: a written glissando, or an exercise that leaves the tongue out.</summary>
     Glissando,
-}
-
-/// <summary>What an exercise asks of a change, where that differs from playing it as well as the music wants.</summary>
-public enum ChangeIntent
-{
-    /// <summary>The slide is moved slowly and is meant to be heard all the way.</summary>
-    SlowSlide,
-
-    /// <summary>The slide is moved fast without the tongue: a short glide, no dip.</summary>
-    FastSlide,
-
-    /// <summary>The tongue hides the slide: no smear is left, the touch is soft and on time.</summary>
-    SoftTongue,
-
-    /// <summary>The partial breaks by itself: a jump, and no tongue.</summary>
-    NaturalSlur,
-
-    /// <summary>The tongue is only imagined: the tone stays steady.</summary>
-    ImaginedTongue,
-
-    /// <summary>Light touches on a long tone: they are there and soft, and the air between them is unchanged.</summary>
-    TouchedTone,
 }
 
 public enum PitchMotion

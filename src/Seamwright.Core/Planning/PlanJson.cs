@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Seamwright.Core.Instruments;
+using Seamwright.Core.Scores;
 
 namespace Seamwright.Core.Planning;
 

@@ -122,7 +122,7 @@ public static class Planner
             var where = $"bar {note.Bar}, beat {note.Beat.ToDouble():0.##}";
             if (!change.Plausible)
                 yield return new Problem(where, $"the arm would need {change.PeakSpeed:0.00} m/s ({Math.Abs(change.Travel!.Value.Value):0} cm in {change.MoveTime.Milliseconds:0} ms), more than {player.FastestArm:0.00} m/s.", "Play it slower, or lock another position.");
-            if (notes[change.FromNote].Note.GlissandoToNext && change.Kind is not (ChangeKind.Glissando or ChangeKind.Breath))
+            if (notes[change.FromNote].Note.GlissandoToNext && change.Kind is not (ChangeKind.Glissando or ChangeKind.Breath) && change.Intent is null)
                 yield return new Problem(where, "this glissando cannot be played on one partial; a slide reaches a tritone at most.", "It is planned as an ordinary change.");
         }
     }

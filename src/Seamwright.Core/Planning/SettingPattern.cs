@@ -12,6 +12,9 @@ public sealed record SettingPattern(string? Side, int? Position, int? Partial)
     /// <summary>Every setting with a valve down.</summary>
     public static readonly SettingPattern AnyValve = new("*", null, null);
 
+    /// <summary>The pattern that means one setting and no other of its note.</summary>
+    public static SettingPattern Of(SlideSetting setting) => new(setting.Side.Label, PositionLabel.Whole(setting), setting.Partial);
+
     /// <summary>Whether the instrument has a tube of that name.</summary>
     public bool Exists(Instrument instrument) => instrument.Sides.Any(MatchesSide);
 

@@ -43,6 +43,12 @@ public sealed record Note : ScoreEvent
     public bool CourtesyAccidental { get; init; }
 
     public string Lyric { get; init; } = "";
+
+    /// <summary>What an exercise asks of the way into this note (of a first note: of the note itself); null where nothing beyond the music.</summary>
+    public ChangeIntent? Asked { get; init; }
+
+    /// <summary>The slide setting an exercise prescribes, as a plan's locks are written (<c>open4p5</c>, <c>F1</c>); empty for none.</summary>
+    public string Setting { get; init; } = "";
 }
 
 /// <summary>A silence.</summary>
@@ -201,6 +207,12 @@ public sealed record PlayedNote
     public string Dynamic { get; init; } = "";
 
     public bool IsGrace { get; init; }
+
+    /// <summary>What an exercise asks of the way into this note.</summary>
+    public ChangeIntent? Asked { get; init; }
+
+    /// <summary>The slide setting an exercise prescribes; empty for none.</summary>
+    public string Setting { get; init; } = "";
 
     public Beats End => Start + Length;
 

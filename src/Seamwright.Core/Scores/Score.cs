@@ -86,6 +86,9 @@ public sealed record Bar
     /// <summary>Chord symbols that begin in this bar, in order of place, no two at one place; a symbol holds until the next one.</summary>
     public ImmutableArray<ChordMark> Chords { get; init; } = [];
 
+    /// <summary>Heads a new section of an exercise, which begins a new system; empty for none.</summary>
+    public string Section { get; init; } = "";
+
     /// <summary>Notes and rests in time order; they fill the bar without gaps or overlaps (grace notes take no time).</summary>
     public required ImmutableArray<ScoreEvent> Events { get; init; }
 

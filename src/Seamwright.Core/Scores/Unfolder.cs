@@ -64,6 +64,8 @@ public static class Unfolder
             BreathAfter = n.BreathAfter,
             Dynamic = n.Dynamic,
             IsGrace = n.IsGrace,
+            Asked = n.First.Asked,
+            Setting = n.First.Setting,
         };
     }
 }

@@ -1,6 +1,6 @@
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
-using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 using static Seamwright.Tests.Diagnoses.VerdictCases;
 

@@ -4,6 +4,7 @@ using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
 using Seamwright.TestSound;

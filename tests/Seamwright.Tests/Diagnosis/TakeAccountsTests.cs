@@ -4,6 +4,7 @@ using System.Text.RegularExpressions;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Tests.Planning;
 
 namespace Seamwright.Tests.Diagnoses;

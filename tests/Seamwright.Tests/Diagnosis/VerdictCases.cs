@@ -3,6 +3,7 @@ using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 using Seamwright.Tests.Planning;
 using DiagnosisOfTake = Seamwright.Core.Diagnosis.Diagnosis;

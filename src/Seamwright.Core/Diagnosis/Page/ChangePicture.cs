@@ -2,6 +2,7 @@ using System.Text;
 using System.Xml.Linq;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 using static Seamwright.Core.Diagnosis.Page.Svg;
 

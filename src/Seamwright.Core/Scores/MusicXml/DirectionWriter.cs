@@ -10,7 +10,7 @@ internal static class DirectionWriter
 {
     /// <summary>All of a bar's, in order of place.</summary>
     public static IEnumerable<(Beats Offset, XElement Element)> Of(Bar bar) =>
-        bar.Tempos.Select(t => (t.Offset, Tempo(t))).Concat(bar.Directions.Select(d => (d.Offset, Direction(d)))).OrderBy(d => d.Item1);
+        Section(bar).Concat(bar.Tempos.Select(t => (t.Offset, Tempo(t)))).Concat(bar.Directions.Select(d => (d.Offset, Direction(d)))).OrderBy(d => d.Item1);
 
     /// <summary>A direction for a document place; what lies between is written as its offset.</summary>
     public static XElement At((Beats Offset, XElement Element) direction, Beats place, Func<Beats, BigInteger> ticks)
@@ -21,6 +21,10 @@ internal static class DirectionWriter
         else if (off > Beats.Zero) element.Elements("direction-type").Last().AddAfterSelf(offset);
         return element;
     }
+
+    private static IEnumerable<(Beats Offset, XElement Element)> Section(Bar bar) => bar.Section.Length == 0
+        ? []
+        : [(Beats.Zero, new XElement("direction", new XAttribute("placement", "above"), Type(new XElement("words", new XAttribute("font-weight", "bold"), MusicXmlWriter.Clean(bar.Section)))))];
 
     private static XElement Tempo(TempoText t)
     {

@@ -8,6 +8,12 @@ internal static class Names
     /// <summary>Note types by <see cref="NoteValue.Base"/> + 1.</summary>
     public static readonly string[] NoteTypes = ["breve", "whole", "half", "quarter", "eighth", "16th", "32nd", "64th", "128th", "256th"];
 
+    /// <summary>Type of the <c>other-play</c> that holds a prescribed slide setting.</summary>
+    public const string SettingTask = "slide-setting";
+
+    /// <summary>Type of the <c>other-listen</c> that says what an exercise asks of the way into a note.</summary>
+    public const string LegatoTask = "legato";
+
     /// <summary>Dynamics that have an element of their own.</summary>
     public static readonly HashSet<string> Dynamics =
     [

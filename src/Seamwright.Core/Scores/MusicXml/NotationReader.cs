@@ -13,8 +13,13 @@ internal static class NotationReader
         note.Tied = element.All("tie").Any(t => t.Says("type", "start"));
         note.AccidentalShown = element.Has("accidental");
         note.Lyric = Lyric(element);
+        note.Setting = Header.Words(Task(element, "play", "other-play", Names.SettingTask));
+        if (ChangeIntentNames.TryParse(Task(element, "listen", "other-listen", Names.LegatoTask), out var asked)) note.Asked = asked;
         foreach (var mark in element.All("notations").SelectMany(n => n.Children)) ReadMark(mark, note, bar, at, log);
     }
+
+    private static string? Task(Element element, string group, string name, string type) =>
+        element.Child(group)?.All(name).FirstOrDefault(t => t.Says("type", type))?.Text.Trim();
 
     private static void ReadMark(Element mark, RawNote note, RawBar? bar, Cursor at, ProblemLog log)
     {

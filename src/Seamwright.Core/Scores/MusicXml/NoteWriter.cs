@@ -48,12 +48,20 @@ internal sealed class NoteWriter
             element.Add(new XElement("beam", new XAttribute("number", level), beam));
         element.Add(Notations(e, note));
         if (note is not null) AddLyrics(element, note);
+        if (note is not null) element.Add(Task(note));
         tiedInto = note is { TieToNext: true };
         return element;
     }
 
     private static XElement PitchElement(Pitch p) => new("pitch",
         new XElement("step", p.Step), p.Alter == 0 ? null : new XElement("alter", p.Alter), new XElement("octave", p.Octave));
+
+    // Where MusicXML 4.0 keeps how a note is played and what a listening program is to make of it.
+    private static IEnumerable<XElement> Task(Note note)
+    {
+        if (note.Setting.Length > 0) yield return new("play", new XElement("other-play", new XAttribute("type", Names.SettingTask), MusicXmlWriter.Clean(note.Setting)));
+        if (note.Asked is { } asked) yield return new("listen", new XElement("other-listen", new XAttribute("type", Names.LegatoTask), asked.WireName()));
+    }
 
     private static XElement Edge(string name, string type) => new(name, new XAttribute("type", type));
 

@@ -34,6 +34,7 @@ internal sealed class PartWriter
     {
         var measure = new XElement("measure", new XAttribute("number", MusicXmlWriter.Clean(bar.Number)));
         if (bar.Length < bar.Meter.BarLength) measure.Add(new XAttribute("implicit", "yes"));
+        if (bar.Section.Length > 0 && bar.Index > 0) measure.Add(new XElement("print", new XAttribute("new-system", "yes")));
         measure.Add(BarlineWriter.Left(bar));
         measure.Add(AttributesAtStart(bar));
         measure.Add(BarlineWriter.Signs(bar));

@@ -111,6 +111,10 @@ internal sealed class RawNote
     /// <summary>An accidental is printed.</summary>
     public bool AccidentalShown { get; set; }
 
+    public ChangeIntent? Asked { get; set; }
+
+    public string Setting { get; set; } = "";
+
     public int TupletStarts { get; set; }
 
     public int TupletStops { get; set; }

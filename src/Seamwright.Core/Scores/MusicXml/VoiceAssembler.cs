@@ -189,6 +189,8 @@ internal sealed class VoiceAssembler(RawPart part, string voice, int staff, Note
             Grace = raw.Grace,
             CourtesyAccidental = first && raw.AccidentalShown && !needs,
             Lyric = first ? raw.Lyric : "",
+            Asked = first ? raw.Asked : null,
+            Setting = first ? raw.Setting : "",
         };
         before = (written, note.TieToNext);
         if (first) placed.Add(new PlacedNote(raw, note.Id, note.Id, start + filled));

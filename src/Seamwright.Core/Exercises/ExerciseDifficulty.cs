@@ -1,0 +1,27 @@
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Exercises;
+
+/// <summary>How hard an exercise is, 0 to 1, from its plan alone.</summary>
+/// <remarks><para>D = 0.7·h + 0.3·m with h the difficulty of the hardest change and m the mean over all changes that ask something
+/// (<see cref="ChangeDifficulty"/>: arm speed, coordination of the kind, register). The hardest spot decides, the rest tires.</para>
+/// <para>Level: the harder of what the range asks (<see cref="Levels.OfRange"/>) and what difficulty asks: up to 0.30 level 1, 0.45
+/// level 2, 0.60 level 3, 0.72 level 4, 0.85 level 5, else 6. Proposed defaults.</para></remarks>
+public static class ExerciseDifficulty
+{
+    private static readonly double[] Steps = [0.30, 0.45, 0.60, 0.72, 0.85];
+
+    /// <summary>Of a plan; 0 where no change asks anything.</summary>
+    public static double Of(Plan plan)
+    {
+        var asking = plan.Changes.Where(c => c.Difficulty > 0).Select(c => c.Difficulty).ToList();
+        return asking.Count == 0 ? 0 : (0.7 * asking.Max()) + (0.3 * asking.Average());
+    }
+
+    /// <summary>1 to 6.</summary>
+    public static int LevelOf(Plan plan, double difficulty)
+    {
+        var (low, high) = (plan.Notes.MinBy(n => n.Note.Pitch)!.Note.Pitch, plan.Notes.MaxBy(n => n.Note.Pitch)!.Note.Pitch);
+        return Math.Max(Levels.OfRange(plan.Instrument, low, high), 1 + Steps.Count(s => difficulty > s));
+    }
+}

@@ -1,0 +1,110 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Exercises;
+
+/// <summary>An exercise as its kind writes it, before the planner has looked at it.</summary>
+internal sealed record ExerciseDraft
+{
+    public required string Id { get; init; }
+
+    public required string Kind { get; init; }
+
+    public required string Title { get; init; }
+
+    public required string Purpose { get; init; }
+
+    public required ImmutableArray<string> Practice { get; init; }
+
+    /// <summary>Without clefs and tempo: both are chosen when it is finished.</summary>
+    public required Part Part { get; init; }
+
+    /// <summary>As printed; empty for none.</summary>
+    public string Key { get; init; } = "";
+
+    public required ImmutableArray<double> Tempos { get; init; }
+
+    public string Reason { get; init; } = "";
+
+    private static readonly NoteValue Beat = NoteValue.Quarter;
+
+    /// <summary>Plans it and measures it: settings become fixed on its notes, difficulty, level and minutes follow.</summary>
+    /// <returns>An error where the pupil cannot play it: a note out of range or reach, an arm too fast at the last tempo, or an
+    /// asked change that its settings do not give.</returns>
+    public Outcome<Exercise> Finish(Pupil pupil)
+    {
+        var dressed = ClefChoice.Dress(WithTempo(Part), pupil.Clef, pupil.Instrument.UsualClef);
+        var slow = PlanOf(dressed, pupil, Tempos[0]);
+        var fast = PlanOf(dressed, pupil, Tempos[^1]);
+        if (slow.Problems.Concat(fast.Problems).Where(p => p.Severity == Severity.Error).ToList() is { Count: > 0 } wrong) return Outcome<Exercise>.Failed(wrong);
+        var asked = TooMuch(slow.Value, pupil).Concat(TooMuch(fast.Value, pupil)).DistinctBy(p => p.What).ToList();
+        if (asked.Count > 0) return Outcome<Exercise>.Failed(asked);
+        var part = Fixed(dressed, slow.Value);
+        var plan = PlanOf(part, pupil, Tempos[0]).Value;
+        var difficulty = ExerciseDifficulty.Of(PlanOf(part, pupil, Tempos[^1]).Value);
+        return Outcome<Exercise>.Of(new Exercise
+        {
+            Id = Id,
+            Kind = Kind,
+            Title = Title,
+            Purpose = Purpose,
+            Practice = Practice,
+            Reason = Reason,
+            Score = new Score { Title = Title, Parts = [part] },
+            Plan = plan,
+            Tempos = Tempos,
+            Level = ExerciseDifficulty.LevelOf(plan, difficulty),
+            Difficulty = difficulty,
+            Range = (plan.Notes.MinBy(n => n.Note.Pitch)!.Note.Pitch, plan.Notes.MaxBy(n => n.Note.Pitch)!.Note.Pitch),
+            Key = Key,
+            Rest = "Rest as long as you played before you go on.",
+            Minutes = MinutesOf(part, Tempos),
+        });
+    }
+
+    private Part WithTempo(Part part) => part with
+    {
+        Bars = part.Bars.SetItem(0, part.Bars[0] with { Tempos = [new TempoText(Beats.Zero, Tempos[0], "", Beat)] }),
+    };
+
+    private Outcome<Plan> PlanOf(Part part, Pupil pupil, double tempo)
+    {
+        var line = Unfolder.Play(part, Title, tempo);
+        return line.Succeeded ? Planner.Plan(line.Value, pupil.Instrument, pupil.Settings) : Outcome<Plan>.Failed(line.Problems);
+    }
+
+    private static IEnumerable<Problem> TooMuch(Plan plan, Pupil pupil)
+    {
+        foreach (var note in plan.Notes)
+        {
+            if (note.Setting is null || !pupil.Plays(note.Note.Pitch))
+                yield return new(note.Note.Pitch.ToDisplay(), $"lies outside what this pupil plays ({pupil.Lowest.ToDisplay()} to {pupil.Highest.ToDisplay()} on {pupil.Instrument.Id}, arm and valves as set).", "Choose another key, register or level.", Severity.Error);
+        }
+
+        foreach (var change in plan.Changes)
+        {
+            var (from, to) = (plan.Notes[change.FromNote].Note, plan.Notes[change.ToNote].Note);
+            if (!change.Plausible)
+                yield return new($"{from.Pitch.ToDisplay()} to {to.Pitch.ToDisplay()}", $"the arm would need {change.PeakSpeed:0.0} m/s at ♩ = {plan.Line.Tempo.Marks[0].QuartersPerMinute:0}.", "Choose a slower tempo.", Severity.Error);
+            if (change.Intent == ChangeIntent.NaturalSlur && change.Kind is not (ChangeKind.NaturalSlur or ChangeKind.ValveSlur))
+                yield return new($"{from.Pitch.ToDisplay()} to {to.Pitch.ToDisplay()}", "was to slur by itself and does not in the settings chosen.", "Choose another note or partial.", Severity.Error);
+        }
+    }
+
+    // What the planner chose is written down, so that the exercise is the same for whoever reads it.
+    private static Part Fixed(Part part, Plan plan)
+    {
+        var settings = plan.Notes.Where(n => n.Note.Pass == 1 && n.Setting is not null).GroupBy(n => n.Note.NoteIds[0])
+            .ToDictionary(g => g.Key, g => SettingPattern.Of(g.First().Setting!).ToString());
+        return part with { Bars = [.. part.Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Note n && settings.TryGetValue(n.Id, out var s) ? n with { Setting = s } : e)] })] };
+    }
+
+    // Once in every tempo, and as much rest as playing.
+    private static double MinutesOf(Part part, ImmutableArray<double> tempos)
+    {
+        var quarters = part.Bars.Sum(b => b.Length.ToDouble());
+        return Math.Max(1, Math.Round(2 * tempos.Sum(t => quarters / t)));
+    }
+}

@@ -1,0 +1,44 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Scores;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Exercises;
+
+/// <summary>A scale as intervals above its first note, so that every note is spelled by its letter.</summary>
+/// <param name="Name">Small letters and <c>-</c>.</param>
+/// <param name="Words">As printed after the tonic: <c>harmonic minor</c>.</param>
+/// <param name="Up">First note to the note below the octave.</param>
+/// <param name="Down">The same notes on the way down where they differ (melodic minor); else as <paramref name="Up"/>.</param>
+/// <param name="Fifths">What the key signature adds to the tonic's major one; null for no signature.</param>
+/// <param name="Mode">Of the signature.</param>
+public sealed record Scale(string Name, string Words, ImmutableArray<Interval> Up, ImmutableArray<Interval> Down, int? Fifths, KeyMode Mode)
+{
+    public static ImmutableArray<Scale> All { get; } =
+    [
+        Of("major", "major", "P1 M2 M3 P4 P5 M6 M7", 0),
+        Of("natural-minor", "natural minor", "P1 M2 m3 P4 P5 m6 m7", -3, KeyMode.Minor),
+        Of("harmonic-minor", "harmonic minor", "P1 M2 m3 P4 P5 m6 M7", -3, KeyMode.Minor),
+        Of("melodic-minor", "melodic minor", "P1 M2 m3 P4 P5 M6 M7", -3, KeyMode.Minor) with { Down = Intervals("P1 M2 m3 P4 P5 m6 m7") },
+        Of("dorian", "dorian", "P1 M2 m3 P4 P5 M6 m7", -2, KeyMode.Minor),
+        Of("phrygian", "phrygian", "P1 m2 m3 P4 P5 m6 m7", -4, KeyMode.Minor),
+        Of("lydian", "lydian", "P1 M2 M3 A4 P5 M6 M7", 1),
+        Of("mixolydian", "mixolydian", "P1 M2 M3 P4 P5 M6 m7", -1),
+        Of("locrian", "locrian", "P1 m2 m3 P4 d5 m6 m7", -5, KeyMode.Minor),
+        Of("major-pentatonic", "major pentatonic", "P1 M2 M3 P5 M6", 0),
+        Of("minor-pentatonic", "minor pentatonic", "P1 m3 P4 P5 m7", -3, KeyMode.Minor),
+        Of("blues", "blues", "P1 m3 P4 d5 P5 m7", -3, KeyMode.Minor),
+        Of("whole-tone", "whole-tone", "P1 M2 M3 A4 A5 A6", null),
+    ];
+
+    /// <summary>One by name, or null.</summary>
+    public static Scale? Find(string name) => All.FirstOrDefault(s => s.Name == name);
+
+    private static Scale Of(string name, string words, string up, int? fifths, KeyMode mode = KeyMode.Major)
+    {
+        var intervals = Intervals(up);
+        return new(name, words, intervals, intervals, fifths, mode);
+    }
+
+    private static ImmutableArray<Interval> Intervals(string names) =>
+        [.. names.Split(' ').Select(n => Interval.TryParse(n, out var i) ? i : throw new ArgumentException(n))];
+}
