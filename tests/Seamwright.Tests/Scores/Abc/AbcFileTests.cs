@@ -41,11 +41,12 @@ public class AbcFileTests
         Survives(bytes);
     }, iter: 1500);
 
-    // With a meter: that there is none is nothing a part can hold, nor that a transposition changes. One voice: others share the road of a longer one.
+    // With a meter: that there is none is nothing a part can hold, nor that a transposition changes; cut quintuplets
+    // leave crumbs that no shape holds. One voice: others share the road of a longer one.
     [Fact]
     public void What_is_read_is_the_same_after_a_way_through_MusicXml() => Tune.Sample(tune =>
     {
-        if (Tunes.Read(tune.Replace("X:1\n", "X:1\nM:4/4\n", StringComparison.Ordinal).Replace("M:none", "M:5/8", StringComparison.Ordinal).Replace(" transpose=-14", "", StringComparison.Ordinal)) is not { Succeeded: true, Value: { Parts.Length: 1 } score }) return;
+        if (Tunes.Read(tune.Replace("X:1\n", "X:1\nM:4/4\n", StringComparison.Ordinal).Replace("M:none", "M:5/8", StringComparison.Ordinal).Replace(" transpose=-14", "", StringComparison.Ordinal).Replace("(5:4:6", "(3:2:6", StringComparison.Ordinal)) is not { Succeeded: true, Value: { Parts.Length: 1 } score }) return;
         Assert.Equal(Dump.Of(Printed(score)), Dump.Of(Printed(Files.Read(Files.Written(score)).Value)));
     }, iter: 1500);
 
