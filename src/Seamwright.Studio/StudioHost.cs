@@ -8,6 +8,7 @@ using Seamwright.Studio.Features.Help;
 using Seamwright.Studio.Features.Live;
 using Seamwright.Studio.Features.Music;
 using Seamwright.Studio.Features.Piece;
+using Seamwright.Studio.Features.Practice;
 using Seamwright.Studio.Features.Record;
 using Seamwright.Studio.Features.Settings;
 using Seamwright.Studio.Features.Take;
@@ -50,6 +51,7 @@ public static class StudioHost
         app.MapTake();
         app.MapAlong();
         app.MapLive();
+        app.MapPractice();
         app.MapHelp();
         app.MapSettings();
         app.MapFallback(() => Pages.NotFound());

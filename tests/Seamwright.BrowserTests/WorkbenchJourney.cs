@@ -145,7 +145,7 @@ public sealed partial class WorkbenchJourney
     public static TheoryData<string, int, bool> Visits()
     {
         var visits = new TheoryData<string, int, bool>();
-        foreach (var url in new[] { "/", "/?search=nothing-has-this", "/music/1", "/music/1/record", "/takes", "/live", "/help/piece", "/music/write", "/nowhere" })
+        foreach (var url in new[] { "/", "/?search=nothing-has-this", "/music/1", "/music/1/record", "/takes", "/live", "/help/piece", "/music/write", "/practice", "/practice?kind=three-passes", "/nowhere" })
         {
             foreach (var (width, dark) in new[] { (1440, false), (1440, true), (390, false), (390, true) }) visits.Add(url, width, dark);
         }

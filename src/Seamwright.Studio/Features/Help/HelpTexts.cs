@@ -41,6 +41,13 @@ internal static class HelpTexts
             ("Figures", "Each figure has an interval: in nine cases of ten the truth lies inside. Where that is not enough for a verdict, the page says that it cannot be told."),
             ("Levels", "Levels are relative to the recording. No microphone that was never calibrated can tell how loud it is for your ears."),
         ]),
+        new("practice", "Practice",
+        [
+            ("", "Exercises for a horn and a level, made by the same plan as every piece: nothing is asked that the arm, the horn or the range cannot do. Level 1 is a first year, 6 the profession."),
+            ("Printing", "All exercises of the page are bound into one book, with what they are good for and how to practise them."),
+            ("Keeping", "A kept exercise is a piece like any other, with its own page: play along with it, record it, and it is judged by what it asks. Where a smear is wanted, a smear is right."),
+            ("From a piece", "Choose “from tune” and a piece: its hardest changes become ladders, the two notes alone, then their bar, then their phrase."),
+        ]),
         new("live", "Live",
         [
             ("", "Pitch above, level below, as you play. Choose a note to see how far you are from it. Every dip of the level while the tone goes on counts as a touch; its depth stands beside it."),
