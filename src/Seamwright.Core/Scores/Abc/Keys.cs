@@ -39,7 +39,15 @@ internal static class KeyField
     // Fifths against major, by the first three letters.
     private static readonly Dictionary<string, int> Modes = new()
     {
-        ["maj"] = 0, ["ion"] = 0, ["lyd"] = 1, ["mix"] = -1, ["dor"] = -2, ["min"] = -3, ["aeo"] = -3, ["phr"] = -4, ["loc"] = -5,
+        ["maj"] = 0,
+        ["ion"] = 0,
+        ["lyd"] = 1,
+        ["mix"] = -1,
+        ["dor"] = -2,
+        ["min"] = -3,
+        ["aeo"] = -3,
+        ["phr"] = -4,
+        ["loc"] = -5,
     };
 
     /// <summary>Reads a key.</summary>

@@ -21,8 +21,14 @@ internal static class Symbols
 {
     private static readonly Dictionary<string, Articulations> Articulation = new()
     {
-        ["."] = Articulations.Staccato, ["staccato"] = Articulations.Staccato, ["tenuto"] = Articulations.Tenuto, [">"] = Articulations.Accent,
-        ["accent"] = Articulations.Accent, ["emphasis"] = Articulations.Accent, ["^"] = Articulations.StrongAccent, ["marcato"] = Articulations.StrongAccent,
+        ["."] = Articulations.Staccato,
+        ["staccato"] = Articulations.Staccato,
+        ["tenuto"] = Articulations.Tenuto,
+        [">"] = Articulations.Accent,
+        ["accent"] = Articulations.Accent,
+        ["emphasis"] = Articulations.Accent,
+        ["^"] = Articulations.StrongAccent,
+        ["marcato"] = Articulations.StrongAccent,
         ["wedge"] = Articulations.Staccatissimo,
     };
 
@@ -30,15 +36,29 @@ internal static class Symbols
 
     private static readonly Dictionary<string, DirectionKind> Hairpins = new()
     {
-        ["crescendo("] = DirectionKind.Crescendo, ["<("] = DirectionKind.Crescendo, ["diminuendo("] = DirectionKind.Diminuendo, [">("] = DirectionKind.Diminuendo,
-        ["crescendo)"] = DirectionKind.HairpinEnd, ["<)"] = DirectionKind.HairpinEnd, ["diminuendo)"] = DirectionKind.HairpinEnd, [">)"] = DirectionKind.HairpinEnd,
+        ["crescendo("] = DirectionKind.Crescendo,
+        ["<("] = DirectionKind.Crescendo,
+        ["diminuendo("] = DirectionKind.Diminuendo,
+        [">("] = DirectionKind.Diminuendo,
+        ["crescendo)"] = DirectionKind.HairpinEnd,
+        ["<)"] = DirectionKind.HairpinEnd,
+        ["diminuendo)"] = DirectionKind.HairpinEnd,
+        [">)"] = DirectionKind.HairpinEnd,
     };
 
     private static readonly Dictionary<string, RoadSign[]> Roads = new()
     {
-        ["segno"] = [RoadSign.Segno], ["coda"] = [RoadSign.Coda], ["dacoda"] = [RoadSign.ToCoda], ["fine"] = [RoadSign.Fine],
-        ["D.C."] = [RoadSign.DaCapo], ["dacapo"] = [RoadSign.DaCapo], ["D.S."] = [RoadSign.DalSegno],
-        ["D.C.alfine"] = [RoadSign.DaCapo], ["D.S.alfine"] = [RoadSign.DalSegno], ["D.C.alcoda"] = [RoadSign.DaCapo], ["D.S.alcoda"] = [RoadSign.DalSegno],
+        ["segno"] = [RoadSign.Segno],
+        ["coda"] = [RoadSign.Coda],
+        ["dacoda"] = [RoadSign.ToCoda],
+        ["fine"] = [RoadSign.Fine],
+        ["D.C."] = [RoadSign.DaCapo],
+        ["dacapo"] = [RoadSign.DaCapo],
+        ["D.S."] = [RoadSign.DalSegno],
+        ["D.C.alfine"] = [RoadSign.DaCapo],
+        ["D.S.alfine"] = [RoadSign.DalSegno],
+        ["D.C.alcoda"] = [RoadSign.DaCapo],
+        ["D.S.alcoda"] = [RoadSign.DalSegno],
     };
 
     private static readonly HashSet<string> Ornaments =

@@ -21,8 +21,16 @@ internal sealed class TuneFields
 {
     private static readonly Dictionary<char, string> StandardSymbols = new()
     {
-        ['~'] = "roll", ['H'] = "fermata", ['L'] = "accent", ['M'] = "lowermordent", ['O'] = "coda", ['P'] = "uppermordent",
-        ['S'] = "segno", ['T'] = "trill", ['u'] = "upbow", ['v'] = "downbow",
+        ['~'] = "roll",
+        ['H'] = "fermata",
+        ['L'] = "accent",
+        ['M'] = "lowermordent",
+        ['O'] = "coda",
+        ['P'] = "uppermordent",
+        ['S'] = "segno",
+        ['T'] = "trill",
+        ['u'] = "upbow",
+        ['v'] = "downbow",
     };
 
     public List<string> Titles { get; } = [];

@@ -173,8 +173,13 @@ internal sealed class VoiceLine(string id, VoiceBars bars, TuneFields tune, Prob
     /// <summary>A grace note, not yet in a bar.</summary>
     public RawNote Grace(Pitch letter, NoteValue value, Grace kind) => new()
     {
-        Offset = Beats.Zero, Duration = Beats.Zero, Staff = 1, Value = value, Grace = kind,
-        Pitch = letter + Staff.ToSound, Written = letter + Staff.ToSound + Staff.ToWritten,
+        Offset = Beats.Zero,
+        Duration = Beats.Zero,
+        Staff = 1,
+        Value = value,
+        Grace = kind,
+        Pitch = letter + Staff.ToSound,
+        Written = letter + Staff.ToSound + Staff.ToWritten,
     };
 
     private static RawNote At(RawNote grace, Beats offset)

@@ -31,8 +31,15 @@ internal static class MidiPart
     {
         var raw = new RawBar
         {
-            Index = index, Number = $"{index + 1}", Implicit = false, Meter = bar.Meter, Key = bar.Key, WrittenKey = bar.Key,
-            Length = bar.Length, Extent = bar.Length, IsPickup = bar.Length < bar.Meter.BarLength,
+            Index = index,
+            Number = $"{index + 1}",
+            Implicit = false,
+            Meter = bar.Meter,
+            Key = bar.Key,
+            WrittenKey = bar.Key,
+            Length = bar.Length,
+            Extent = bar.Length,
+            IsPickup = bar.Length < bar.Meter.BarLength,
         };
         raw.Notes["1"] = [];
         raw.Tempos.AddRange(bar.Tempos);
@@ -63,8 +70,13 @@ internal static class MidiPart
             {
                 part.Bars[at].Notes["1"].Add(new RawNote
                 {
-                    Offset = offset, Duration = length, Staff = 1, Pitch = pitch, Written = pitch,
-                    Tied = grid[at].Start + offset + length < note.End, Lyric = grid[at].Start + offset == note.Start ? note.Lyric : "",
+                    Offset = offset,
+                    Duration = length,
+                    Staff = 1,
+                    Pitch = pitch,
+                    Written = pitch,
+                    Tied = grid[at].Start + offset + length < note.End,
+                    Lyric = grid[at].Start + offset == note.Start ? note.Lyric : "",
                 });
             }
 

@@ -19,7 +19,16 @@ public static class MidiWriter
 
     private static readonly Dictionary<string, int> Velocities = new()
     {
-        ["pppp"] = 30, ["ppp"] = 30, ["pp"] = 45, ["p"] = 60, ["mp"] = 75, ["mf"] = 90, ["f"] = 105, ["ff"] = 120, ["fff"] = 127, ["ffff"] = 127,
+        ["pppp"] = 30,
+        ["ppp"] = 30,
+        ["pp"] = 45,
+        ["p"] = 60,
+        ["mp"] = 75,
+        ["mf"] = 90,
+        ["f"] = 105,
+        ["ff"] = 120,
+        ["fff"] = 127,
+        ["ffff"] = 127,
     };
 
     /// <summary>Writes a line.</summary>

@@ -39,7 +39,15 @@ internal static class MidiLines
 
     public static PlayedNote Note(int index, Pitch pitch, Beats start, Beats length) => new()
     {
-        Index = index, NoteIds = [$"n{index}"], Bar = "1", Beat = Beats.Quarter, Pitch = pitch, Start = start, Length = length, StartTime = Seconds.Zero, Duration = Seconds.Zero,
+        Index = index,
+        NoteIds = [$"n{index}"],
+        Bar = "1",
+        Beat = Beats.Quarter,
+        Pitch = pitch,
+        Start = start,
+        Length = length,
+        StartTime = Seconds.Zero,
+        Duration = Seconds.Zero,
     };
 
     public static Line Of(PlayedNote[] notes, TempoMap tempo, int seed = 0) => new()
