@@ -38,7 +38,7 @@ function fillPlaces() {
     const link = e.target.closest("a[data-into]");
     if (!link || e.ctrlKey || e.metaKey || e.shiftKey || e.button !== 0) return;
     e.preventDefault();
-    into(document.querySelector(link.dataset.into), link.href);
+    into(document.querySelector(link.dataset.into), link.getAttribute("href")); // in a drawing, href is no text
   });
   document.addEventListener("submit", e => {
     const form = e.target.closest("form[data-into]");

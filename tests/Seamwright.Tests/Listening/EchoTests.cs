@@ -1,8 +1,8 @@
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Sound;
-using Seamwright.TestSound;
 using Seamwright.Tests.Diagnoses;
+using Seamwright.TestSound;
 
 namespace Seamwright.Tests.Listening;
 
