@@ -9,11 +9,14 @@ internal static class AttemptText
     private const int MostStretches = 5;
 
     /// <summary>One line an attempt, then how full ones compare; empty for a single one as written.</summary>
-    public static ImmutableArray<string> Attempts(Take take, Diagnosis diagnosis)
+    /// <param name="take">With its attempts.</param>
+    /// <param name="diagnosis">Of this take.</param>
+    /// <param name="named">Whether each begins with the word, for a list that has signs of its own.</param>
+    public static ImmutableArray<string> Attempts(Take take, Diagnosis diagnosis, bool named = false)
     {
         if (diagnosis.Attempts.Length != take.Attempts.Length) return [];
         if (take.Attempts.Length < 2 && take.Attempts.All(a => a.Transposition == 0)) return [];
-        return [.. take.Attempts.Select((a, i) => Line(i + 1, a, diagnosis.Attempts[i])), .. diagnosis.Summary.Comparison];
+        return [.. take.Attempts.Select((a, i) => Line(named ? $"Attempt {i + 1}," : $"{i + 1}.", a, diagnosis.Attempts[i])), .. diagnosis.Summary.Comparison];
     }
 
     /// <summary>Where sound belongs to no note; the longest ones where there are many, in time order.</summary>
@@ -35,13 +38,13 @@ internal static class AttemptText
         return $"Room: noise {room.ToneToNoise.Value:0} dB below the notes{reverberation}{echo}{clipped}.";
     }
 
-    private static string Line(int number, Attempt attempt, AttemptJudgement judgement)
+    private static string Line(string number, Attempt attempt, AttemptJudgement judgement)
     {
         var changes = attempt.Changes.Count(c => c.Found);
         var mend = changes == 0 ? "" : $", {judgement.ToMend} of {changes} changes to mend";
         var key = attempt.Transposition == 0 ? "" : $", {Core.Diagnosis.Attempts.Transposed(attempt.Transposition)}";
         var best = judgement.Best ? "; told here" : "";
-        return $"{number}. {Span(attempt.Start.Value, attempt.End.Value)}: {attempt.NotesFound} of {attempt.Notes.Length} notes{mend}{key}{best}";
+        return $"{number} {Span(attempt.Start.Value, attempt.End.Value)}: {attempt.NotesFound} of {attempt.Notes.Length} notes{mend}{key}{best}";
     }
 
     private static string Span(double from, double to) => $"{Core.Diagnosis.Attempts.Clock(from)} to {Core.Diagnosis.Attempts.Clock(to)}";

@@ -38,16 +38,16 @@ internal static class EchoFinder
         if (PitchesIn(hz) < FewestPitches) return null;
         var pieces = Pieces(samples, hz);
         if (pieces.Count < Fewest) return null;
-        var (all, apart, median) = (new double[Quefrencies], new double[Quefrencies], new double[Quefrencies]);
+        var (all, column) = (new double[Quefrencies], new float[pieces.Count]);
         for (var k = ShortestPeriod; k < Quefrencies; k++)
         {
-            var values = pieces.Select(s => s.Cepstrum[k]).Order().ToArray();
-            var left = pieces.Where(s => !s.Own[k]).Select(s => s.Cepstrum[k]).Order().ToArray();
-            all[k] = values[values.Length / 4];
-            if (left.Length >= Fewest) (apart[k], median[k]) = (left[left.Length / 4], left[left.Length / 2]);
+            for (var i = 0; i < column.Length; i++) column[i] = pieces[i].Cepstrum[k];
+            Array.Sort(column);
+            all[k] = column[column.Length / 4];
         }
 
-        var returns = Peaks(all).Where(k => Sum(apart, k) >= Seen * Overlap(k) && !IsOfATone(all, k)).Select(k => (Lag: k, Strength: 2 * Sum(median, k) / Overlap(k))).ToList();
+        var returns = Peaks(all).Where(k => Apart(pieces, k, 4) >= Seen * Overlap(k) && !IsOfATone(all, k))
+            .Select(k => (Lag: k, Strength: 2 * Apart(pieces, k, 2) / Overlap(k))).ToList();
         if (returns.Count == 0) return null;
         var (lag, strongest) = returns.MaxBy(r => r.Strength);
         var together = Math.Sqrt(returns.Sum(r => r.Strength * r.Strength));
@@ -59,6 +59,18 @@ internal static class EchoFinder
     {
         var sounding = hz.Where(h => h > 0).Select(h => (int)Math.Round(12 * Math.Log2(h / 440))).ToList();
         return sounding.GroupBy(s => s).Count(g => g.Count() >= LeastShare * sounding.Count);
+    }
+
+    // The quarter or half of the pieces in whose own notes' periods a delay does not lie; 0 where those are too few to tell.
+    private static double Apart(List<Piece> pieces, int lag, int part)
+    {
+        return At(lag) + Math.Max(0, Math.Max(At(lag - 1), At(lag + 1)));
+
+        double At(int k)
+        {
+            var values = pieces.Where(s => !s.Own[k]).Select(s => s.Cepstrum[k]).Order().ToArray();
+            return values.Length < Fewest ? 0 : values[values.Length / part];
+        }
     }
 
     // Higher than all within half a millisecond: the flank of a peak is none.
@@ -116,10 +128,10 @@ internal static class EchoFinder
         private readonly SampleStore samples;
         private readonly double[] hz;
         private readonly float[] fine = new float[Samples];
-        private readonly float[] re = new float[2 * Frame];
-        private readonly float[] im = new float[2 * Frame];
+        private readonly float[] re = new float[Frame];
+        private readonly float[] im = new float[Frame];
         private readonly float[] window = [.. Enumerable.Range(0, Frame).Select(i => (float)(0.5 - (0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / Frame))))];
-        private readonly Fourier fourier = new(2 * Frame);
+        private readonly Fourier fourier = new(Frame);
 
         public Frames(SampleStore samples, double[] hz)
         {
@@ -165,7 +177,7 @@ internal static class EchoFinder
         private void Logarithms()
         {
             var (most1, most2) = (0f, 0f);
-            for (var k = 0; k <= Frame; k++)
+            for (var k = 0; k <= Frame / 2; k++)
             {
                 var n = k == 0 ? 0 : re.Length - k;
                 var (ar, ai, br, bi) = (re[k] + re[n], im[k] - im[n], im[k] + im[n], re[n] - re[k]);
@@ -174,11 +186,11 @@ internal static class EchoFinder
                 (most1, most2) = (Math.Max(most1, re[k]), Math.Max(most2, im[k]));
             }
 
-            for (var k = 0; k <= Frame; k++)
+            for (var k = 0; k <= Frame / 2; k++)
             {
                 re[k] = 0.5f * MathF.Log(Math.Max(re[k], Math.Max(SpectrumFloor * SpectrumFloor * most1, 1e-30f)));
                 im[k] = 0.5f * MathF.Log(Math.Max(im[k], Math.Max(SpectrumFloor * SpectrumFloor * most2, 1e-30f)));
-                if (k is > 0 and < Frame) (re[^k], im[^k]) = (re[k], im[k]);
+                if (k is > 0 and < Frame / 2) (re[^k], im[^k]) = (re[k], im[k]);
             }
         }
 

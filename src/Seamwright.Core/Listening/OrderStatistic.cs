@@ -1,10 +1,10 @@
 namespace Seamwright.Core.Listening;
 
 /// <summary>The value at a place in the order of size, without sorting or copying: an hour's frames are megabytes.</summary>
-/// <remarks>Radix selection, 16 bits at a time: doubles are ordered as their bits are, once the sign is turned. Tested against sorting.</remarks>
+/// <remarks>Radix selection, eight bits at a time: doubles are ordered as their bits are, once the sign is turned. Tested against sorting.</remarks>
 internal static class OrderStatistic
 {
-    private const int Digit = 16;
+    private const int Digit = 8;
 
     /// <summary>The value that would stand at a place if all were sorted.</summary>
     /// <param name="values">The same ones each time it is gone through; no NaN.</param>
@@ -19,13 +19,13 @@ internal static class OrderStatistic
             foreach (var value in values)
             {
                 var key = KeyOf(value);
-                if ((key & mask) == prefix) counts[(key >> shift) & 0xFFFF]++;
+                if ((key & mask) == prefix) counts[(key >> shift) & 0xFF]++;
             }
 
             var digit = 0;
             while (rank >= counts[digit]) rank -= counts[digit++];
             prefix |= (ulong)digit << shift;
-            mask |= 0xFFFFUL << shift;
+            mask |= 0xFFUL << shift;
         }
 
         return ValueOf(prefix);

@@ -97,7 +97,7 @@ public sealed record ReportText
             Troubles = [.. plan.Changes.Where(c => numbers.ContainsKey(c.Index)).Select(c => Trouble.Of(take, diagnosis, plan, c, numbers[c.Index]))],
             Notes = [.. NotesOf(take, diagnosis, plan)],
             Rows = [.. take.Notes.Select(n => ReportRow.Of(take, diagnosis, plan, n.Index, PictureOf(n.Index)))],
-            Attempts = AttemptText.Attempts(take, diagnosis),
+            Attempts = AttemptText.Attempts(take, diagnosis, named: true),
             Unmatched = AttemptText.Unmatched(take),
             Judged = take.Changes.Count(c => c.Found),
             Unknown = Shortened(UnknownThings.Of(take, diagnosis, plan)),
