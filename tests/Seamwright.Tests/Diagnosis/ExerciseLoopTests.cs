@@ -46,7 +46,7 @@ public class ExerciseLoopTests
             if (order.Changes.IsEmpty) continue;
             var judged = Heard(exercise.Plan, order).Changes.Where(c => c.Intent is not null && c.Kind != ChangeKind.Breath).ToLookup(c => order.Changes.Contains(c.Index));
             var (struck, others) = (judged[true].ToList(), judged[false].ToList());
-            Assert.All(others, c => Assert.False(IsBlamed(c), $"{fault}: change {c.Index} was not struck, {c.Intent}: {c.Findings[0].Basis}"));
+            Assert.All(others.Where(c => !IsNearTheLimit(exercise.Plan, c)), c => Assert.False(IsBlamed(c), $"{fault}: change {c.Index} was not struck, {c.Intent}: {c.Findings[0].Basis}"));
 
             // Over the dip of a break a wrong partial is hard to see: some are left open, a few pass unheard. Of other faults one, or one in
             // ten, may be left open and none unheard.
@@ -55,6 +55,10 @@ public class ExerciseLoopTests
             Assert.True(struck.Count(IsBlamed) >= least, $"{fault}: only {struck.Count(IsBlamed)} of {struck.Count} are blamed");
         }
     }
+
+    // A valve hides no slide that moves with the pitch: between short notes its glide lies at the 50 ms from which a smear is possible.
+    private static bool IsNearTheLimit(Plan plan, ChangeJudgement c) =>
+        c.Kind == ChangeKind.ValveSlur && plan.Changes[c.Index].SlideMotion != SlideMotion.Still && c.Verdicts.All(v => v is Verdict.Clean or Verdict.CannotTell or Verdict.SmearPossible);
 
     // Across partials the break decides how much of the way is heard, and when: there the voice promises nothing.
     private static bool IsOfTheSlide(Fault fault) => fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue or Fault.HurriedSlide;
