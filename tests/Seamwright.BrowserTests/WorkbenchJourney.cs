@@ -72,6 +72,7 @@ public sealed partial class WorkbenchJourney
         await using var workbench = await OpenWorkbench.StartAsync(Faulty.Value.Wav);
         var page = await workbench.PageAsync("/music/1/record");
         await page.Locator("#count-in").FillAsync("0");
+        await page.Locator("#along").CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Record", Exact = true }).ClickAsync();
         await page.WaitForFunctionAsync("() => document.querySelector('#clock').textContent >= '0:04'", null, new() { Timeout = 60_000 });
         page.Dialog += (_, d) => d.AcceptAsync();

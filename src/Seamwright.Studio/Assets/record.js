@@ -81,14 +81,28 @@ function countIn(beats, pace) {
   return beats > 0 ? (first + beats * step - context.currentTime) * 1000 : 0;
 }
 
+let example = null;
+
+/** The example that is heard while one plays: fetched before anything runs, begun on the first beat. */
+async function fetchExample(pace) {
+  if (!document.querySelector("#along").checked) return null;
+  say("Making the play-along …");
+  const answer = await fetch(`/music/${box.dataset.piece}/along/example.wav?${new URLSearchParams({ tempo: pace, countIn: 0, turns: "example" })}`);
+  if (!answer.ok) throw new Error(await answer.text());
+  return new AudioBufferSourceNode(context, { buffer: await context.decodeAudioData(await answer.arrayBuffer()) });
+}
+
 async function start() {
   startButton.disabled = true;
   try {
     await open();
+    example = await fetchExample(document.querySelector("#pace").value);
     sender = await Sender.begin(Number(box.dataset.piece), Math.round(context.sampleRate), say);
     counted = 0;
     clock.textContent = "0:00";
     const wait = countIn(Number(document.querySelector("#count-in").value), Number(document.querySelector("#pace").value));
+    example?.connect(context.destination);
+    example?.start(context.currentTime + wait / 1000);
     say(wait > 0 ? "Counting in …" : "Recording.");
     stopButton.hidden = false;
     stopButton.focus();
@@ -104,6 +118,7 @@ const wrong = e => e.name === "NotAllowedError" ? "The browser was not allowed t
 
 async function stop() {
   rolling = false;
+  example?.stop();
   document.body.classList.remove("rolling");
   stopButton.disabled = true;
   say("Listening to it …");
