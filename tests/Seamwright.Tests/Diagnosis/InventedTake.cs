@@ -7,8 +7,8 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
-using Seamwright.TestSound;
 using Seamwright.Tests.Planning;
+using Seamwright.TestSound;
 using DiagnosisOfTake = Seamwright.Core.Diagnosis.Diagnosis;
 
 namespace Seamwright.Tests.Diagnoses;

@@ -4,8 +4,8 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
-using Seamwright.TestSound;
 using Seamwright.Tests.Planning;
+using Seamwright.TestSound;
 
 namespace Seamwright.Tests.Listening;
 

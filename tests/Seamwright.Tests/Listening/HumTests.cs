@@ -2,8 +2,8 @@ using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
-using Seamwright.TestSound;
 using Seamwright.Tests.Planning;
+using Seamwright.TestSound;
 
 namespace Seamwright.Tests.Listening;
 

@@ -3,8 +3,8 @@ using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
-using Seamwright.TestSound;
 using Seamwright.Tests.Planning;
+using Seamwright.TestSound;
 
 namespace Seamwright.Tests.Sound;
 
