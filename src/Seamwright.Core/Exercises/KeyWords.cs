@@ -32,7 +32,7 @@ public static class KeyWords
     }
 
     private static string Own(KeyScore s) =>
-        $"{s.Smears} of {s.Joined} changes would smear, the arm goes {s.ArmPerMinute:0} m a minute, {Far(s)}, {Signature(s)}{(s.Hurried > 0 ? $", and {s.Hurried} changes are too fast for the arm" : "")}";
+        $"{s.Smears} of {s.Joined} changes would smear, the arm goes {s.ArmPerMinute:0} m a minute, {Far(s)}, {Signature(s)}{(s.Hurried > 0 ? $", {(s.Hurried == 1 ? "1 change is" : $"{s.Hurried} changes are")} too fast for the arm" : "")}";
 
     private static void Compare(KeyScore a, KeyScore b, List<string> better, List<string> worse)
     {
