@@ -53,9 +53,14 @@ internal static class SeamwrightCommand
         SheetCommand.Build(terminal, clock),
         SoundCommand.Build(terminal),
         FilmCommand.Build(terminal),
+        ExerciseCommand.Build(terminal),
+        BookCommand.Build(terminal),
         HearCommand.Build(terminal),
+        NextCommand.Build(terminal),
+        KeysCommand.Build(terminal),
         CalibrateCommand.Build(terminal),
         DemoCommand.Build(terminal, clock),
+        OpenCommand.Build(terminal, clock),
     };
 
     private static int WrongUsage(ParseResult parsed, IEnumerable<string> errors, Terminal terminal)

@@ -87,6 +87,50 @@ public sealed class JsonFields
         return null;
     }
 
+    /// <summary>A whole number within limits, or null where it is missing; anything else is an error.</summary>
+    public int? Whole(string name, int low, int high)
+    {
+        if (Number(name, low, high, "") is not { } value) return null;
+        if (value == Math.Floor(value)) return (int)value;
+        Wrong(Under(name), $"is {value}.", "A whole number is needed here.");
+        return null;
+    }
+
+    /// <summary>Whether something is so, or null where it is missing; anything but true and false is an error.</summary>
+    public bool? Flag(string name)
+    {
+        if (Find(name, required: false) is not { } e) return null;
+        if (e.ValueKind is JsonValueKind.True or JsonValueKind.False) return e.GetBoolean();
+        Wrong(Under(name), $"is {Describe(e)}.", "true or false is needed here.");
+        return null;
+    }
+
+    /// <summary>One of some words, or null where it is missing; anything else is an error.</summary>
+    public string? Choice(string name, params IReadOnlyCollection<string> words)
+    {
+        if (Text(name) is not { } text) return null;
+        if (words.Contains(text)) return text;
+        Wrong(Under(name), $"is \"{Short(text)}\".", $"It must be one of: {string.Join(", ", words)}.");
+        return null;
+    }
+
+    /// <summary>A text, or the texts of a list; empty where it is missing.</summary>
+    public IReadOnlyList<string> TextOrTexts(string name) =>
+        members.TryGetValue(name, out var e) && e.ValueKind == JsonValueKind.String ? [Text(name)!] : Texts(name);
+
+    /// <summary>The numbers of an array; anything else in it is an error.</summary>
+    public IReadOnlyList<double> Numbers(string name)
+    {
+        var numbers = new List<double>();
+        foreach (var (e, path) in Array(name))
+        {
+            if (e.ValueKind == JsonValueKind.Number && e.TryGetDouble(out var value)) numbers.Add(value);
+            else Wrong(path, $"is {Describe(e)}.", "A number is needed here.");
+        }
+
+        return numbers;
+    }
+
     /// <summary>The members of an object, or null where it is missing.</summary>
     public JsonFields? Object(string name) => Find(name, required: false) is { } e ? new JsonFields(e, Under(name), problems) : null;
 

@@ -45,4 +45,12 @@ public sealed class EngravedSheet
     /// <param name="output">Written to and left open.</param>
     /// <param name="created">The date the document gives; null gives none.</param>
     public void WritePdf(Stream output, DateTimeOffset? created = null) => PdfBook.Write(output, documents, size, fonts, new BookWords(Title, Author, "Marked trombone part"), created);
+
+    /// <summary>Writes several sheets as one PDF, in their order.</summary>
+    /// <param name="sheets">At least one, all on the paper of the first.</param>
+    /// <param name="title">The document's.</param>
+    /// <param name="output">Written to and left open.</param>
+    /// <param name="created">The date the document gives; null gives none.</param>
+    public static void WritePdf(IReadOnlyList<EngravedSheet> sheets, string title, Stream output, DateTimeOffset? created = null) =>
+        PdfBook.Write(output, [.. sheets.SelectMany(s => s.documents)], sheets[0].size, sheets[0].fonts, new BookWords(title, sheets[0].Author, "Marked trombone parts"), created);
 }

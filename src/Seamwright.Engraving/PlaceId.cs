@@ -13,4 +13,7 @@ public static class PlaceId
     /// <summary>Followed by the mark's place among the note's marks, a dot and the note's id.</summary>
     public const string Heard = "heard.";
     public const string Heading = "head.";
+
+    /// <summary>Followed by the note's id, a dot and the number of the beat in its bar, from 1: a beat within a held note.</summary>
+    public const string Beat = "beat.";
 }

@@ -5,7 +5,7 @@ namespace Seamwright.Film;
 /// <summary>How far making a film may go.</summary>
 public sealed record FilmLimits
 {
-    /// <summary>The longest film. Default 40 minutes: at 48 kHz its sound takes 460 MB of memory.</summary>
+    /// <summary>The longest film. Default 40 minutes: at the pace of a busy machine it takes as long to make.</summary>
     public Seconds Longest { get; init; } = new(40 * 60);
 
     /// <summary>The encoder is given up when it takes nothing for so long. Default 60 s.</summary>

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using Seamwright.Audio;
 using Seamwright.Audio.External;
+using Seamwright.Audio.Writing;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
@@ -46,8 +46,8 @@ public sealed class FilmMaker(IEngraver engraver, EngraverFiles? files = null, F
     /// <exception cref="OperationCanceledException">It was cancelled.</exception>
     public Outcome<FilmMade> Make(FilmRequest request, string path, Action<double>? progress = null, CancellationToken cancel = default)
     {
-        var duration = request.Sound.Recording.Duration;
-        if (duration > allowed.Longest) return Outcome<FilmMade>.Failed(What, $"it would last {duration.Value / 60:0.0} minutes; {allowed.Longest.Value / 60:0.#} are the most.", "Give a shorter part or a faster --tempo.");
+        var duration = request.Sound.Duration;
+        if (duration > allowed.Longest) return Outcome<FilmMade>.Failed(What, $"it would last {duration.Value / 60:0.0} minutes; {allowed.Longest.Value / 60:0.#} are the most.", "Give a shorter part, a quicker tempo or fewer rounds.");
         if (FfmpegFinder.Find(allowed.Ffmpeg) is not { } program)
             return Outcome<FilmMade>.Failed("ffmpeg", "a film needs the program ffmpeg, and there is none on the path.", "Install it (for instance 'apt-get install ffmpeg') and see that 'ffmpeg -version' answers.");
         if (Screen(request) is not { } screen) return Outcome<FilmMade>.Failed($"part {request.Part.Id}", $"there is no note in it that a {request.Plan.Instrument.Name} can play.", "Choose another part or another --instrument.");
@@ -61,7 +61,7 @@ public sealed class FilmMaker(IEngraver engraver, EngraverFiles? files = null, F
         var systems = Systems(request);
         if (FilmScore.Compose(request.Part, [.. systems.Select(s => s.Places)], request.Sound.Passages) is not { } score) return null;
         var fonts = SheetFonts.From((files ?? EngraverFiles.Default).Fonts);
-        return new StandScreen(score, systems, request.Plan, PlainText.Short(request.Look.Syllable, 8), fonts);
+        return new StandScreen(score, systems, request.Plan, PlainText.Short(request.Look.Syllable, 8), fonts, request.Sound.Signs);
     }
 
     // Systems as short as lets their ink fill the screen's width and still leaves room for two, one below the other.
@@ -91,14 +91,14 @@ public sealed class FilmMaker(IEngraver engraver, EngraverFiles? files = null, F
             Directory.CreateDirectory(Path.GetDirectoryName(part)!);
             File.Create(part).Dispose();
             var sound = Path.Combine(folder, "sound.wav");
-            using (var file = File.Create(sound)) WavFile.Write(file, request.Sound.Recording);
-            if (Run(program, new EncoderInput(sound, part, PlainText.OneLine(request.Plan.Line.Title)), screen, frames, progress, cancel) is { } problem) return Outcome<FilmMade>.Failed([problem]);
+            if (SoundFileWriter.Write(sound, request.Sound.Sound, cancel: cancel) is { Succeeded: false } unwritten) return Outcome<FilmMade>.Failed(unwritten.Problems);
+            if (Run(program, new EncoderInput(sound, part, TitleOf(request)), screen, frames, progress, cancel) is { } problem) return Outcome<FilmMade>.Failed([problem]);
             File.Move(part, Path.GetFullPath(path), overwrite: true);
             return Outcome<FilmMade>.Of(new(frames, new((double)frames / ScreenLayout.FramesPerSecond)));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return Outcome<FilmMade>.Failed(path, $"cannot be written: {e.Message}", "Choose another place for it.");
+            return Outcome<FilmMade>.Failed(path, $"cannot be written: {e.Message.Replace(part, Path.GetFullPath(path), StringComparison.Ordinal)}", "Choose another place for it.");
         }
         finally
         {
@@ -106,6 +106,9 @@ public sealed class FilmMaker(IEngraver engraver, EngraverFiles? files = null, F
             Directory.Delete(folder, recursive: true);
         }
     }
+
+    private static string TitleOf(FilmRequest request) =>
+        PlainText.OneLine(request.Sound.Remark.Length > 0 ? $"{request.Plan.Line.Title} ({request.Sound.Remark})" : request.Plan.Line.Title);
 
     private static void Remove(string part)
     {
@@ -130,6 +133,6 @@ public sealed class FilmMaker(IEngraver engraver, EngraverFiles? files = null, F
             if (i % ScreenLayout.FramesPerSecond == 0) progress?.Invoke((double)i / frames);
         }
 
-        return encoder.Finish();
+        return encoder.Finish(cancel);
     }
 }

@@ -8,7 +8,7 @@ public sealed class Browser : IAsyncLifetime
     private const string Usual = "/usr/bin/chromium";
 
     // The system's own browser, no sandbox because tests may run as root, and none of its own talk with hosts.
-    private static readonly string[] Switches =
+    internal static readonly string[] Switches =
         ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"];
 
     private IPlaywright? playwright;

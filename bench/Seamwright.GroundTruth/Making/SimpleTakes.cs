@@ -3,6 +3,7 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
 using Seamwright.GroundTruth.Truth;
+using Seamwright.TestSound;
 
 namespace Seamwright.GroundTruth.Making;
 
@@ -30,7 +31,7 @@ internal static class SimpleTakes
             Air = new(-46 + (12 * random.NextDouble())),
         };
         var take = SimpleSource.Render(plan, performance, settings);
-        var paths = new Paths(plan, performance, settings);
+        var paths = new Paths(plan, performance, settings.Vibrato, settings.VibratoRate);
         var curves = CurvesOf(paths, settings);
         return new MadeTake(take.Samples.ToArray(), take.Rate.Value, TruthOf(order, plan, take.Truth, paths, curves), curves);
     }

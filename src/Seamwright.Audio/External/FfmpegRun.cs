@@ -4,7 +4,7 @@ using System.Text;
 namespace Seamwright.Audio.External;
 
 /// <summary>One run of ffmpeg: what it reads and writes, ended when it stalls or is no longer wanted.</summary>
-internal sealed class FfmpegRun : IDisposable
+public sealed class FfmpegRun : IDisposable
 {
     // What it says beyond is counted only.
     private const int MostSaid = 8192;

@@ -19,7 +19,8 @@ internal sealed class WritingFault(string what, string hint) : Exception(what)
     {
         WritingFault known => known,
         DirectoryNotFoundException => new("cannot be written: its folder does not exist.", "Make the folder, or name another one."),
-        UnauthorizedAccessException => new($"cannot be written: {fault.Message}", "Name a folder that you may write to."),
+        UnauthorizedAccessException => new("cannot be written: you may not write there.", "Name a folder that you may write to."),
+        FileNotFoundException => new("cannot be written: nothing can be put into its folder.", "Name another folder."),
         IOException io when Array.IndexOf(Full, io.HResult) >= 0 => OfFullDisk(),
         _ => new($"was not written: {fault.Message}", "Check the disk, or name another folder."),
     };

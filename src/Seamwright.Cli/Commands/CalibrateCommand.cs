@@ -4,6 +4,7 @@ using Seamwright.Cli.Input;
 using Seamwright.Core.Calibration;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening.Free;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Cli.Commands;
@@ -14,7 +15,7 @@ internal static class CalibrateCommand
     public static Command Build(Terminal terminal)
     {
         var take = new FileArgument("TAKE", $"A recording of lip slurs in 1st position and a slow chromatic scale: {SoundFile.Kinds}.");
-        var part = new FileOption<string>(FileUse.Read, "The exercise sheet (MusicXML) that was played. Without it, the exercises are recognised.", "--part");
+        var part = new FileOption<string>(FileUse.Read, $"The exercise sheet that was played: {AnyScore.Kinds}. Without it, the exercises are recognised.", "--part");
         var options = new PlanOptions("--part-name");
         var length = CommonOptions.Number("--length-cm", "Effective length of the open horn, slide closed, if it is known, in cm.", 50, 1000);
         var seventh = CommonOptions.Number("--seventh-cm", "How far out your 7th position is, measured with a ruler, in cm.", 10, 150);

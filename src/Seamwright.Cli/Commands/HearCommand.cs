@@ -2,6 +2,7 @@ using System.CommandLine;
 using Seamwright.Audio;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
+using Seamwright.Core.Scores;
 using Seamwright.Engraving;
 
 namespace Seamwright.Cli.Commands;
@@ -12,7 +13,7 @@ internal static class HearCommand
     public static Command Build(Terminal terminal)
     {
         var take = new FileArgument("TAKE", $"A recording of the part: {SoundFile.Kinds}.");
-        var part = new FileOption<string>(FileUse.Read, "The MusicXML file that was played. Without it, what needs no part is told.", "--part");
+        var part = new FileOption<string>(FileUse.Read, $"The part that was played: {AnyScore.Kinds}. Without it, what needs no part is told.", "--part");
         var options = new PlanOptions("--part-name");
         var attempt = new Option<int?>("--attempt") { Description = "Which attempt at the line to tell, from 1, where the recording holds several. Default: the fullest, of equals the last.", HelpName = "N" };
         attempt.Validators.Add(r =>

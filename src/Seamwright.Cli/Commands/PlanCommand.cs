@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Seamwright.Cli.Input;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 
 namespace Seamwright.Cli.Commands;
 
@@ -9,7 +10,7 @@ internal static class PlanCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
+        var file = new FileArgument("PART", $"The part: {AnyScore.Kinds}.");
         var options = new PlanOptions();
         var json = CommonOptions.Json();
         var output = CommonOptions.OutputFile("Write the plan to a file instead of the screen (JSON if it ends in .json).");

@@ -4,6 +4,7 @@ using Seamwright.Cli.Input;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
+using Seamwright.Core.Scores.Midi;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Core.Units;
 using Seamwright.Engraving;
@@ -16,13 +17,13 @@ internal static class SheetCommand
 {
     public static Command Build(Terminal terminal, TimeProvider clock)
     {
-        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
+        var file = new FileArgument("PART", $"The part: {AnyScore.Kinds}.");
         var options = new PlanOptions();
-        var output = CommonOptions.OutputFile("Where the sheet goes: .pdf, .svg (one file a page) or .musicxml. Default: the part's name with .pdf.");
+        var output = CommonOptions.OutputFile("Where the sheet goes: .pdf, .svg (one file a page), .musicxml, or .mid for the line as it is played. Default: the part's name with .pdf.");
         output.Validators.Add(r =>
         {
             if (r.Tokens.Count == 1 && KindOf(r.Tokens[0].Value) is null)
-                r.AddError($"'{r.Tokens[0].Value}' does not end in .pdf, .svg or .musicxml, so the kind of sheet is not clear.");
+                r.AddError($"'{r.Tokens[0].Value}' does not end in .pdf, .svg, .musicxml or .mid, so the kind of sheet is not clear.");
         });
         var paper = CommonOptions.Choice("--paper", "Paper", "a4", "a4", "letter");
         var (clef, syllable) = (SheetLook.ClefOption(), SheetLook.SyllableOption());
@@ -45,7 +46,12 @@ internal static class SheetCommand
                 TeacherLine = result.GetValue(header)!,
                 QuartersPerMinute = options.TempoAsked(result),
             };
-            return KindOf(target) == "musicxml" ? WriteMusicXml(terminal, loaded.Value, look, target) : WriteSheet(terminal, loaded.Value, look, target, clock);
+            return KindOf(target) switch
+            {
+                "musicxml" => WriteMusicXml(terminal, loaded.Value, look, target),
+                "midi" => WriteMidi(terminal, loaded.Value, target),
+                _ => WriteSheet(terminal, loaded.Value, look, target, clock),
+            };
         });
         return command;
     }
@@ -97,6 +103,13 @@ internal static class SheetCommand
         return ExitCode.Done;
     }
 
+    private static int WriteMidi(Terminal terminal, PlannedSheet sheet, string target)
+    {
+        Files.Write(target, stream => MidiWriter.Write(sheet.Plan.Line, stream));
+        terminal.Paragraph($"MIDI of the line as it is played, repeats written out, written to {target}.");
+        return ExitCode.Done;
+    }
+
     private static Part InClef(Part part, Clef clef) => part with
     {
         Bars = [.. part.Bars.Select(b => b with { Clefs = b.Index == part.Bars[0].Index ? [new ClefMark(Beats.Zero, clef)] : [] })],
@@ -126,6 +139,7 @@ internal static class SheetCommand
         ".pdf" => "pdf",
         ".svg" => "svg",
         ".musicxml" or ".xml" => "musicxml",
+        ".mid" or ".midi" => "midi",
         _ => null,
     };
 }

@@ -2,7 +2,7 @@ using System.CommandLine;
 using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
-using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
@@ -14,11 +14,9 @@ internal static class SoundCommand
 {
     public static Command Build(Terminal terminal)
     {
-        var file = new FileArgument("PART", "A MusicXML file (.musicxml, .xml or .mxl).");
+        var file = new FileArgument("PART", $"The part: {AnyScore.Kinds}.");
         var options = new PlanOptions();
-        var ladder = new TempoLadder();
-        var playAlong = new PlayAlongOptions();
-        var fault = new FaultOptions();
+        var playAlong = new PlayAlongInput("example-then-you", "throughout");
         var output = CommonOptions.OutputFile($"The sound: {SoundFileWriter.Endings}. Default: the part's name with .wav. A cue sheet (.cues.txt) and a time map (.time-map.json) are put beside it.");
         output.Validators.Add(r =>
         {
@@ -26,9 +24,7 @@ internal static class SoundCommand
                 r.AddError($"'{r.Tokens[0].Value}' does not end in {SoundFileWriter.Endings}, so the kind of sound file is not clear.");
         });
         var command = new Command("sound", "Make a play-along: example, your turn, click, drone, chords.") { file, output };
-        playAlong.AddTo(command);
-        fault.AddTo(command);
-        ladder.AddTo(command, options);
+        playAlong.AddTo(command, options);
         options.AddTo(command);
         command.SetAction(result =>
         {
@@ -38,54 +34,47 @@ internal static class SoundCommand
             if (target.Guides.FirstOrDefault(Directory.Exists) is { } folder) return terminal.Fail([new Problem(folder, "cannot be written: it is a folder.", "Name another sound file, or move the folder.", Severity.Error)]);
             var loaded = options.Load(source, result);
             if (!loaded.Succeeded) return terminal.Fail(loaded.Problems);
-            var rounds = Rounds(loaded.Value, ladder.Tempos(result, loaded.Value.Plan.Line.Tempo.Marks[0].QuartersPerMinute));
-            var schedule = rounds.Succeeded ? PlayAlongMaker.LayOut(rounds.Value.Plans, playAlong.Settings(result)) : Outcome<Schedule>.Failed(rounds.Problems);
+            var schedule = playAlong.Schedule(result, loaded.Value);
             if (!schedule.Succeeded) return terminal.Fail(schedule.Problems);
-            var order = fault.Order(result, loaded.Value.Plan);
-            if (!order.Succeeded) return terminal.Fail(order.Problems);
-            if (order.Value.Fault != Fault.None && schedule.Value.Settings.Turns == Turns.YouOnly)
-                return terminal.Fail([new Problem("--as", "nobody plays an example that could go wrong.", "Leave out --turns you, or --as.", Severity.Error)]);
-            terminal.Report([.. rounds.Problems, .. order.Problems]);
-            return Write(terminal, schedule.Value, order.Value, target);
+            terminal.Report(schedule.Problems);
+            return Write(terminal, schedule.Value, target);
         });
         return command;
     }
 
-    private sealed record PlannedRounds(IReadOnlyList<Plan> Plans);
-
-    // What is too fast is said of the quickest round only.
-    private static Outcome<PlannedRounds> Rounds(PlannedSheet sheet, IReadOnlyList<double> tempos)
-    {
-        var plans = tempos.Distinct().ToDictionary(t => t, sheet.At);
-        var failed = plans.Values.Where(p => !p.Succeeded).SelectMany(p => p.Problems).ToList();
-        return failed.Count > 0
-            ? Outcome<PlannedRounds>.Failed(failed)
-            : Outcome<PlannedRounds>.Of(new PlannedRounds([.. tempos.Select(t => plans[t].Value)]), [.. sheet.Reading, .. plans[tempos.Max()].Problems]);
-    }
-
-    private static int Write(Terminal terminal, Schedule schedule, FaultOrder order, PlayAlongFiles target)
+    // Everything is written whole before anything is put in its place.
+    private static int Write(Terminal terminal, Schedule schedule, PlayAlongFiles target)
     {
         if (SoundFileWriter.Check(target.Sound) is { Count: > 0 } unwritable) return terminal.Fail(unwritable);
-        var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule, ExampleVoices.With(order)));
-        terminal.Report(levelled.Remarks);
-        var written = SoundFileWriter.Write(target.Sound, levelled.Sound, TagsOf(schedule));
-        if (!written.Succeeded) return terminal.Fail(written.Problems);
-        terminal.Report(written.Problems);
-        target.WriteGuides(schedule);
-        Tell(terminal, schedule, levelled, written.Value, target);
-        return ExitCode.Done;
+        var guides = target.PrepareGuides(schedule);
+        try
+        {
+            var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule));
+            terminal.Report(levelled.Remarks);
+            var written = SoundFileWriter.Write(target.Sound, levelled.Sound, TagsOf(schedule));
+            if (!written.Succeeded) return terminal.Fail(written.Problems);
+            terminal.Report(written.Problems);
+            foreach (var guide in guides) guide.Place();
+            Tell(terminal, schedule, levelled, written.Value, target);
+            return ExitCode.Done;
+        }
+        finally
+        {
+            foreach (var guide in guides) guide.Dispose();
+        }
     }
 
     private static SoundTags TagsOf(Schedule schedule)
     {
         var plan = schedule.Rounds[0].Plan;
         var tempos = schedule.Rounds.Select(r => $"{r.Tempo:0.#}").ToList();
+        var wrong = schedule.Faults.Fault == Fault.None ? "" : $" The examples are wrong on purpose: {schedule.Faults}.";
         return new SoundTags
         {
-            Title = $"{(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled")} (play-along)",
+            Title = $"{(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled")} (play-along{(wrong.Length > 0 ? $", {schedule.Faults.Fault.WireName()} on purpose" : "")})",
             Key = plan.Line.Bars[0].Key,
             Tempo = schedule.Rounds[0].Tempo,
-            Comment = $"{plan.Instrument.Name}; quarter = {string.Join(", ", tempos)}. Made by Seamwright.",
+            Comment = $"{plan.Instrument.Name}; quarter = {string.Join(", ", tempos)}.{wrong} Made by Seamwright.",
         };
     }
 

@@ -49,7 +49,12 @@ internal static class CommonOptions
     public static Option<string> Choice(string name, string description, string fallback, params string[] values)
     {
         var option = new Option<string>(name) { Description = $"{description}: {string.Join(", ", values)}.", HelpName = "CHOICE", DefaultValueFactory = _ => fallback };
-        option.AcceptOnlyFromAmong(values);
+        option.CompletionSources.Add(values);
+        option.Validators.Add(r =>
+        {
+            foreach (var token in r.Tokens.Where(t => !values.Contains(t.Value)))
+                r.AddError($"{name} is '{token.Value}'; it may be {string.Join(", ", values[..^1])} or {values[^1]}.");
+        });
         return option;
     }
 }

@@ -1,62 +1,106 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using System.Globalization;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
+using Seamwright.Core.Sound.PlayAlong;
 
 namespace Seamwright.Cli.Input;
 
-/// <summary>How the example goes wrong, if it is to.</summary>
+/// <summary><c>--as</c>, <c>--amount</c> and <c>--change</c>: how the example goes wrong, if it is to.</summary>
 internal sealed class FaultOptions
 {
-    private static readonly (string Name, Fault Fault)[] Names =
-    [
-        ("clean", Fault.None), ("smeared", Fault.Smeared), ("slow-slide", Fault.SlowSlide), ("late-tongue", Fault.LateTongue), ("early-tongue", Fault.EarlyTongue),
-        ("hard-tongue", Fault.HardTongue), ("stopped-air", Fault.StoppedAir), ("no-tongue", Fault.NoTongue), ("cracked", Fault.Cracked), ("sharp", Fault.OutOfTune),
-    ];
+    // Names of changes that a line of the terminal still bears.
+    private const int MostNamed = 24;
 
-    private readonly Option<string> fault = CommonOptions.Choice("--as", "How the example's changes are played", "clean", [.. Names.Select(n => n.Name)]);
-    private readonly Option<double?> amount = CommonOptions.Number("--amount", $"How much of it: {Amounts()}", 1, 320);
-    private readonly Option<string[]> changes = new("--change") { Description = "Only this change, by its number as hear tells it: change N leads from note N of plan to the next (repeatable). Default: every change that can go wrong so.", HelpName = "N" };
+    private readonly Option<string> fault = CommonOptions.Choice("--as", "How the example's changes are played", "clean", [.. FaultNames.All]);
+    private readonly Option<double?> amount = new("--amount") { Description = $"How much of it: {Amounts()}", HelpName = "N" };
+    private readonly Option<string[]> changes = new("--change") { Description = "Only this change, by its number as hear tells it: change N leads from note N of plan to the next (repeatable). Default: every change that can go wrong so; for sharp, some notes that lie apart.", HelpName = "N" };
 
-    public void AddTo(Command command)
+    public FaultOptions()
+    {
+        amount.CustomParser = result =>
+        {
+            if (Parsed(result.Tokens[0].Value) is { } value) return value;
+            result.AddError($"--amount is '{result.Tokens[0].Value}'; it must be a number, with a point for decimals.");
+            return null;
+        };
+        changes.Validators.Add(r =>
+        {
+            foreach (var token in r.Tokens.Where(t => !int.TryParse(t.Value, NumberStyles.None, CultureInfo.InvariantCulture, out _)))
+                r.AddError($"--change is '{token.Value}'; it must be the number of a change, as 'hear' tells them: 0 is the first.");
+        });
+    }
+
+    /// <param name="command">Gets the options.</param>
+    /// <param name="playAlong">Says whether there is an example.</param>
+    public void AddTo(Command command, PlayAlongOptions playAlong)
     {
         foreach (var option in (Option[])[fault, amount, changes]) command.Add(option);
+        command.Validators.Add(r =>
+        {
+            if (FaultNames.Find(r.GetValue(fault) ?? "clean") is not { } asked) return;
+            foreach (var error in Errors(r, asked, playAlong.HasExample(r))) r.AddError(error);
+        });
     }
 
-    /// <summary>What was asked for, or why it cannot be.</summary>
-    public Outcome<FaultOrder> Order(ParseResult result, Plan plan)
+    /// <summary>The schedule with the faults that were asked for and a note that tells them, or why they cannot be.</summary>
+    public Outcome<Schedule> Spoil(ParseResult result, Schedule schedule)
     {
-        var (name, asked) = (result.GetValue(fault)!, Names.Single(n => n.Name == result.GetValue(fault)).Fault);
-        var (much, into) = (result.GetValue(amount), result.GetValue(changes) ?? []);
+        var (asked, plan) = (FaultNames.Find(result.GetValue(fault)!)!.Value, schedule.Rounds[0].Plan);
+        if (asked == Fault.None) return Outcome<Schedule>.Of(schedule);
+        ImmutableArray<int> named = [.. (result.GetValue(changes) ?? []).Select(t => int.Parse(t, CultureInfo.InvariantCulture)).Distinct().Order()];
+        if (named.FirstOrDefault(c => c >= plan.Changes.Length, -1) is >= 0 and var beyond)
+            return Outcome<Schedule>.Failed($"--change {beyond}", $"there are {plan.Changes.Length} changes.", $"Give a number from 0 to {plan.Changes.Length - 1}, as 'hear' tells them.");
+        var order = new FaultOrder(asked, result.GetValue(amount), named).Placed(plan, schedule.Plays);
+        if (Unstruck(named, order, schedule) is { } problem) return Outcome<Schedule>.Failed([problem]);
+        return Outcome<Schedule>.Of(schedule with { Faults = order }, [new Problem("--as", Told(order, plan), "", Severity.Note)]);
+    }
+
+    private IEnumerable<string> Errors(CommandResult r, Fault asked, bool hasExample)
+    {
+        var (much, somewhere) = (r.GetResult(amount), r.GetResult(changes) is not null);
         if (asked == Fault.None)
         {
-            return much is null && into.Length == 0
-                ? Outcome<FaultOrder>.Of(FaultOrder.Clean, [])
-                : Outcome<FaultOrder>.Failed("--as", "is clean, so there is nothing to say how much or where of.", $"Name a fault: {string.Join(", ", Names.Skip(1).Select(n => n.Name))}.");
+            if (much is not null || somewhere) yield return $"{(much is not null ? "--amount" : "--change")} needs --as with a fault: {string.Join(", ", FaultNames.All.Skip(1))}.";
+            yield break;
         }
 
-        if (much is { } m && FaultAmounts.Of(asked) is { } range && (m < range.Least || m > range.Most))
-            return Outcome<FaultOrder>.Failed("--amount", $"is {m.ToString(CultureInfo.InvariantCulture)}.", $"For {name} it is {range.Least} to {range.Most} {range.Unit}: {range.Meaning}.");
-        var indices = ImmutableArray.CreateBuilder<int>();
-        foreach (var text in into)
-        {
-            if (!int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var change) || change >= plan.Changes.Length)
-                return Outcome<FaultOrder>.Failed("--change", $"is '{text}'.", $"Give the number of a change from 0 to {plan.Changes.Length - 1}, as 'hear' tells them.");
-            indices.Add(change);
-        }
-
-        var order = new FaultOrder(asked, much, indices.ToImmutable());
-        var struck = plan.Changes.Count(order.Strikes);
-        return struck > 0
-            ? Outcome<FaultOrder>.Of(order, [new Problem("--as", $"{name}: {struck} of {plan.Changes.Length} changes are played so.", "", Severity.Note)])
-            : Outcome<FaultOrder>.Failed("--as", $"no change asked for can be {name}.", "Only a slide that moves with the pitch smears or needs the tongue at its moment; and nothing goes wrong over a breath.");
+        if (!hasExample) yield return $"--as {asked.WireName()} and --turns you exclude each other: nobody plays an example that could go wrong.";
+        if (much is { Tokens: [var token] } && Parsed(token.Value) is { } m && FaultAmounts.Of(asked) is { } range && (m < range.Least || m > range.Most))
+            yield return string.Create(CultureInfo.InvariantCulture, $"--amount of {asked.WireName()} must be {range.Least} to {range.Most} {range.Unit}, not {m}: {range.Meaning}.");
     }
 
-    private static string Amounts() => string.Join("; ", Names.Where(n => FaultAmounts.Of(n.Fault) is not null).Select(n =>
+    private static double? Parsed(string text) =>
+        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value) ? value : null;
+
+    // One that was named and is not played so is told; where none was, that nothing can be.
+    private static Problem? Unstruck(ImmutableArray<int> named, FaultOrder order, Schedule schedule)
     {
-        var a = FaultAmounts.Of(n.Fault)!;
-        return $"{n.Name} {a.Least} to {a.Most} {a.Unit} ({a.Default})";
-    })) + ". In brackets: the default.";
+        foreach (var change in named.Where(c => !order.Changes.Contains(c)))
+        {
+            var why = schedule.Plays(change) ? $"cannot be {order.Fault.WireName()}." : "leads from one phrase to the next, and no example plays it.";
+            return new($"--change {change}", why, schedule.Plays(change) ? Possible(order.Fault) : "Add --turns example, or name another change.", Severity.Error);
+        }
+
+        return order.Changes.IsEmpty ? new("--as", $"no change of this part can be {order.Fault.WireName()}.", Possible(order.Fault), Severity.Error) : null;
+    }
+
+    private static string Possible(Fault fault) => fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue
+        ? "Only a slide that moves with the pitch smears or needs the tongue at its moment, and nothing goes wrong over a breath."
+        : fault is Fault.HurriedSlide or Fault.Tongued or Fault.UnevenAir ? "It goes against what an exercise asks, so it needs an exercise that asks it."
+        : "Nothing goes wrong over a breath.";
+
+    private static string Told(FaultOrder order, Plan plan)
+    {
+        var count = order.Changes.Length;
+        if (count > MostNamed) return $"{order}: {count} of {plan.Changes.Length} changes are played so; the cue sheet names them.";
+        var places = order.Changes.Select(c => $"{c} (bar {plan.Notes[plan.Changes[c].ToNote].Note.Bar})");
+        return $"{order}: {count} of {plan.Changes.Length} changes {(count == 1 ? "is" : "are")} played so: {string.Join(", ", places)}.";
+    }
+
+    private static string Amounts() => string.Join("; ", FaultNames.All.Select(n => (Name: n, Amount: FaultAmounts.Of(FaultNames.Find(n)!.Value))).Where(n => n.Amount is not null)
+        .Select(n => $"{n.Name} {n.Amount!.Least} to {n.Amount.Most} {n.Amount.Unit} ({n.Amount.Default})")) + ". In brackets: the default.";
 }

@@ -36,22 +36,8 @@ internal static class Files
     /// <exception cref="CannotWriteException">With the path and the reason.</exception>
     public static void Write(string path, Action<Stream> writer)
     {
-        var full = Path.GetFullPath(path);
-        var unfinished = $"{full}.{Environment.ProcessId}.part";
-        try
-        {
-            using (var stream = File.Create(unfinished)) writer(stream);
-            File.Move(unfinished, full, overwrite: true);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new CannotWriteException(path, Reason(e, full, unfinished));
-        }
-        finally
-        {
-            // A folder that lets nothing be made in it lets nothing be deleted either.
-            if (File.Exists(unfinished)) File.Delete(unfinished);
-        }
+        using var file = UnfinishedFile.Write(path, writer);
+        file.Place();
     }
 
     /// <summary>Makes a folder for results where it is missing.</summary>
@@ -68,8 +54,8 @@ internal static class Files
         }
     }
 
-    // The unfinished file's name is nobody's business.
-    private static string Reason(Exception e, string full, string unfinished) => e switch
+    /// <summary>What the system says about a file, in our words; the unfinished file's name is nobody's business.</summary>
+    internal static string Reason(Exception e, string full, string unfinished) => e switch
     {
         UnauthorizedAccessException when Directory.Exists(full) => "it is a folder.",
         UnauthorizedAccessException => "you may not write there.",

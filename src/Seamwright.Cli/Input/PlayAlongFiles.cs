@@ -14,15 +14,23 @@ internal sealed record PlayAlongFiles(string Sound, string Cues, string Map)
     /// <summary>Cue sheet and time map.</summary>
     public IEnumerable<string> Guides => [Cues, Map];
 
-    /// <summary>Writes cue sheet and time map.</summary>
-    /// <exception cref="CannotWriteException">With the path and the reason.</exception>
-    public void WriteGuides(Schedule schedule)
+    /// <summary>Cue sheet and time map, whole, and not yet in their places: they are put there when the sound is.</summary>
+    /// <exception cref="CannotWriteException">With the path and the reason; neither is left.</exception>
+    public IReadOnlyList<UnfinishedFile> PrepareGuides(Schedule schedule)
     {
-        Files.Write(Cues, stream =>
+        var cues = UnfinishedFile.Write(Cues, stream =>
         {
             using var writer = new StreamWriter(stream, new UTF8Encoding(false), leaveOpen: true);
             CueSheet.Write(schedule, writer);
         });
-        Files.Write(Map, stream => TimeMapJson.Write(schedule, Path.GetFileName(Sound), stream));
+        try
+        {
+            return [cues, UnfinishedFile.Write(Map, stream => TimeMapJson.Write(schedule, Path.GetFileName(Sound), stream))];
+        }
+        catch
+        {
+            cues.Dispose();
+            throw;
+        }
     }
 }

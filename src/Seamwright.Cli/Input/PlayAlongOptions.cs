@@ -1,15 +1,18 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using Seamwright.Core.Sound.PlayAlong;
 
 namespace Seamwright.Cli.Input;
 
 /// <summary>What a play-along is made of.</summary>
-internal sealed class PlayAlongOptions
+/// <param name="usualTurns">Whose turn comes where nothing is said.</param>
+/// <param name="usualClick">When the click is heard where nothing is said.</param>
+internal sealed class PlayAlongOptions(string usualTurns, string usualClick)
 {
-    private readonly Option<string> turns = CommonOptions.Choice("--turns", "Who plays, phrase by phrase or all through", "example-then-you", "example-then-you", "example", "you");
+    private readonly Option<string> turns = CommonOptions.Choice("--turns", "Who plays, phrase by phrase or all through", usualTurns, "example-then-you", "example", "you");
     private readonly Option<int?> phraseBars = CommonOptions.Whole("--phrase-bars", "Whole bars in a phrase. Default: phrases end at rests, breaths and slurs.", 1, 64);
-    private readonly Option<string> click = CommonOptions.Choice("--click", "When the click is heard", "throughout", "throughout", "count-in", "none");
-    private readonly Option<int?> countIn = CommonOptions.Whole("--count-in", "Bars counted before each round, 0 to 8. Default 1, or 2 where a bar has one or two beats.", 0, 8);
+    private readonly Option<string> click = CommonOptions.Choice("--click", "When the click is heard", usualClick, "throughout", "count-in", "none");
+    private readonly Option<int?> countIn = CommonOptions.Whole("--count-in", "Bars counted before each round, 0 to 8. Default 1, or 2 where a bar has one or two beats; none with --click none.", 0, 8);
     private readonly Option<int?> subdivide = CommonOptions.Whole("--subdivide", "Clicks in a beat, 1 to 4. Default 1.", 1, 4);
     private readonly Option<string> drone = CommonOptions.Choice("--drone", "A held note of the key, all through", "none", "none", "tonic", "fifth", "both");
     private readonly Option<string> fifth = CommonOptions.Choice("--fifth", "How the drone's fifth is tuned", "just", "just", "equal");
@@ -19,7 +22,18 @@ internal sealed class PlayAlongOptions
     public void AddTo(Command command)
     {
         foreach (var option in (Option[])[turns, phraseBars, click, countIn, subdivide, drone, fifth, noChords, split]) command.Add(option);
+        command.Validators.Add(r =>
+        {
+            // Values that were not given are not there yet.
+            var (click, drone) = (r.GetValue(this.click) ?? usualClick, r.GetValue(this.drone) ?? "none");
+            if (r.GetResult(fifth) is { Implicit: false } && drone is "none" or "tonic") r.AddError("--fifth tunes the fifth of a drone: add --drone fifth or --drone both.");
+            if (!HasExample(r) && r.GetValue(noChords) && drone == "none" && (click == "none" || (click == "count-in" && r.GetResult(countIn) is { Tokens: [{ Value: "0" }] })))
+                r.AddError("Nothing would be heard: --turns you leaves out the example, and click, drone and chords are left out too. Ask for one of them.");
+        });
     }
+
+    /// <summary>Whether an example is played.</summary>
+    public bool HasExample(CommandResult result) => (result.GetValue(turns) ?? usualTurns) != "you";
 
     public PlayAlongSettings Settings(ParseResult result) => PlayAlongSettings.Default with
     {

@@ -21,7 +21,7 @@ internal sealed class TempoLadder
             var ladder = r.GetResult(from) is not null || r.GetResult(to) is not null;
             if (ladder && (r.GetResult(from) is null || r.GetResult(to) is null)) r.AddError("A ladder of tempos needs both --from and --to.");
             if (new[] { ladder, r.GetResult(speed) is not null, plan.HasTempo(r) }.Count(x => x) > 1) r.AddError("--tempo, --speed and --from with --to each set the tempo: give one of them.");
-            if (ladder && r.GetResult(rounds) is not null && r.GetValue(rounds) == 1) r.AddError("A ladder of tempos needs two rounds at least.");
+            if (ladder && r.GetResult(rounds) is { Tokens: [{ Value: "1" }] }) r.AddError("A ladder of tempos needs two rounds at least.");
         });
     }
 

@@ -50,18 +50,7 @@ internal static class ChangeJudge
         return figures.Count == 0 ? "nothing to measure" : string.Join(", ", figures);
     }
 
-    private static double WeightOf(Verdict verdict, ChangeCase c) => verdict switch
-    {
-        Verdict.AirStopped => 6,
-        Verdict.Cracked => 5,
-        Verdict.Smear => 4,
-        Verdict.TooHard => 3,
-        Verdict.NoTongue or Verdict.Bump or Verdict.Slid or Verdict.Broke => 2.5,
-        Verdict.TongueEarly or Verdict.TongueLate => Math.Min(5, 3 * Math.Abs((c.Heard.TongueOffset?.Value ?? 0) - c.TongueAim.Value) / c.Limits.TongueOff.Value),
-        Verdict.TongueHeard or Verdict.NoTouch or Verdict.TooShortSlide => 2,
-        Verdict.AirChanged or Verdict.Crept or Verdict.Unsteady => 1.5,
-        Verdict.SmearPossible => 1,
-        Verdict.CannotTell => 0.01,
-        _ => 0,
-    };
+    private static double WeightOf(Verdict verdict, ChangeCase c) => verdict is Verdict.TongueEarly or Verdict.TongueLate
+        ? Math.Min(5, verdict.Badness() * Math.Abs((c.Heard.TongueOffset?.Value ?? 0) - c.TongueAim.Value) / c.Limits.TongueOff.Value)
+        : verdict.Badness();
 }

@@ -20,6 +20,12 @@ public sealed record Diagnosis
     /// <summary>One for each attempt of the take, same order; empty where the take tells no attempts apart.</summary>
     public ImmutableArray<AttemptJudgement> Attempts { get; init; } = [];
 
+    /// <summary>One for each thing an exercise asked of its changes; empty where none asked.</summary>
+    public ImmutableArray<Aim> Aims { get; init; } = [];
+
+    /// <summary>Tones with touches beside the same tones without; empty where no exercise asked for both.</summary>
+    public ImmutableArray<TonePair> TonePairs { get; init; } = [];
+
     /// <summary>The limits that were used.</summary>
     public required VerdictSettings Settings { get; init; }
 }

@@ -23,17 +23,20 @@ public static class Diagnostician
         var transposed = best < 0 ? 0 : take.Attempts[best].Transposition;
         var (notes, changes) = Judge(take.Notes, take.Changes, transposed, plan, limits);
         if (take.Notes.Any(n => n.Found) && !Extent.IsKnown(take, plan)) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
+        var known = Extent.IsKnown(take, plan);
         ImmutableArray<AttemptJudgement> attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(a, i == best, plan, limits))];
         return new Diagnosis
         {
             Notes = notes,
             Changes = changes,
             Settings = limits,
+            Aims = known ? Aim.Of(notes, changes, plan) : [],
+            TonePairs = known ? TonePair.Of(take, plan) : [],
             Attempts = attempts,
             Summary = Summarise(take, best, plan, limits, notes, changes) with
             {
                 Attempt = best < 0 ? null : best,
-                Comparison = Extent.IsKnown(take, plan) ? AttemptComparison.Of(take, attempts, plan, best) : [],
+                Comparison = known ? AttemptComparison.Of(take, attempts, plan, best) : [],
             },
         };
     }

@@ -25,6 +25,10 @@ public sealed record HeardTone
     /// <returns>Null where no note was found.</returns>
     public static HeardTone? Of(Take take) => Of(take.Track, take.Notes, take.Changes);
 
+    /// <summary>As <see cref="Of(Take)"/>, for one tone of the line.</summary>
+    public static HeardTone? Of(Take take, LongTone tone) =>
+        Of(take.Track, take.Notes[tone.First..(tone.Last + 1)], take.Changes[tone.First..tone.Last]) is { } heard ? heard with { Brightness = take.Brightness } : null;
+
     /// <summary>As <see cref="Of(Take)"/>, for one attempt of a take.</summary>
     public static HeardTone? Of(Take take, Attempt attempt) => Of(take.Track, attempt.Notes, attempt.Changes);
 

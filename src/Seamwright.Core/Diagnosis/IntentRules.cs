@@ -9,12 +9,12 @@ internal static class IntentRules
     /// <summary>Every finding for an intent.</summary>
     public static IEnumerable<Finding> Of(ChangeIntent intent, ChangeCase c) => intent switch
     {
-        ChangeIntent.SlowSlide => [.. ChangeRules.Air(c), .. ChangeRules.Crack(c), .. Broke(c), .. TooShort(c)],
+        ChangeIntent.SlowSlide => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.TongueDip), .. ChangeRules.Crack(c), .. Broke(c), .. TooShort(c)],
         ChangeIntent.FastSlide => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.TongueDip), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. Broke(c), .. Crept(c)],
         ChangeIntent.SoftTongue => [.. ChangeRules.Air(c), .. ChangeRules.Touch(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. ChangeRules.Smear(c), .. ChangeRules.NoTongue(c, always: true), .. ChangeRules.Timing(c)],
         ChangeIntent.NaturalSlur => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.NaturalDip), .. ChangeRules.Long(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. Slid(c), .. ChangeRules.Smear(c)],
-        ChangeIntent.ImaginedTongue => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.TongueDip), .. Unsteady(c)],
-        _ => [.. ChangeRules.Air(c), .. ChangeRules.Touch(c), .. ChangeRules.Burst(c), .. NoTouch(c), .. AirChanged(c)],
+        ChangeIntent.ImaginedTongue => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.TongueDip), .. ChangeRules.Crack(c), .. Unsteady(c)],
+        _ => [.. ChangeRules.Air(c), .. ChangeRules.Touch(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. NoTouch(c), .. AirChanged(c)],
     };
 
     /// <summary>A break where a slide was to be heard; nothing where the plan itself changes partial.</summary>
@@ -25,10 +25,11 @@ internal static class IntentRules
         yield return new(Verdict.Broke, $"{jump} where a slide was asked for");
     }
 
-    /// <summary>A slide where a break was to come; nothing where the plan itself stays on one partial.</summary>
+    /// <summary>A slide where a break was to come; nothing where the plan itself stays on one partial, or parts the notes by a valve: there the
+    /// slide may go along, and whether it is heard is the smear's affair.</summary>
     public static IEnumerable<Finding> Slid(ChangeCase c)
     {
-        if (c.Heard.Broke != false || c.BreaksAsPlanned == false) yield break;
+        if (c.Heard.Broke != false || c.BreaksAsPlanned == false || c.Change.Kind == Planning.ChangeKind.ValveSlur) yield break;
         var glide = Readings.Glide(c.Heard) is { } g ? $" for {ChangeRules.Milliseconds.Of(g)}" : "";
         yield return new(Verdict.Slid, $"the pitch slides{glide} on one partial where a break was asked for");
     }

@@ -29,7 +29,7 @@ internal static class NoteJudge
         return new NoteJudgement
         {
             Index = note.Index,
-            Findings = [finding],
+            Findings = [finding, .. Imagined(note, plan, limits)],
             Intonation = intonation,
             Cents = cents,
             CentsBounds = bounds,
@@ -56,6 +56,13 @@ internal static class NoteJudge
             Standing.Within => new(Verdict.Clean, basis),
             _ => new(Verdict.CannotTell, $"{reading.Range(1, "cents", "0")} off{against}, out of tune beyond {limits.OutOfTune.Value:0}"),
         };
+    }
+
+    // A tone held while the tongue is only imagined is asked to stay where it is.
+    private static IEnumerable<Finding> Imagined(HeardNote note, Plan plan, VerdictSettings limits)
+    {
+        if (plan.Notes[note.Index].Note.Asked != Scores.ChangeIntent.ImaginedTongue || note.Drift is not { } drift || Math.Abs(drift.Value) <= limits.SteadyPitch.Value) yield break;
+        yield return new(Verdict.Unsteady, $"the pitch drifts by {Math.Abs(drift.Value):0} cents; limit {limits.SteadyPitch.Value:0} cents");
     }
 
     private static IEnumerable<string> Remarks(HeardNote note, SlideSetting? planned, VerdictSettings limits)

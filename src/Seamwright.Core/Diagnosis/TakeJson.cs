@@ -28,6 +28,7 @@ public static class TakeJson
         json.WriteStartArray("changes");
         for (var i = 0; i < take.Changes.Length; i++) HeardJson.WriteChange(json, take.Changes[i], diagnosis.Changes[i], plan.Changes[i]);
         json.WriteEndArray();
+        AimJson.Write(json, diagnosis);
         AttemptJson.WriteAttempts(json, take, diagnosis, plan);
         AttemptJson.WriteUnmatched(json, take.Unmatched);
         AttemptJson.WriteRoom(json, take.Room);

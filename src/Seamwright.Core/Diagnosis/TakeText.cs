@@ -22,6 +22,7 @@ public static class TakeText
         Paragraph(output, diagnosis.Summary.Overall, "");
         WriteProblems(take, output);
         WriteList("Attempts", AttemptText.Attempts(take, diagnosis), "  ", output);
+        WriteList("What the exercise asked", AimWords.Lines(diagnosis, plan), "  - ", output);
         WriteWork(diagnosis, output);
         WriteChanges(take, diagnosis, plan, output);
         WriteNotes(take, diagnosis, plan, output);
@@ -78,7 +79,7 @@ public static class TakeText
 
     // Which setting was taken nobody knows, so neither whether it was to break.
     private static string KindWords(Plan plan, ChangeJudgement judgement) =>
-        plan.Line.FromRecording && judgement.Kind is (ChangeKind.NaturalSlur or ChangeKind.ValveSlur or ChangeKind.SoftTongue) ? "joined" : judgement.Kind.Words();
+        plan.Line.FromRecording && judgement.Kind is (ChangeKind.NaturalSlur or ChangeKind.ValveSlur or ChangeKind.SoftTongue) ? "joined" : judgement.Intent is { } intent ? AimWords.Short(intent) : judgement.Kind.Words();
 
     private static void WriteNotes(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
     {

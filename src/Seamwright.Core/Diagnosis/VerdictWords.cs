@@ -24,6 +24,21 @@ internal static class VerdictWords
         _ => Core.Diagnosis.Gravity.Fault,
     };
 
+    /// <summary>How much a verdict disturbs, 0 to 6; 0.01 where nothing is said. Proposed defaults.</summary>
+    public static double Badness(this Verdict verdict) => verdict switch
+    {
+        Verdict.AirStopped => 6,
+        Verdict.Cracked => 5,
+        Verdict.Smear => 4,
+        Verdict.TooHard or Verdict.TongueEarly or Verdict.TongueLate => 3,
+        Verdict.NoTongue or Verdict.Bump or Verdict.Slid or Verdict.Broke => 2.5,
+        Verdict.TongueHeard or Verdict.NoTouch or Verdict.TooShortSlide => 2,
+        Verdict.AirChanged or Verdict.Crept or Verdict.Unsteady or Verdict.OutOfTune => 1.5,
+        Verdict.SmearPossible => 1,
+        Verdict.CannotTell => 0.01,
+        _ => 0,
+    };
+
     /// <summary>Larger is worse.</summary>
     public static int Weight(this Verdict verdict) => (int)verdict.Gravity();
 }

@@ -3,19 +3,32 @@ using Seamwright.Core.Planning;
 namespace Seamwright.Core.Exercises;
 
 /// <summary>How hard an exercise is, 0 to 1, from its plan alone.</summary>
-/// <remarks><para>D = 0.7·h + 0.3·m with h the difficulty of the hardest change and m the mean over all changes that ask something
-/// (<see cref="ChangeDifficulty"/>: arm speed, coordination of the kind, register). The hardest spot decides, the rest tires.</para>
+/// <remarks><para>D = 1 − (1 − C)(1 − 0.6·q). C = 0.7·h + 0.3·m with h the difficulty of the hardest change and m the mean over all changes that ask something
+/// (<see cref="ChangeDifficulty"/>: arm speed, coordination of the kind, register). The hardest spot decides, the rest tires;
+/// over a rest or breath nothing is joined and the arm has time, so those changes do not count.
+/// q is the haste of the lips: 84 ms, what a lip change takes at most (horn trills; Iltis et al., Med. Probl. Perform. Art. 32 (2017) 209),
+/// over the shortest time from note to note among natural slurs with a still slide, at most 1; where the slide moves, haste is in the arm's
+/// speed already.</para>
 /// <para>Level: the harder of what the range asks (<see cref="Levels.OfRange"/>) and what difficulty asks: up to 0.30 level 1, 0.45
 /// level 2, 0.60 level 3, 0.72 level 4, 0.85 level 5, else 6. Proposed defaults.</para></remarks>
 public static class ExerciseDifficulty
 {
+    private const double LipChange = 0.084;
+    private const double LipWeight = 0.6;
+
     private static readonly double[] Steps = [0.30, 0.45, 0.60, 0.72, 0.85];
 
     /// <summary>Of a plan; 0 where no change asks anything.</summary>
     public static double Of(Plan plan)
     {
-        var asking = plan.Changes.Where(c => c.Difficulty > 0).Select(c => c.Difficulty).ToList();
-        return asking.Count == 0 ? 0 : (0.7 * asking.Max()) + (0.3 * asking.Average());
+        var asking = plan.Changes.Where(c => c.Difficulty > 0 && c.Kind != ChangeKind.Breath).Select(c => c.Difficulty).ToList();
+        return asking.Count == 0 ? 0 : 1 - ((1 - (0.7 * asking.Max()) - (0.3 * asking.Average())) * (1 - (LipWeight * LipHaste(plan))));
+    }
+
+    private static double LipHaste(Plan plan)
+    {
+        var still = plan.Changes.Where(c => c.Kind == ChangeKind.NaturalSlur && c.SlideMotion == SlideMotion.Still).ToList();
+        return still.Count == 0 ? 0 : Math.Min(1, LipChange / still.Min(c => c.TimeAvailable.Value));
     }
 
     /// <summary>1 to 6.</summary>

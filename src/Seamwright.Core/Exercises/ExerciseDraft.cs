@@ -64,6 +64,11 @@ internal sealed record ExerciseDraft
         });
     }
 
+    /// <summary>The plan at a tempo, before anything is fixed.</summary>
+    /// <param name="pupil">Whose.</param>
+    /// <param name="tempo">Quarter notes a minute.</param>
+    public Outcome<Plan> PlanAt(Pupil pupil, double tempo) => PlanOf(Part, pupil, tempo);
+
     private Part WithTempo(Part part) => part with
     {
         Bars = part.Bars.SetItem(0, part.Bars[0] with { Tempos = [new TempoText(Beats.Zero, Tempos[0], "", Beat)] }),

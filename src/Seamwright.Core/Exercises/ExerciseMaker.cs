@@ -11,6 +11,18 @@ public static class ExerciseMaker
         OneNote.Kind,
         ThreePasses.Kind,
         TwoNotes.Kind,
+        SlideThenTongue.Kind,
+        LipSlurs.Kind,
+        ContraryMotion.Kind,
+        BothWays.Kind,
+        AlternateSettings.Kind,
+        ValveSlurs.Kind,
+        ValveOrArm.Kind,
+        FromTune.Kind,
+        Scales.Kind,
+        Arpeggios.Kind,
+        BrokenIntervals.Kind,
+        Patterns.Kind,
     ];
 
     /// <summary>One kind by name, or null.</summary>

@@ -11,7 +11,8 @@ public sealed record ExerciseOrder
     /// <summary>Name of an <see cref="ExerciseKind"/>.</summary>
     public required string Kind { get; init; }
 
-    /// <summary>Tonics; several make an exercise each. Null: B-flat (E-flat on an alto, and so on: the horn's own).</summary>
+    /// <summary>Tonics; several make an exercise each (all twelve: <see cref="TwelveKeys.For(Scale)"/>). Null: B-flat (E-flat on an alto,
+    /// and so on: the horn's own).</summary>
     public ImmutableArray<KeyName>? Keys { get; init; }
 
     /// <summary>Name of a <see cref="Scale"/>.</summary>
@@ -44,7 +45,24 @@ public sealed record ExerciseOrder
 
     /// <summary>Quarter notes a minute, slow to fast, each 20 to 240. Null: by kind and level.</summary>
     public ImmutableArray<double>? Tempos { get; init; }
+
+    /// <summary>Music to draw exercises from.</summary>
+    public Tune? Tune { get; init; }
+
+    /// <summary>How many exercises at most, 1 to 24. Null: three.</summary>
+    public int? Count { get; init; }
+
+    /// <summary>Name of an <see cref="Arpeggio"/>.</summary>
+    public string? Chord { get; init; }
+
+    /// <summary>Size of an interval within a scale, 3 (thirds) to 8 (octaves).</summary>
+    public int? Interval { get; init; }
 }
+
+/// <summary>A part of a piece that exercises are drawn from.</summary>
+/// <param name="Title">As the sheet names it.</param>
+/// <param name="Part">At concert pitch.</param>
+public sealed record Tune(string Title, Part Part);
 
 /// <summary>Where in the pupil's range.</summary>
 public enum Register

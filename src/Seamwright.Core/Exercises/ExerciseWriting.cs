@@ -85,6 +85,34 @@ internal sealed class ExerciseWriting(KeySignature key, Meter meter)
         if (at > Beats.Zero && at < meter.BarLength) Rest(meter.BarLength - at);
     }
 
+    /// <summary>Copies finished bars in as a section, in their own meters and keys; what is written afterwards has the pen's again.</summary>
+    /// <param name="heading">Printed above it.</param>
+    /// <param name="music">Its repeats, tempos and clefs do not count.</param>
+    public void Append(string heading, Part music)
+    {
+        FillBar();
+        var ids = new Dictionary<string, string>();
+        foreach (var bar in music.Bars)
+        {
+            bars.Add(bar with
+            {
+                Index = bars.Count,
+                Number = $"{bars.Count + 1}",
+                Start = bars.Count == 0 ? Beats.Zero : bars[^1].Start + bars[^1].Length,
+                Section = bar.Index == music.Bars[0].Index ? heading : "",
+                Clefs = [],
+                Tempos = [],
+                Road = BarRoad.Straight,
+                Events = [.. bar.Events.Select(e => e with { Id = ids[e.Id] = $"{(e is Note ? 'n' : 'r')}{++notes}" })],
+            });
+        }
+
+        slurs.AddRange(music.Slurs.Select(Renamed));
+        glissandi.AddRange(music.Glissandi.Select(Renamed));
+
+        Span Renamed(Span s) => new(ids[s.FromId], ids[s.ToId]);
+    }
+
     /// <summary>The finished part; nothing can be written afterwards.</summary>
     public Part Finish()
     {

@@ -11,6 +11,10 @@ internal static class OneNote
         "one-note", "a long tone with the tongue only imagined, then the same with light touches",
         [nameof(ExerciseOrder.Note), nameof(ExerciseOrder.Touches)], Make);
 
+    // Four touches to the beat are a light tongue's business up to here (proposed default).
+    private const double Slow = 52;
+    private const double Fast = 72;
+
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
         var note = order.Note ?? Comfortable(pupil);
@@ -27,7 +31,7 @@ internal static class OneNote
                 "If tone or pitch change between the two, go back to the imagined tongue.",
             ],
             Part = Write(note, order.Touches ?? [2, 3, 4]),
-            Tempos = order.Tempos ?? [60],
+            Tempos = order.Tempos ?? TempoLadder.Between(Slow, Fast),
         };
         return Drafts.Finish([draft], pupil);
     }

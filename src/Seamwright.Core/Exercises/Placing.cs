@@ -11,7 +11,15 @@ internal static class Placing
     /// <param name="tonic">Its letter.</param>
     /// <param name="notes">All notes of the music that begins on a pitch.</param>
     public static List<Pitch> All(Pupil pupil, PitchName tonic, Func<Pitch, IEnumerable<Pitch>> notes) =>
-        [.. Enumerable.Range(-1, 10).Select(o => new Pitch(tonic.Step, tonic.Alter, o)).Where(p => p.Midi is >= 0 and <= 127 && notes(p).All(pupil.Plays))];
+        [.. Enumerable.Range(-1, 10).Select(o => new Pitch(tonic.Step, tonic.Alter, o)).Where(p => p.Midi is >= 0 and <= 127 && notes(p).DistinctBy(n => n.Midi).All(pupil.Plays))];
+
+    /// <summary>The octaves that an order wants, each with the name of its register.</summary>
+    /// <param name="order">Says the register; middle where it does not.</param>
+    /// <param name="pupil">For range and reach.</param>
+    /// <param name="tonic">Of the music.</param>
+    /// <param name="notes">All notes of the music on a tonic.</param>
+    public static IEnumerable<(Pitch First, string Register)> Of(ExerciseOrder order, Pupil pupil, PitchName tonic, Func<Pitch, IEnumerable<Pitch>> notes) =>
+        In(order.Register ?? Register.Middle, All(pupil, tonic, notes), pupil, notes);
 
     /// <summary>Those of a register; in the middle is what lies nearest to the middle of the pupil's range.</summary>
     public static IEnumerable<(Pitch First, string Register)> In(Register register, List<Pitch> all, Pupil pupil, Func<Pitch, IEnumerable<Pitch>> notes)
@@ -23,10 +31,20 @@ internal static class Placing
         {
             Register.Low => [(all[0], "low")],
             Register.High => [(all[^1], "high")],
-            Register.All => all.Select(p => (p, p < middle ? "low" : p > middle ? "high" : "middle")),
+            Register.All => all.Select((p, i) => (p, NameOf(i - all.IndexOf(middle)))),
             _ => [(middle, "middle")],
         };
     }
+
+    // Octaves from the middle one; no trombone has more than five.
+    private static string NameOf(int away) => away switch
+    {
+        0 => "middle",
+        -1 => "low",
+        1 => "high",
+        < 0 => away == -2 ? "lowest" : $"lowest-{-away - 1}",
+        _ => away == 2 ? "highest" : $"highest-{away - 1}",
+    };
 
     /// <summary>The keys asked for, or the horn's own.</summary>
     public static IEnumerable<KeyName> Keys(ExerciseOrder order, Pupil pupil) => order.Keys is { IsDefaultOrEmpty: false } keys ? keys : [new KeyName(pupil.Instrument.Pedal.Name, null)];

@@ -14,14 +14,20 @@ internal sealed record ScaleRun(Scale Scale, int Octaves, ScaleWay Way, int Degr
     /// <param name="tonic">The scale's first note below or at the lowest note of the run.</param>
     public IReadOnlyList<IReadOnlyList<Pitch>> From(Pitch tonic) => Way switch
     {
-        ScaleWay.Up => [Run(tonic, Scale.Up)],
-        ScaleWay.Down => [[.. Run(tonic, Scale.Down).Reverse()]],
-        _ => [Run(tonic, Scale.Up), [.. Run(tonic, Scale.Down).Reverse()]],
+        ScaleWay.Up => [Up(tonic)],
+        ScaleWay.Down => [Down(tonic)],
+        _ => [Up(tonic), Down(tonic)],
     };
 
-    private ImmutableArray<Pitch> Run(Pitch tonic, ImmutableArray<Interval> steps)
-    {
-        var first = (Degree - 1) % steps.Length;
-        return [.. Enumerable.Range(first, (Octaves * steps.Length) + 1).Select(i => tonic + steps[i % steps.Length] + (Interval.Octave * (i / steps.Length)))];
-    }
+    /// <summary>In one go: up, down, or up and down again without playing the top note twice.</summary>
+    public IReadOnlyList<Pitch> InOneGo(Pitch tonic) => Way == ScaleWay.Both ? [.. Up(tonic), .. Down(tonic).Skip(1)] : From(tonic)[0];
+
+    /// <summary>For ids: empty for one octave up and down from the first degree.</summary>
+    public string Slug => (Octaves == 1 ? "" : $"-{Octaves}-octaves") + (Way == ScaleWay.Both ? "" : $"-{Way.ToString().ToLowerInvariant()}") + (Degree == 1 ? "" : $"-from-{Degree}");
+
+    private ImmutableArray<Pitch> Up(Pitch tonic) => [.. Indices.Select(i => Scale.NoteAt(tonic, i))];
+
+    private ImmutableArray<Pitch> Down(Pitch tonic) => [.. Indices.Reverse().Select(i => Scale.NoteAt(tonic, i, down: true))];
+
+    private IEnumerable<int> Indices => Enumerable.Range((Degree - 1) % Scale.Count, (Octaves * Scale.Count) + 1);
 }

@@ -21,28 +21,28 @@ internal static class ThreePasses
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
-        var scale = Scale.Find(order.Scale ?? "major")!;
+        var keys = OrderedKeys.OfScales(order, pupil);
+        if (!keys.Succeeded) return Outcome<ExerciseSet>.Failed(keys.Problems);
         var drafts = new List<ExerciseDraft>();
-        foreach (var key in Placing.Keys(order, pupil))
+        foreach (var (tonic, scale) in keys.Value)
         {
             var run = new ScaleRun(scale, order.Octaves ?? 1, order.Way ?? ScaleWay.Both, order.Degree ?? 1);
-            IEnumerable<Pitch> Notes(Pitch tonic) => run.From(tonic).SelectMany(r => r);
-            var places = Placing.All(pupil, key.Tonic, Notes);
-            drafts.AddRange(Placing.In(order.Register ?? Register.Middle, places, pupil, Notes).Select(p => Draft(order, pupil, scale, run, p.First, p.Register)));
+            drafts.AddRange(Placing.Of(order, pupil, tonic, first => run.From(first).SelectMany(r => r)).Select(p => Draft(order, pupil, run, p.First, p.Register)));
         }
 
         return Drafts.Finish(drafts, pupil);
     }
 
-    private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, Scale scale, ScaleRun run, Pitch tonic, string register)
+    private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, ScaleRun run, Pitch tonic, string register)
     {
-        var key = $"{tonic.Name.ToDisplay()} {scale.Words}";
+        var name = run.Scale.NameOn(tonic.Name);
+        var tempos = order.Tempos ?? [60];
         return new ExerciseDraft
         {
-            Id = $"three-passes-{Placing.Slug(tonic.Name)}-{scale.Name}-{register}",
+            Id = $"three-passes-{Placing.Slug(tonic.Name)}-{run.Scale.Name}-{register}{run.Slug}",
             Kind = Kind.Name,
-            Title = $"{key} in three passes",
-            Key = key,
+            Title = $"{name} in three passes{(run.Degree > 1 ? $", from note {run.Degree} of the scale" : "")}",
+            Key = name,
             Purpose = "The slide alone, then the slide in time, then the tongue over it: the air is the same all three times.",
             Practice =
             [
@@ -50,67 +50,24 @@ internal static class ThreePasses
                 "Second time: wait, then move the slide fast, still without the tongue; the air does not notice.",
                 "Third time: the same arm and the same air, and the tongue touches while the arm moves.",
             ],
-            Part = Write(pupil, SignatureOf(scale, tonic), run.From(tonic), order.Tempos ?? [60]),
-            Tempos = order.Tempos ?? [60],
+            Part = Write(pupil, run.Scale.SignatureOn(tonic.Name)!.Value, [.. run.From(tonic).SelectMany(r => Phrasing.OfRun(r, Beats.Quarter, tempos[0]))], tempos),
+            Tempos = tempos,
         };
     }
 
-    private static KeySignature SignatureOf(Scale scale, Pitch tonic) =>
-        scale.Fifths is { } add && tonic.Name.Fifths + add is >= -7 and <= 7 ? new KeySignature(tonic.Name.Fifths + add, scale.Mode) : new KeySignature(0, scale.Mode);
-
-    // All three passes use the settings of the third, so that only arm and tongue differ.
-    private static Part Write(Pupil pupil, KeySignature key, IReadOnlyList<IReadOnlyList<Pitch>> runs, ImmutableArray<double> tempos)
+    // All three passes use the same settings, so that only arm and tongue differ. The slide is what is practised: the plain positions
+    // of the chart let it be heard, where alternate ones and valves would slur by themselves.
+    private static Part Write(Pupil pupil, KeySignature key, ImmutableArray<LegatoPhrase> phrases, ImmutableArray<double> tempos)
     {
-        var plan = SettingsOf(pupil, runs, tempos[0]);
-        var pen = new ExerciseWriting(key, Meter.CommonTime);
-        for (var pass = 0; pass < Passes.Length; pass++)
+        var plain = pupil with { Settings = pupil.Settings with { Weights = CostWeights.PlainPositions } };
+        var plan = QuickestTempo.PlanAt(LegatoWriting.Bare(key, Meter.CommonTime, [new("", phrases)]), plain, tempos[^1]);
+        var writing = new LegatoWriting(key, Meter.CommonTime, plan);
+        foreach (var (heading, asked) in Passes)
         {
-            pen.Section(Passes[pass].Heading);
-            var note = 0;
-            foreach (var run in runs) WriteRun(pen, run, plan, ref note, Passes[pass].Asked);
-            if (pass + 1 < Passes.Length) pen.Rest(pen.BarLength);
+            if (heading != Passes[0].Heading) writing.Pause();
+            writing.Section(new(heading, phrases), asked, again: true);
         }
 
-        return pen.Finish();
-    }
-
-    private static void WriteRun(ExerciseWriting pen, IReadOnlyList<Pitch> run, Plan? plan, ref int note, ChangeIntent asked)
-    {
-        Span? first = null, before = null;
-        for (var i = 0; i < run.Count; i++, note++)
-        {
-            var last = i == run.Count - 1;
-            var intent = i == 0 ? (ChangeIntent?)null : IntentAt(plan, note, asked);
-            var setting = plan?.Notes[note].Setting is { } s ? SettingPattern.Of(s).ToString() : "";
-            var span = pen.Note(run[i], last ? pen.LeftInBar : Beats.Quarter, intent, setting, breath: last);
-            if (before is not null && intent == ChangeIntent.SlowSlide) pen.Glissando(before, span);
-            first ??= span;
-            before = span;
-        }
-
-        pen.Slur(first!, before!);
-    }
-
-    // Where the settings separate by themselves there is nothing to slide or to hide.
-    private static ChangeIntent IntentAt(Plan? plan, int note, ChangeIntent asked)
-    {
-        if (plan is null || plan.Notes[note - 1].Setting is not { } a || plan.Notes[note].Setting is not { } b) return asked;
-        var separation = Separations.Between(plan.Notes[note - 1].Note.Pitch, a, plan.Notes[note].Note.Pitch, b);
-        return separation.WouldSmear() || (asked == ChangeIntent.SoftTongue && plan.Player.Policy == TonguePolicy.EveryNote) ? asked : ChangeIntent.NaturalSlur;
-    }
-
-    // Null where the pupil cannot play it: finishing the draft says why.
-    private static Plan? SettingsOf(Pupil pupil, IReadOnlyList<IReadOnlyList<Pitch>> runs, double tempo)
-    {
-        var pen = new ExerciseWriting(new KeySignature(0), Meter.CommonTime);
-        foreach (var run in runs)
-        {
-            var spans = run.Select((p, i) => pen.Note(p, Beats.Quarter, breath: i == run.Count - 1)).ToList();
-            pen.Slur(spans[0], spans[^1]);
-        }
-
-        var line = Unfolder.Play(pen.Finish(), "", tempo);
-        var plan = line.Succeeded ? Planner.Plan(line.Value, pupil.Instrument, pupil.Settings) : null;
-        return plan is { Succeeded: true } ? plan.Value : null;
+        return writing.Finish();
     }
 }

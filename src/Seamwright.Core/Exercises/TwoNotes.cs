@@ -1,32 +1,66 @@
-using System.Collections.Immutable;
-using Seamwright.Core.Instruments;
-using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Exercises;
 
-/// <summary>Tongue and slide together: two notes on one partial, step by step further apart.</summary>
+/// <summary>Tongue and slide together: two notes on one partial, step by step further apart, between any two positions.</summary>
 internal static class TwoNotes
 {
     public static readonly ExerciseKind Kind = new(
-        "two-notes", "tongue and slide together on two notes, the way of the slide growing step by step",
+        "two-notes", "tongue and slide together on two notes of one partial, the way of the slide growing step by step; or two positions through the partials",
         [nameof(ExerciseOrder.Note), nameof(ExerciseOrder.Positions)], Make);
+
+    private const double Slow = 60;
+    private const double Fast = 108;
+
+    private static readonly (string Slug, string Words, int Least, int Most)[] Stages =
+    [
+        ("1-next", "to the next position", 1, 1),
+        ("2-further", "two and three positions", 2, 3),
+        ("3-far", "four positions and more", 4, 7),
+    ];
+
+    private static readonly string[] Ways = ["One position", "Two positions", "Three positions", "Four positions", "Five positions", "Six positions", "Seven positions"];
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
-        var cells = Cells(order, pupil);
-        if (cells.Count == 0)
-        {
-            return Outcome<ExerciseSet>.Failed("two-notes", "no two notes on one partial fit this pupil's range and reach.", "Choose another starting note or a further position.");
-        }
+        var drafts = (order.Positions is { } ends ? ThroughPartials(order, pupil, ends.From - 1, ends.To - 1) : FurtherApart(order, pupil)).ToList();
+        return drafts.Count == 0
+            ? Outcome<ExerciseSet>.Failed("two-notes", "no two notes on one partial fit this pupil's range and reach.", "Choose another starting note, other positions or a higher level.")
+            : Drafts.Finish(drafts, pupil);
+    }
 
-        var home = cells[0].From;
+    /// <summary>On one partial: neighbours first, then further apart, each distance from every position.</summary>
+    private static IEnumerable<ExerciseDraft> FurtherApart(ExerciseOrder order, Pupil pupil)
+    {
+        var partial = PartialOf(order, pupil);
+        var notes = OnPartial(pupil, partial);
+        foreach (var (slug, words, least, most) in Stages)
+        {
+            var sections = Enumerable.Range(least, most - least + 1).Select(way => (Heading: Ways[way - 1], Cells: Cells(notes, way))).Where(s => s.Cells.Count > 0).ToList();
+            if (sections.Count == 0) continue;
+            yield return Draft(order, pupil, $"two-notes-partial-{partial}-{slug}", $"Two notes, {Ordinals.Of(partial)} partial: {words}", sections);
+        }
+    }
+
+    /// <summary>Two positions on every partial, from low to high.</summary>
+    private static IEnumerable<ExerciseDraft> ThroughPartials(ExerciseOrder order, Pupil pupil, int from, int to)
+    {
+        var partials = order.Note is null ? Enumerable.Range(1, pupil.Instrument.HighestPartial) : [PartialOf(order, pupil)];
+        var sections = partials.Select(n => (Partial: n, From: PlacedNote.At(pupil, pupil.Instrument.Open, n, from), To: PlacedNote.At(pupil, pupil.Instrument.Open, n, to)))
+            .Where(p => p.From is not null && p.To is not null)
+            .Select(p => (Heading: $"{Ordinals.Of(p.Partial)} partial", Cells: new List<(PlacedNote, PlacedNote)> { (p.From!, p.To!) })).ToList();
+        if (sections.Count > 0)
+            yield return Draft(order, pupil, $"two-notes-{from + 1}-{to + 1}{(order.Note is { } n ? $"-{Placing.Slug(n.Name)}{n.Octave}" : "")}", $"Two notes: {Ordinals.Of(from + 1)} and {Ordinals.Of(to + 1)} position", sections);
+    }
+
+    private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, string id, string title, List<(string Heading, List<(PlacedNote From, PlacedNote To)> Cells)> sections)
+    {
         var draft = new ExerciseDraft
         {
-            Id = $"two-notes-{Placing.Slug(home.Pitch.Name)}{home.Pitch.Octave}{(order.Positions is { } p ? $"-{p.From}-{p.To}" : "")}",
+            Id = id,
             Kind = Kind.Name,
-            Title = $"Two notes, from {home.Pitch.ToDisplay()}",
+            Title = title,
             Purpose = "On one partial every move of the slide would smear: the tongue touches in the middle of the move, however long it is.",
             Practice =
             [
@@ -34,58 +68,35 @@ internal static class TwoNotes
                 "The arm waits, then moves; the tongue touches while it is under way, neither before nor after.",
                 "Raise the tempo only when the longest way is as clean as the shortest.",
             ],
-            Part = Write(cells),
-            Tempos = order.Tempos ?? Ladder(cells, pupil),
+            Part = Write(sections),
+            Tempos = [Slow],
         };
-        return Drafts.Finish([draft], pupil);
+        return draft.Climb(pupil, order.Tempos, Slow, TempoLadder.For(pupil, Fast));
     }
 
-    /// <summary>Pairs from one note outward on its partial, the shortest way first.</summary>
-    private static List<(PlacedNote From, PlacedNote To)> Cells(ExerciseOrder order, Pupil pupil)
-    {
-        var open = pupil.Instrument.Open;
-        var partial = PartialOf(order, pupil);
-        var byPosition = Enumerable.Range(pupil.Lowest.Midi, Math.Max(0, pupil.Highest.Midi - pupil.Lowest.Midi + 1)).Select(Pitch.FromMidi)
-            .SelectMany(p => pupil.SettingsFor(p).Where(s => s.Side.Id == open.Id && s.Partial == partial).Select(s => new PlacedNote(p, s)))
-            .GroupBy(n => n.Setting.Semitone + 1).ToDictionary(g => g.Key, g => g.First());
-        if (order.Positions is { } ends)
-            return byPosition.TryGetValue(ends.From, out var a) && byPosition.TryGetValue(ends.To, out var b) ? [(a, b)] : [];
-        var positions = byPosition.Keys.Order().ToList();
-        return [.. positions.Skip(1).Select(p => (byPosition[positions[0]], byPosition[p]))];
-    }
+    private static List<PlacedNote> OnPartial(Pupil pupil, int partial) =>
+        [.. Enumerable.Range(0, 8).Select(k => PlacedNote.At(pupil, pupil.Instrument.Open, partial, k)).OfType<PlacedNote>()];
 
+    private static List<(PlacedNote From, PlacedNote To)> Cells(List<PlacedNote> notes, int way) =>
+        [.. notes.SelectMany(a => notes.Where(b => b.Setting.Semitone - a.Setting.Semitone == way).Select(b => (a, b)))];
+
+    // The note's own; else the partial with most positions in the pupil's range, near the fourth.
     private static int PartialOf(ExerciseOrder order, Pupil pupil)
     {
         if (order.Note is { } note && pupil.SettingsFor(note).Where(s => s.Valves.IsEmpty).MinBy(s => s.Semitone) is { } setting) return setting.Partial;
-        return Enumerable.Range(2, pupil.Instrument.HighestPartial - 1).MaxBy(n => (Reach(pupil, n), -Math.Abs(n - 4)));
+        return Enumerable.Range(2, pupil.Instrument.HighestPartial - 1).MaxBy(n => (OnPartial(pupil, n).Count, -Math.Abs(n - 4)));
     }
 
-    private static int Reach(Pupil pupil, int partial) => Enumerable.Range(pupil.Lowest.Midi, Math.Max(0, pupil.Highest.Midi - pupil.Lowest.Midi + 1))
-        .Count(m => pupil.SettingsFor(Pitch.FromMidi(m)).Any(s => s.Valves.IsEmpty && s.Partial == partial));
-
-    // As fast as the longest way lets the arm be, in four steps.
-    private static ImmutableArray<double> Ladder(List<(PlacedNote From, PlacedNote To)> cells, Pupil pupil)
-    {
-        var longest = cells.Max(c => Math.Abs((c.To.Setting.Travel - c.From.Setting.Travel).Value)) / 100;
-        var quickest = pupil.Settings.Player.MoveShare * pupil.Settings.Player.FastestArm * 60 / (1.875 * longest);
-        var top = Math.Min(108, 4 * Math.Floor(quickest / 4));
-        return top <= 60 ? [Math.Max(30, top)] : [60, .. Enumerable.Range(1, 3).Select(i => Math.Round(60 + (i * (top - 60) / 3.0)))];
-    }
-
-    private static Part Write(List<(PlacedNote From, PlacedNote To)> cells)
+    private static Part Write(List<(string Heading, List<(PlacedNote From, PlacedNote To)> Cells)> sections)
     {
         var pen = new ExerciseWriting(new KeySignature(0), Meter.CommonTime);
-        foreach (var (from, to) in cells)
+        foreach (var (heading, cells) in sections)
         {
-            PlacedNote[] line = [from, to, from, to, from];
-            var spans = line.Select((n, i) => pen.Note(n.Pitch, i == 4 ? Beats.Quarter * 3 : Beats.Quarter, i == 0 ? null : ChangeIntent.SoftTongue, SettingPattern.Of(n.Setting).ToString())).ToList();
-            pen.Slur(spans[0], spans[^1]);
-            pen.Rest(Beats.Quarter);
+            pen.Section(heading);
+            foreach (var (from, to) in cells)
+                pen.Slurred(SlurCells.Spelled([from, to, from, to, from]), Beats.Quarter, (_, _) => ChangeIntent.SoftTongue);
         }
 
         return pen.Finish();
     }
-
-    /// <summary>A pitch in a setting.</summary>
-    private sealed record PlacedNote(Pitch Pitch, SlideSetting Setting);
 }

@@ -104,6 +104,7 @@ internal static class AttemptFinder
             var (band, near) = PassBand.Around(plan, passes[p], places, (Math.Min(free, passes[p].Start), until), sound.Hop);
             var stretches = Alignment.Of(sound, plan, passes[p], band, near, tolerance, out var more);
             steps += more;
+            TouchedRuns.Recut(stretches, passes[p].Key.Semitones, sound, plan, places);
             var onsets = Alignment.Onsets(stretches, sound.Hop);
             if (onsets.Count == 0) continue;
             var ratio = Alignment.Ratio([.. onsets.Select(o => (plan.Notes[o.Note].Note.StartTime.Value, o.Time))]);

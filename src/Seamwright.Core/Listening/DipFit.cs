@@ -78,15 +78,25 @@ internal sealed class DipFit
         var depth = quieter - measured[lowest];
         if (depth < 0.3) return null;
         var width = Math.Max(0.006, rawWidth - (windows[lowest] / 3));
+        var middle = depth > Inside ? Middle(lowest, (quieter + measured[lowest]) / 2) : lowest;
         LeastSquares.Solution? best = null;
         foreach (var (w, hold, d) in ((double, double, double)[])[(width, 0.002, Deeper(depth, 1.15)), (width * 0.6, width * 0.6, Deeper(depth, 1.6))])
         {
-            var found = LeastSquares.Solve(Residuals, [times[lowest] * 10, Math.Log(w), 0, Math.Sqrt(hold) * 3, d / 10], times.Length + Wishes);
+            var found = LeastSquares.Solve(Residuals, [times[middle] * 10, Math.Log(w), 0, Math.Sqrt(hold) * 3, d / 10], times.Length + Wishes);
             if (best is null || found.MeanSquare < best.MeanSquare) best = found;
             if (best.MeanSquare < Fits) break;
         }
 
         return Read(best!, quieter);
+    }
+
+    // The bottom of a silence is flat: where in it the noise is lowest says nothing.
+    private int Middle(int lowest, double level)
+    {
+        var (a, b) = (lowest, lowest);
+        while (a > 0 && measured[a - 1] < level) a--;
+        while (b < measured.Length - 1 && measured[b + 1] < level) b++;
+        return (a + b) / 2;
     }
 
     private static double Deeper(double depth, double factor) => depth > Inside ? depth + 1 : depth * factor;

@@ -15,6 +15,10 @@ internal static class EchoFinder
     private const int Fewest = 8;
     private const int Nearest = 30 * Rate / 1000;
     private const int Furthest = 300 * Rate / 1000;
+
+    // On one or two pitches their own periods cannot be told from a return (a long tone with touches showed one of 39 ms).
+    private const int FewestPitches = 4;
+    private const double LeastShare = 0.03;
     private const int ShortestPeriod = Rate / 1200;
     private const int LongestPeriod = Rate / 40;
     private const int Quefrencies = Furthest + LongestPeriod + 2;
@@ -26,11 +30,12 @@ internal static class EchoFinder
     // Lower quartiles: at most 0.03 in dry and reverberant takes of every kind we have; from 0.05 where a return lies 15 dB down.
     private const double Seen = 0.045;
 
-    /// <summary>The returns; null where none is seen or the recording is shorter than five seconds.</summary>
+    /// <summary>The returns; null where none is seen, the recording is shorter than five seconds or has fewer than four pitches.</summary>
     /// <param name="samples">The recording.</param>
     /// <param name="hz">Its pitch every 5 ms, 0 where there is none.</param>
     public static Echo? Of(SampleStore samples, double[] hz)
     {
+        if (PitchesIn(hz) < FewestPitches) return null;
         var pieces = Pieces(samples, hz);
         if (pieces.Count < Fewest) return null;
         var (all, column) = (new double[Quefrencies], new float[pieces.Count]);
@@ -47,6 +52,13 @@ internal static class EchoFinder
         var (lag, strongest) = returns.MaxBy(r => r.Strength);
         var together = Math.Sqrt(returns.Sum(r => r.Strength * r.Strength));
         return new Echo((double)lag / Rate, (double)returns[^1].Lag / Rate, Math.Min(0.9, strongest), Math.Min(0.9, together));
+    }
+
+    // Semitones that sound for more than a moment.
+    private static int PitchesIn(double[] hz)
+    {
+        var sounding = hz.Where(h => h > 0).Select(h => (int)Math.Round(12 * Math.Log2(h / 440))).ToList();
+        return sounding.GroupBy(s => s).Count(g => g.Count() >= LeastShare * sounding.Count);
     }
 
     // The quarter or half of the pieces in whose own notes' periods a delay does not lie; 0 where those are too few to tell.

@@ -51,9 +51,10 @@ public static class Listener
         var room = RoomAnswer.Of(sound, found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>());
         var meter = new AttemptMeter(sound, expected, s, room);
         var measured = found.Attempts.Select(meter.Measure).ToList();
+        var best = found.Best < 0 ? null : measured[found.Best].Attempt;
+        var brightness = best is null ? [] : BrightnessReader.Of(track, sound.Samples, best.Notes, expected);
         sound.Samples.Clear();
         TrackMender.Mend(track, measured.SelectMany(m => m.Glides));
-        var best = found.Best < 0 ? null : measured[found.Best].Attempt;
         var nothing = best is null ? Nothing(expected) : null;
         var notes = best?.Notes ?? nothing!.Notes;
         return new Take
@@ -61,6 +62,7 @@ public static class Listener
             Notes = notes,
             Changes = best?.Changes ?? nothing!.Changes,
             Track = TrackOf(track),
+            Brightness = brightness,
             TempoRatio = best?.TempoRatio,
             Attempts = [.. measured.Select(m => m.Attempt)],
             Unmatched = found.Unmatched,

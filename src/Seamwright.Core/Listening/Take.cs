@@ -22,6 +22,10 @@ public sealed record Take
     /// <summary>The pitch and level trace behind the measurements, in time order.</summary>
     public required Track Track { get; init; }
 
+    /// <summary>Power-weighted mean frequency over the pitch, one for each frame of the track, null where not measured; empty where no exercise
+    /// wants two tones compared.</summary>
+    public ImmutableArray<double?> Brightness { get; init; } = [];
+
     /// <summary>The player's tempo against the plan's: 1.1 is ten per cent faster. Null where too little was found.</summary>
     public required double? TempoRatio { get; init; }
 

@@ -93,18 +93,25 @@ internal static class ToneReader
         return (Math.Sqrt((a * a) + (b * b)), (a * ys) + (b * yc));
     }
 
-    // Each partial's power through a raised-cosine window in the middle of the note.
-    private static double? Brightness(SteadyNote note, SampleStore samples)
+    private static double? Brightness(SteadyNote note, SampleStore samples) =>
+        BrightnessAt(samples, (note.From + note.To) / 2, Math.Min(Math.Max(BrightWindow, 6 / note.Hz), note.To - note.From), note.Hz);
+
+    /// <summary>Power-weighted mean frequency over the pitch: each partial's power through a raised-cosine window.</summary>
+    /// <param name="samples">The recording.</param>
+    /// <param name="time">Middle of the window, seconds.</param>
+    /// <param name="length">Of the window, seconds.</param>
+    /// <param name="hz">The pitch.</param>
+    /// <returns>Null where the window is shorter than three periods, or silent.</returns>
+    public static double? BrightnessAt(SampleStore samples, double time, double length, double hz)
     {
-        var length = Math.Min(Math.Max(BrightWindow, 6 / note.Hz), note.To - note.From);
-        if (length < 3 / note.Hz) return null;
+        if (length < 3 / hz) return null;
         var block = new float[(int)(length * FinePitch.Rate)];
-        samples.CopyTo((long)((((note.From + note.To) / 2) - (length / 2)) * FinePitch.Rate), block);
+        samples.CopyTo((long)((time - (length / 2)) * FinePitch.Rate), block);
         for (var i = 0; i < block.Length; i++) block[i] *= (float)(0.5 - (0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / block.Length)));
         var (sum, total) = (0.0, 0.0);
-        for (var k = 1; k * note.Hz < HighestPartial; k++)
+        for (var k = 1; k * hz < HighestPartial; k++)
         {
-            var power = PowerAt(block, k * note.Hz);
+            var power = PowerAt(block, k * hz);
             (sum, total) = (sum + (k * power), total + power);
         }
 

@@ -130,9 +130,18 @@ public sealed record Line
     /// <summary>Chord symbols in played order, each until the next; empty where the part has none.</summary>
     public ImmutableArray<PlayedChord> Chords { get; init; } = [];
 
+    /// <summary>Hairpins in played order, never overlapping.</summary>
+    public ImmutableArray<PlayedHairpin> Hairpins { get; init; } = [];
+
     /// <summary>Whether it was read off a recording: then it has no bars, its times are the recording's, and nobody asked for it.</summary>
     public bool FromRecording { get; init; }
 }
+
+/// <summary>A hairpin in played order.</summary>
+/// <param name="Start">Played place.</param>
+/// <param name="End">Played place, later; a jump of the road ends it.</param>
+/// <param name="Rises">Whether it says louder.</param>
+public sealed record PlayedHairpin(Beats Start, Beats End, bool Rises);
 
 /// <summary>A bar in played order.</summary>
 /// <param name="Number">Printed number.</param>

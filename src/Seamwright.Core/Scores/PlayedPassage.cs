@@ -54,6 +54,7 @@ internal sealed class PlayedPassage
     private readonly bool[] sliding;
     private string dynamic = "";
     private double? tempoInForce;
+    private (Beats Start, bool Rises)? opened;
 
     private PlayedPassage(Part part)
     {
@@ -73,6 +74,9 @@ internal sealed class PlayedPassage
     /// <summary>Chord symbols as met, in order, none twice in a row.</summary>
     public List<PlayedChord> Chords { get; } = [];
 
+    /// <summary>Hairpins as met, closed.</summary>
+    public List<PlayedHairpin> Hairpins { get; } = [];
+
     /// <summary>Rests under a fermata.</summary>
     public List<(Beats Start, Beats Length)> HeldRests { get; } = [];
 
@@ -83,11 +87,13 @@ internal sealed class PlayedPassage
         var start = Beats.Zero;
         foreach (var step in steps)
         {
+            if (step.Arrival != Arrival.Straight) passage.CloseHairpin(start);
             if (step.Arrival == Arrival.Back) passage.Restore(inForce[step.Bar], start);
             passage.Play(part.Bars[step.Bar], step, start);
             start += part.Bars[step.Bar].Length;
         }
 
+        passage.CloseHairpin(start);
         passage.Join();
         return passage;
     }
@@ -149,6 +155,12 @@ internal sealed class PlayedPassage
             tempoInForce = tempo.QuartersPerMinute;
         }
 
+        foreach (var mark in bar.Directions.Where(d => d.Kind is DirectionKind.Crescendo or DirectionKind.Diminuendo or DirectionKind.HairpinEnd).OrderBy(d => d.Offset))
+        {
+            CloseHairpin(start + mark.Offset);
+            if (mark.Kind != DirectionKind.HairpinEnd) opened = (start + mark.Offset, mark.Kind == DirectionKind.Crescendo);
+        }
+
         var dynamics = new Queue<Direction>(bar.Directions.Where(d => d.Kind == DirectionKind.Dynamic));
         foreach (var e in bar.Events)
         {
@@ -158,6 +170,13 @@ internal sealed class PlayedPassage
         }
 
         while (dynamics.TryDequeue(out var late)) dynamic = late.Text;
+    }
+
+    // A jump ends it too: what is played then stands elsewhere on the sheet.
+    private void CloseHairpin(Beats at)
+    {
+        if (opened is { } o && at > o.Start) Hairpins.Add(new PlayedHairpin(o.Start, at, o.Rises));
+        opened = null;
     }
 
     private void Play(Bar bar, Note note, RoadStep step, Beats start)

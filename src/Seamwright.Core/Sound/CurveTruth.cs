@@ -54,6 +54,13 @@ internal static class CurveTruth
         };
     }
 
+    /// <summary>Middle of the time in which the level lies more than 20 dB below the quieter note, or of its lowest moment where it never does.</summary>
+    public static double GapCentre(ToneCurve curve, (double From, double To) window, double quieterDb)
+    {
+        var (start, end) = Span(curve, window, Lowest(curve, window).At, quieterDb - LevelShape.EdgeDb);
+        return (start + end) / 2;
+    }
+
     /// <summary>When the level first comes up to a threshold at or after a time, or last was there before it.</summary>
     public static double Crossing(ToneCurve curve, double near, double reach, double db, bool rising)
     {

@@ -32,4 +32,13 @@ public enum Fault
 
     /// <summary>The change is clean but the note it leads to is sharp.</summary>
     OutOfTune,
+
+    /// <summary>A slide that was to be slow is over almost at once.</summary>
+    HurriedSlide,
+
+    /// <summary>The tongue cuts where an exercise wants none.</summary>
+    Tongued,
+
+    /// <summary>With the touch on a long tone the air becomes weaker, and with the next strong again.</summary>
+    UnevenAir,
 }

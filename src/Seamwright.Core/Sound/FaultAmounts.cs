@@ -25,16 +25,19 @@ public static class FaultAmounts
         Fault.StoppedAir => new("ms", 10, 300, 70, "how long the level lies more than 20 dB down"),
         Fault.Cracked => new("ms", 30, 200, 80, "how long the wrong partial is aimed at"),
         Fault.OutOfTune => new("cents", 1, 50, 35, "how sharp the note is"),
+        Fault.HurriedSlide => new("ms", 30, 200, 80, "the pitch's way from 10 to 90 per cent, where a slow slide was asked for"),
+        Fault.Tongued => new("dB", 6, 30, 22, "how deep a tongue cuts where none was asked for"),
+        Fault.UnevenAir => new("dB", 1, 12, 5, "how much softer every other touch leaves the tone"),
         _ => null,
     };
 
     /// <summary>Whether a change can go wrong so: only a slide that moves with the pitch smears and needs the tongue at its moment, and only
-    /// where notes are joined does anything go wrong.</summary>
-    public static bool Applies(Fault fault, NoteChange change) => change.Kind != ChangeKind.Breath && change.Travel is not null && fault switch
+    /// where notes are joined does anything go wrong. Where an exercise asks something of its own, only what is against it does.</summary>
+    public static bool Applies(Fault fault, NoteChange change) => change.Kind != ChangeKind.Breath && change.Travel is not null && (AskedFaults.Apply(fault, change) ?? fault switch
     {
         Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue => WouldSmear(change),
         _ => true,
-    };
+    });
 
     // Up with the slide going in, or down with it going out.
     private static bool WouldSmear(NoteChange change) => change.SmearIfUntongued.Value > 0;

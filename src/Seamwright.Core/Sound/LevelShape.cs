@@ -36,5 +36,8 @@ internal readonly record struct LevelShape(double FallStart, double HoldStart, d
         return t <= HoldEnd ? -Depth : -Depth * Cosine((RiseEnd - t) / (RiseEnd - HoldEnd));
     }
 
+    /// <summary>1 outside, 0 at the depth, raised cosines between: what a stream does that comes and goes in the same time.</summary>
+    public double ShareAt(double t) => 1 + (At(t) / Depth);
+
     private static double Cosine(double share) => (1 - Math.Cos(Math.PI * share)) / 2;
 }

@@ -97,14 +97,6 @@ internal sealed class Passage
         return before + ((wrong - before) * Broken(t, breakTime)) + ((after - wrong) * Broken(t, BreakEnd)) + lip;
     }
 
-    /// <summary>Share of the power that is noise and not tone, 0 to 0.7: while lips find another partial nothing is periodic.</summary>
-    public double UnrestAt(double t)
-    {
-        if (OnOnePartial) return 0;
-        var width = Math.Max(breakLength, Math.Pow(2, -Math.Min(FromPitch, ToPitch)));
-        return 0.7 * Math.Max(Bell((t - breakTime) / width), crack is null ? 0 : Bell((t - BreakEnd) / width));
-    }
-
     private double Sounding(Side side, int partial, double travel) => Math.Log2(instrument.Sounding(side, partial, new(travel)).Value);
 
     private double Broken(double t, double at)
@@ -112,8 +104,6 @@ internal sealed class Passage
         var x = Math.Clamp(((t - at) / breakLength) + 0.5, 0, 1);
         return x * x * (3 - (2 * x));
     }
-
-    private static double Bell(double x) => Math.Abs(x) >= 1 ? 0 : (1 + Math.Cos(Math.PI * x)) / 2;
 }
 
 /// <summary>A note at one end of a passage.</summary>

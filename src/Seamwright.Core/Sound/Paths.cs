@@ -4,7 +4,7 @@ using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound;
 
-/// <summary>Pitch, level and unrest of a whole performance as functions of time: the exact thing the samples are made from.</summary>
+/// <summary>Pitch and level of a whole performance as functions of time: the exact thing the samples are made from.</summary>
 /// <remarks>Times are seconds from the first sample. Ask in roughly ascending order: a cursor makes that cheap.</remarks>
 internal sealed class Paths
 {
@@ -13,6 +13,9 @@ internal sealed class Paths
 
     // A stopped air column rings on a little: 50 dB.
     private const double StopDepth = 50;
+
+    // A note that ends has faded so far when its air is spent, dB.
+    private const double Faded = 30;
     private const double StopFlank = 0.012, Attack = 0.025, Release = 0.05;
 
     // A burst rises and falls within 60 ms: its top lies well inside the 80 ms a listener gives it.
@@ -32,11 +35,6 @@ internal sealed class Paths
     private readonly LevelShape opening, closing;
     private readonly double vibratoOctaves, vibratoRate;
     private int cursor;
-
-    public Paths(Plan plan, Performance performance, SimpleSourceSettings settings)
-        : this(plan, performance, settings.Vibrato, settings.VibratoRate)
-    {
-    }
 
     public Paths(Plan plan, Performance performance, Cents vibrato, Hertz vibratoHz)
     {
@@ -151,7 +149,29 @@ internal sealed class Paths
     }
 
     /// <summary>dB against an ordinary note.</summary>
-    public double LevelAt(double t)
+    public double LevelAt(double t) => LevelAt(t, withStops: true);
+
+    /// <summary>As <see cref="LevelAt(double)"/>, but for what the air itself does where it stops between two notes: what is left is the tongue's.</summary>
+    public double TonguedLevelAt(double t) => LevelAt(t, withStops: false);
+
+    /// <summary>Share of the stream of air that there is, 0 to 1. In a rest nobody blows; where the air stops between two notes it comes
+    /// and goes by itself, and no tongue has a part in it.</summary>
+    public double AirflowAt(double t)
+    {
+        if (Sounding.IsEmpty || IsRest(opening, t) || IsRest(closing, t)) return 0;
+        if (passages.Length == 0) return 1;
+        Seek(t);
+        var flow = 1.0;
+        for (var i = Math.Max(0, cursor - 1); i <= Math.Min(passages.Length - 1, cursor + 1); i++)
+        {
+            if (RestOf(passages[i]) > 0) flow = IsRest(shapes[i], t) ? 0 : flow;
+            else if (IsStop(passages[i])) flow *= shapes[i].ShareAt(t);
+        }
+
+        return flow;
+    }
+
+    private double LevelAt(double t, bool withStops)
     {
         if (Sounding.IsEmpty) return -SilenceDepth;
         var ends = opening.At(t) + closing.At(t);
@@ -159,17 +179,14 @@ internal sealed class Paths
         Seek(t);
         var sum = BaseLevel(t) + ends;
         for (var i = Math.Max(0, cursor - 1); i <= Math.Min(passages.Length - 1, cursor + 1); i++)
-            sum += shapes[i].At(t) + BumpAt(i, t);
+            sum += (withStops || !IsStop(passages[i]) ? shapes[i].At(t) : 0) + BumpAt(i, t);
         return Math.Max(sum, -SilenceDepth);
     }
 
-    /// <summary>Share of the power that is noise, 0 to 1.</summary>
-    public double UnrestAt(double t)
-    {
-        if (passages.Length == 0) return 0;
-        Seek(t);
-        return IsParted(cursor) ? 0 : passages[cursor].UnrestAt(t);
-    }
+    // The tongue lets the next note go at the end of a rest: until then there is no air.
+    private static bool IsRest(LevelShape silence, double t) => t < silence.HoldEnd && silence.At(t) < -Faded;
+
+    private static bool IsStop(Passage p) => p.Execution.Gap.Value > 0;
 
     private double Alone()
     {
@@ -218,7 +235,7 @@ internal sealed class Paths
 
     private static double RestOf(Passage p) => p.Execution.Rest.Value;
 
-    private double BoundaryOf(Passage p) => RestOf(p) > 0 ? TimeOf(p.ToNote) : PassageTruth.Centre(p) ?? p.Middle;
+    private double BoundaryOf(Passage p) => RestOf(p) > 0 ? TimeOf(p.ToNote) : PassageGlide.Of(p)?.Centre ?? p.Middle;
 
     private LevelShape ShapeOf(Passage p, double boundary)
     {
@@ -248,7 +265,7 @@ internal sealed class Paths
             var middle = (shapes[i].HoldStart + shapes[i].HoldEnd) / 2;
             (end[i], begin[i + 1]) = RestOf(passages[i]) > 0 ? (boundaries[i] - RestOf(passages[i]), boundaries[i])
                 : e.Gap.Value > 0 ? (middle - (e.Gap.Value / 2), middle + (e.Gap.Value / 2))
-                : PassageTruth.Centre(passages[i]) is { } centre ? (centre, centre)
+                : PassageGlide.Of(passages[i])?.Centre is { } centre ? (centre, centre)
                 : (middle, middle);
         }
 

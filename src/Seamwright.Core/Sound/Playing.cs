@@ -29,6 +29,7 @@ public static class Playing
         {
             Changes = [.. plan.Changes.Select(c => Of(plan, c, faults.GetValueOrDefault(c.Index)))],
             Cents = [.. cents],
+            Levels = AskedFaults.Levels(plan, c => faults.GetValueOrDefault(c.Index) == Fault.UnevenAir, FaultAmounts.Of(Fault.UnevenAir)!.Default),
         };
     }
 
@@ -45,7 +46,10 @@ public static class Playing
         return fault switch
         {
             Fault.Smeared => Slow(clean, change, much) with { Dip = new(2), DipWidth = Ms(30) },
-            Fault.SlowSlide => Slow(clean, change, much),
+            Fault.SlowSlide => Slow(clean, change, AskedFaults.CreptMs(change, much)),
+            Fault.HurriedSlide => Slow(clean, change, much),
+            Fault.Tongued => clean with { Dip = new(much), DipWidth = Ms(50) },
+            Fault.NoTongue when change.SlideMotion == SlideMotion.Still => clean with { Dip = new(0), Bump = new(0) },
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
             Fault.LateTongue => clean with { Dip = Felt(clean.Dip), DipOffset = Ms(much), DipWidth = Ms(45) },
             Fault.EarlyTongue => clean with { Dip = Felt(clean.Dip), DipOffset = Ms(-much), DipWidth = Ms(45) },
@@ -59,6 +63,7 @@ public static class Playing
     private static ChangeExecution CleanOf(Plan plan, NoteChange change)
     {
         var move = change.MoveTime < FastestNeeded ? change.MoveTime : FastestNeeded;
+        if (change.Intent is { } asked && AskedPlaying.Of(asked, change, move) is { } execution) return Arriving(execution);
         return change.Kind switch
         {
             ChangeKind.Breath => new ChangeExecution { Rest = RestBefore(plan, change) },

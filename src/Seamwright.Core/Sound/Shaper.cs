@@ -48,16 +48,15 @@ internal sealed class Shaper
     private ChangeExecution Find(int i, ChangeExecution asked)
     {
         var (best, least) = (asked, double.MaxValue);
-        var now = asked;
+        var (now, slope) = (asked, new Slope());
         for (var n = 0; n < Tries; n++)
         {
             paths.Replace(i, now);
-            var truth = Try(i);
-            var missing = Missing(asked, truth, paths.Passages[i]);
+            var missing = Missing(i, asked, Try(i));
             var size = missing.Size;
             if (size < least) (best, least) = (now, size);
             if (size <= 1) break;
-            now = Moved(asked, now, missing);
+            now = Moved(asked, now, missing with { Gap = slope.Step(now.Gap.Value, missing.Gap) });
         }
 
         return best;
@@ -66,9 +65,12 @@ internal sealed class Shaper
     private static bool Wants(ChangeExecution asked) =>
         asked.Dip.Value > 0 || asked.Gap.Value > 0 || asked.Glide is not null;
 
-    private static Shortfall Missing(ChangeExecution asked, ChangeTruth truth, Passage passage)
+    private Shortfall Missing(int i, ChangeExecution asked, (ChangeTruth Truth, double GapCentre) made)
     {
-        var offset = passage.OnOnePartial && asked.Dip.Value > 0 && asked.Gap.Value == 0 && truth.TongueOffset is { } t ? asked.DipOffset.Value - t.Value : 0;
+        var (truth, passage) = (made.Truth, paths.Passages[i]);
+        var offset = !passage.OnOnePartial ? 0
+            : asked.Gap.Value > 0 ? paths.Boundary(i) + asked.DipOffset.Value - made.GapCentre
+            : asked.Dip.Value > 0 && truth.TongueOffset is { } t ? asked.DipOffset.Value - t.Value : 0;
         return new Shortfall(
             asked.Gap.Value > 0 ? 0 : asked.Dip.Value - (truth.Dip?.Value ?? 0),
             offset,
@@ -91,7 +93,7 @@ internal sealed class Shaper
         };
     }
 
-    private ChangeTruth Try(int i)
+    private (ChangeTruth Truth, double GapCentre) Try(int i)
     {
         var window = paths.WindowOf(i);
         var simulation = new Simulation(paths, plan.Instrument, step, steady);
@@ -103,7 +105,8 @@ internal sealed class Shaper
             curve.Add(simulation.Column);
         }
 
-        return CurveTruth.Of(curve, paths.Passages[i], window, paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
+        var (fromDb, toDb) = (paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
+        return (CurveTruth.Of(curve, paths.Passages[i], window, fromDb, toDb), CurveTruth.GapCentre(curve, window, Math.Min(fromDb, toDb)));
     }
 
     private Case CaseOf(int i, ChangeExecution asked)
@@ -118,6 +121,22 @@ internal sealed class Shaper
 
     // Two changes between the same settings and levels that are asked for alike.
     private readonly record struct Case((string, int, Centimetres) From, (string, int, Centimetres) To, double FromDb, double ToDb, ChangeExecution Asked);
+
+    /// <summary>How much a silence grows for each second that the air stays away longer: more than one where it is short, for what falls
+    /// deeper comes back later.</summary>
+    private struct Slope
+    {
+        private double gap, excess;
+        private bool tried;
+
+        /// <summary>By how much to move what is asked, seconds, so that what is missing comes.</summary>
+        public double Step(double now, double missing)
+        {
+            var rise = tried && Math.Abs(now - gap) > 1e-6 ? Math.Clamp((-missing - excess) / (now - gap), 0.4, 4) : 1;
+            (gap, excess, tried) = (now, -missing, true);
+            return missing / rise;
+        }
+    }
 
     private readonly record struct Shortfall(double Dip, double Offset, double Gap, double Glide)
     {

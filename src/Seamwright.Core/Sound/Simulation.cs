@@ -5,7 +5,8 @@ namespace Seamwright.Core.Sound;
 
 /// <summary>A player at the horn, one step after another: reads what is asked off the paths, and moves arm, lips, tongue and air so.</summary>
 /// <remarks>The tongue does what the air column needs in order to follow the level asked for: the column's own equation, solved for
-/// the drive, and held to what a tongue can do. Between partials nothing is corrected: what dips there, dips.</remarks>
+/// the drive, and held to what a tongue can do. Between partials nothing is corrected: what dips there, dips. In rests, and where the air
+/// stops, there is no drive at all: the column rings out, nothing rushes, and a note that begins on breath alone grows by itself.</remarks>
 internal sealed class Simulation
 {
     // Dammed-up air drives a little more than twice as hard as an even blow, for a moment.
@@ -78,7 +79,7 @@ internal sealed class Simulation
         var uneven = hold * levelWander.Next();
         var air = paths.AirAt(t) + uneven;
         Breath = Math.Pow(10, air / 10);
-        Drive = DriveFor(paths.LevelAt(t) + uneven, air);
+        Drive = paths.AirflowAt(t) * DriveFor(paths.TonguedLevelAt(t) + uneven, air);
         var bend = (p.FromCents + ((p.ToCents - p.FromCents) * p.ArmAt(t))) / 1200;
         var travel = p.From.Travel.Value + ((p.To.Travel.Value - p.From.Travel.Value) * p.ArmAt(t));
         Column.Step(

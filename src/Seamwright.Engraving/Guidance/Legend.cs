@@ -17,7 +17,7 @@ internal static class Legend
     {
         var printed = guides.SelectMany(g => g.Positions).ToHashSet();
         var marks = guides.SelectMany(g => g.Marks).ToHashSet();
-        return [.. Positions(printed, guides), .. Valves(printed, plan?.Instrument), .. Marks(marks, syllable)];
+        return [.. Positions(printed, guides), .. Valves(printed, plan?.Instrument), .. Marks(marks, syllable), .. Imagined(guides)];
     }
 
     private static IEnumerable<LegendEntry> Positions(HashSet<PositionPrint> printed, IReadOnlyCollection<NoteGuide> guides)
@@ -49,8 +49,13 @@ internal static class Legend
         if (marks.Contains(SheetMark.SoftTongue)) yield return new(SheetMark.SoftTongue, "", tongue);
         if (marks.Contains(SheetMark.GlissandoUp)) yield return new(SheetMark.GlissandoUp, "", "glissando up, slide heard");
         if (marks.Contains(SheetMark.GlissandoDown)) yield return new(SheetMark.GlissandoDown, "", "glissando down, slide heard");
+        if (marks.Contains(SheetMark.FastSlideUp)) yield return new(SheetMark.FastSlideUp, "", "fast slide up, no tongue");
+        if (marks.Contains(SheetMark.FastSlideDown)) yield return new(SheetMark.FastSlideDown, "", "fast slide down, no tongue");
         if (marks.Contains(SheetMark.TooFast)) yield return new(SheetMark.TooFast, "", "too fast for the arm: play it slower");
     }
+
+    private static IEnumerable<LegendEntry> Imagined(IReadOnlyCollection<NoteGuide> guides) =>
+        guides.FirstOrDefault(g => g.Syllable.StartsWith('(')) is { } guide ? [new(null, guide.Syllable, "only imagine the tongue")] : [];
 
     /// <summary>The smallest position that carries a sign.</summary>
     private static int? Example(HashSet<PositionPrint> printed, char sign)

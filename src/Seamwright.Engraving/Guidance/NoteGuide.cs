@@ -21,6 +21,9 @@ internal sealed record NoteGuide
     /// <summary>Below the marks; empty for none.</summary>
     public string Syllable { get; init; } = "";
 
+    /// <summary>Whether the syllable stands again on every beat of the note after its first.</summary>
+    public bool OnEveryBeat { get; init; }
+
     /// <summary>Below the marks: what was heard where the note was reached, first pass first.</summary>
     public ImmutableArray<HeardMark> Heard { get; init; } = [];
 

@@ -7,13 +7,20 @@ namespace Seamwright.Engraving.Guidance;
 /// <summary>A plan, which follows the music as it is played, laid back onto the sheet's own notes.</summary>
 internal static class PlanGuide
 {
+    private const int TouchesShown = 4;
+
     /// <summary>What to print at each sheet note that has something.</summary>
     public static ImmutableDictionary<string, NoteGuide> Of(Part part, Plan? plan, SheetOptions options)
     {
         if (plan is null) return ImmutableDictionary<string, NoteGuide>.Empty;
         var guides = new Dictionary<string, NoteGuide>(StringComparer.Ordinal);
         if (options.ShowPositions) AddPositions(plan, guides);
-        if (options.ShowChanges) AddChanges(part, plan, PlainText.Short(options.Syllable, 8), guides);
+        if (options.ShowChanges)
+        {
+            AddChanges(part, plan, PlainText.Short(options.Syllable, 8), guides);
+            AddImagined(part, PlainText.Short(options.Syllable, 8), guides);
+        }
+
         return guides.ToImmutableDictionary(StringComparer.Ordinal);
     }
 
@@ -33,15 +40,21 @@ internal static class PlanGuide
     private static void AddChanges(Part part, Plan plan, string syllable, Dictionary<string, NoteGuide> guides)
     {
         var joined = WithoutSilence(part);
+        var touches = 0;
         foreach (var change in FirstPasses(plan))
         {
             var (from, to) = (plan.Notes[change.FromNote].Note.NoteIds[^1], plan.Notes[change.ToNote].Note.NoteIds[0]);
             if (change.Kind == ChangeKind.Breath)
             {
+                touches = 0;
                 if (joined.Contains((from, to))) guides[from] = At(from) with { BreathAfter = true };
                 continue;
             }
 
+            // Many light touches are alike: the first few say how.
+            touches = change.Intent == ChangeIntent.TouchedTone ? touches + 1 : 0;
+            if (touches > 0) guides[to] = At(to) with { Position = null, LaterPositions = [] };
+            if (touches > TouchesShown) continue;
             guides[to] = At(to) with
             {
                 Marks = MarksOf(change),
@@ -52,6 +65,18 @@ internal static class PlanGuide
         foreach (var id in TouchedOnlyLater(plan)) guides[id] = At(id) with { Syllable = $"[{syllable}]" };
 
         NoteGuide At(string id) => guides.GetValueOrDefault(id) ?? NoteGuide.Empty;
+    }
+
+    // What is only imagined is in no plan: the held note itself asks for it.
+    private static void AddImagined(Part part, string syllable, Dictionary<string, NoteGuide> guides)
+    {
+        var held = false;
+        foreach (var note in part.Notes.Where(n => n.Grace == Grace.None))
+        {
+            if (held || note.Asked == ChangeIntent.ImaginedTongue)
+                guides[note.Id] = (guides.GetValueOrDefault(note.Id) ?? NoteGuide.Empty) with { Marks = [], Syllable = $"({syllable})", OnEveryBeat = true };
+            held = note.TieToNext && (held || note.Asked == ChangeIntent.ImaginedTongue);
+        }
     }
 
     /// <summary>Changes into notes that are met for the first time: of what a repeat does differently only the tongue is printed.</summary>
@@ -82,6 +107,7 @@ internal static class PlanGuide
             ChangeKind.NaturalSlur => SheetMark.NaturalSlur,
             ChangeKind.ValveSlur => SheetMark.ValveSlur,
             ChangeKind.SoftTongue => SheetMark.SoftTongue,
+            ChangeKind.Glissando when change.Intent == ChangeIntent.FastSlide => change.PitchMotion == PitchMotion.Down ? SheetMark.FastSlideDown : SheetMark.FastSlideUp,
             ChangeKind.Glissando => change.PitchMotion == PitchMotion.Down ? SheetMark.GlissandoDown : SheetMark.GlissandoUp,
             _ => null,
         };

@@ -9,6 +9,9 @@ public enum SheetMark
     GlissandoUp,
     GlissandoDown,
 
+    FastSlideUp,
+    FastSlideDown,
+
     /// <summary>The arm would have to be faster than the player's limit.</summary>
     TooFast,
 }

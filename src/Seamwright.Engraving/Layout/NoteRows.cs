@@ -33,6 +33,16 @@ internal sealed record RowItem(string Id, string Kind, double X, XElement Drawin
 /// <param name="IsGrace">Whether it is small.</param>
 internal readonly record struct DrawnNote(string Id, double X, bool IsGrace);
 
+/// <summary>A beat within a held note.</summary>
+/// <param name="Id">Of what held its place.</param>
+/// <param name="NoteId">As in the part.</param>
+/// <param name="X">Where it is.</param>
+internal readonly record struct DrawnBeat(string Id, string NoteId, double X)
+{
+    /// <summary>From the id that held its place.</summary>
+    public static DrawnBeat Of(string id, double x) => new(id, id[PlaceId.Beat.Length..id.LastIndexOf('.')], x);
+}
+
 /// <summary>Draws what stands around notes, and tells how wide a note's column must be.</summary>
 internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide> guides, SheetFonts fonts)
 {
@@ -67,12 +77,14 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
         [.. notes.Where(n => guides.GetValueOrDefault(n.Id)?.Position is not null).Select(n => Text(n, "position", PositionText(guides[n.Id]), PlaceId.Position))];
 
     /// <summary>The rows below, from the staff down.</summary>
-    public IEnumerable<IReadOnlyList<RowItem>> Below(IReadOnlyCollection<DrawnNote> notes)
+    /// <param name="notes">The system's.</param>
+    /// <param name="beats">Beats within held notes that say their syllable again.</param>
+    public IEnumerable<IReadOnlyList<RowItem>> Below(IReadOnlyCollection<DrawnNote> notes, IReadOnlyCollection<DrawnBeat> beats)
     {
         yield return [.. notes.Where(n => guides.GetValueOrDefault(n.Id)?.Marks.IsEmpty == false).Select(Mark)];
         for (var i = 0; i < guides.Values.Select(g => g.Heard.Length).DefaultIfEmpty().Max(); i++)
             yield return [.. notes.Where(n => guides.GetValueOrDefault(n.Id)?.Heard.Length > i).Select(n => Heard(n, i))];
-        yield return [.. notes.Where(n => !n.IsGrace && guides.GetValueOrDefault(n.Id)?.Syllable.Length > 0).Select(n => Text(n, "syllable", Word(Face.MusicItalic, SyllableSize, guides[n.Id].Syllable), PlaceId.Syllable))];
+        yield return [.. notes.Where(n => !n.IsGrace && guides.GetValueOrDefault(n.Id)?.Syllable.Length > 0).Select(n => Text(n, "syllable", Word(Face.MusicItalic, SyllableSize, guides[n.Id].Syllable), PlaceId.Syllable)), .. beats.Where(b => guides.ContainsKey(b.NoteId)).Select(Beat)];
         yield return [.. notes.Where(n => lyrics.ContainsKey(n.Id)).Select(n => Text(n, "lyric", Word(Face.Music, LyricSize, lyrics[n.Id]), PlaceId.Lyric))];
     }
 
@@ -97,6 +109,13 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
         var mark = guides[note.Id].Heard[index];
         var half = HeardWidth(mark) / 2;
         return new($"{PlaceId.Heard}{index}.{note.Id}", $"heard {HeardPrint.Look(mark.Verdict)}", note.X, HeardPrint.Draw(mark), new(-half, -HeardPrint.HalfShape, half, HeardPrint.Bottom(mark)));
+    }
+
+    private RowItem Beat(DrawnBeat beat)
+    {
+        var syllable = guides[beat.NoteId].Syllable;
+        var half = fonts.Width(Face.MusicItalic, SyllableSize, syllable) / 2;
+        return new(beat.Id, "syllable", beat.X, Word(Face.MusicItalic, SyllableSize, syllable), new(-half, -0.70 * SyllableSize, half, 0.02 * SyllableSize));
     }
 
     private RowItem Text(DrawnNote note, string kind, XElement text, string prefix)

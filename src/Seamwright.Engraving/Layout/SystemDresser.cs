@@ -28,18 +28,20 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
 
     public DressedSystem Dress(XElement system)
     {
+        var beats = BeatsOf(system);
         var places = TakePlaces(system);
         var brackets = system.Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "voltaBracket").ToList();
         FreeBreaths(system);
         var skyline = new Skyline();
         skyline.Add(ink.Of(system).Except(brackets.SelectMany(ink.Of)));
         var notes = Noteheads(system);
+        beats = Even(beats, notes);
         var above = rows.Positions(notes);
         var ceiling = PlaceAbove(system, skyline, above);
         LiftBrackets(brackets, skyline);
         PlaceHeadings(system, skyline, places, ceiling);
         var floor = double.NegativeInfinity;
-        foreach (var row in rows.Below(notes).Where(r => r.Count > 0)) floor = PlaceBelow(system, skyline, row, floor);
+        foreach (var row in rows.Below(notes, beats).Where(r => r.Count > 0)) floor = PlaceBelow(system, skyline, row, floor);
         var all = Box.Around(skyline.Boxes) ?? new Box(0, 0, 0, 0);
         return new DressedSystem(system, all.Top, all.Bottom, PlaceReader.Read(system, all, ink));
     }
@@ -57,13 +59,26 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
         return found;
     }
 
+    private static List<DrawnBeat> BeatsOf(XElement system) =>
+        [.. Holding(system, PlaceId.Beat).Where(g => g.Element(Print.Ns + "text") is not null).Select(g => DrawnBeat.Of(g.Attribute("id")!.Value, TextX(g)))];
+
+    // The engraver keeps the beats apart but not even: they are spread between the head and the last of them.
+    private static List<DrawnBeat> Even(List<DrawnBeat> beats, List<DrawnNote> notes) =>
+        [.. beats.GroupBy(b => b.NoteId).SelectMany(g => notes.Find(n => n.Id == g.Key) is { Id: not null } head
+            ? g.OrderBy(b => b.X).Select((b, i) => b with { X = head.X + ((g.Max(x => x.X) - head.X) * (i + 1) / g.Count()) })
+            : g)];
+
+    private static List<XElement> Holding(XElement system, string prefix) =>
+        [.. system.Descendants(Print.Ns + "g").Where(g => g.Attribute("id")?.Value.StartsWith(prefix, StringComparison.Ordinal) == true)];
+
+    private static double TextX(XElement holder) => double.Parse(holder.Element(Print.Ns + "text")!.Attribute("x")!.Value, System.Globalization.CultureInfo.InvariantCulture);
+
     /// <summary>Removes what only held a place, and remembers where headings were.</summary>
     private static List<(string Id, double X)> TakePlaces(XElement system)
     {
         foreach (var spacer in system.Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "harm").ToList()) spacer.Remove();
-        var held = system.Descendants(Print.Ns + "g").Where(g => g.Attribute("id")?.Value.StartsWith(PlaceId.Heading, StringComparison.Ordinal) == true).ToList();
-        var places = held.Where(h => h.Element(Print.Ns + "text") is not null)
-            .Select(h => (h.Attribute("id")!.Value, double.Parse(h.Element(Print.Ns + "text")!.Attribute("x")!.Value, System.Globalization.CultureInfo.InvariantCulture))).ToList();
+        var held = Holding(system, PlaceId.Heading);
+        var places = held.Where(h => h.Element(Print.Ns + "text") is not null).Select(h => (h.Attribute("id")!.Value, TextX(h))).ToList();
         foreach (var h in held) h.Remove();
         return places;
     }
@@ -123,10 +138,16 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
 
     private void PlaceHeadings(XElement system, Skyline skyline, List<(string Id, double X)> places, double ceiling)
     {
-        var items = places.Where(p => headings.ContainsKey(p.Id)).OrderBy(p => p.X).Select(p => HeadingItem(p.Id, p.X)).ToList();
-        if (items.Count == 0) return;
-        var common = items.Min(i => Math.Min(Above(skyline, i.Box.Moved(i.X, 0)), ceiling - RowGap - i.Box.Bottom));
-        foreach (var item in items) Put(system, skyline, item, Math.Min(common, Above(skyline, item.Box.Moved(item.X, 0))));
+        var known = places.Where(p => headings.ContainsKey(p.Id)).OrderBy(p => p.X).ToList();
+        PlaceRow([.. known.Where(p => headings[p.Id].Section.Length == 0).Select(p => HeadingItem(p.Id, p.X))]);
+        PlaceRow([.. known.Where(p => headings[p.Id].Section.Length > 0).Take(1).Select(p => HeadingItem(p.Id, 0))]);
+
+        void PlaceRow(List<RowItem> items)
+        {
+            if (items.Count == 0) return;
+            var common = items.Min(i => Math.Min(Above(skyline, i.Box.Moved(i.X, 0)), ceiling - RowGap - i.Box.Bottom));
+            foreach (var item in items) Put(system, skyline, item, Math.Min(common, Above(skyline, item.Box.Moved(item.X, 0))));
+        }
     }
 
     private RowItem HeadingItem(string id, double x)

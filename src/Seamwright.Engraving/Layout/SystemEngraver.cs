@@ -35,11 +35,11 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     {
         var rows = new NoteRows(part, guides, fonts);
         var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf);
-        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(width, "auto"));
-        if (Widow.BetterBreaks(engraved) is { } breaks)
+        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "auto"));
+        if (Widow.BetterBreaks(engraved, [.. Sections.Of(part).Select(i => part.Bars[i].Index)]) is { } breaks)
         {
             notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks);
-            engraved = engraver.Engrave(notation.Mei, EngraverOptions(width, "encoded"));
+            engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "encoded"));
         }
 
         var ink = new InkReader(fonts);
@@ -63,7 +63,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     }
 
     /// <summary>One endless page without margins: systems are placed on paper here, once everything around them is known.</summary>
-    private static string EngraverOptions(int width, string breaks) => JsonSerializer.Serialize(new
+    private static string EngraverOptions(Part part, int width, string breaks) => JsonSerializer.Serialize(new
     {
         pageWidth = width / 10,
         pageHeight = 60000,
@@ -80,6 +80,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         svgViewBox = true,
         xmlIdSeed = 1,
         multiRestStyle = "block",
-        minLastJustification = 0.7,
+        minLastJustification = Sections.Of(part).Count > 1 ? 0.55 : 0.7,
+        mdivAll = true,
     });
 }

@@ -71,6 +71,7 @@ internal sealed class DirectionWriter
         foreach (var glissando in glissandi[note.Id]) yield return Between("gliss", glissando.FromId, glissando.ToId, Mei.Is("lform", "solid"));
         if (note.BreathAfter || guide.BreathAfter) yield return Breath(bar, note);
         if (note.Grace == Grace.None && Spacer(note) is { } spacer) yield return spacer;
+        if (guide.OnEveryBeat) foreach (var beat in BeatSpacers(bar, note)) yield return beat;
     }
 
     /// <summary>A chord symbol that is never printed: the engraver centres it on its note and keeps it clear of its neighbours.</summary>
@@ -78,6 +79,17 @@ internal sealed class DirectionWriter
     {
         var count = (int)Math.Ceiling(columnOf(note.Id) / SpacerWidth);
         return count == 0 ? null : Mei.Element("harm", Mei.Is("place", "above"), Mei.Is("staff", 1), Mei.Is("startid", "#" + note.Id), new string('i', count));
+    }
+
+    /// <summary>The same for each beat within a held note, which says afterwards where the beat is.</summary>
+    private IEnumerable<XElement> BeatSpacers(Bar bar, Note note)
+    {
+        var count = (int)Math.Ceiling(columnOf(note.Id) / SpacerWidth);
+        for (var (beat, at) = (1, Beats.Zero); at < bar.Length; (beat, at) = (beat + 1, at + bar.Meter.Beat))
+        {
+            if (at <= note.Offset || at >= note.Offset + note.Duration) continue;
+            yield return Mei.Element("harm", Mei.IdOf($"{PlaceId.Beat}{note.Id}.{beat}"), Mei.Is("place", "above"), Mei.Is("staff", 1), Mei.Is("tstamp", Mei.Timestamp(at, bar.Meter)), new string('i', count));
+        }
     }
 
     private static XElement At(string name, string id) => Mei.Element(name, Mei.Is("startid", "#" + id), Mei.Is("place", "above"));
@@ -102,18 +114,24 @@ internal sealed class DirectionWriter
             .Distinct().Order();
         foreach (var at in places)
         {
-            var heading = HeadingAt(bar, at);
-            if (heading.IsEmpty) continue;
-            var id = $"{PlaceId.Heading}{bar.Index}.{headings.Count}";
-            headings[id] = heading;
-            yield return Mei.Element(
-                "reh",
-                Mei.IdOf(id),
-                Mei.Is("staff", 1),
-                Mei.Is("place", "above"),
-                Mei.Is("tstamp", Mei.Timestamp(at, bar.Meter)),
-                Mei.Element("rend", Mei.Is("halign", "left"), "o"));
+            if (HeadingAt(bar, at) is { IsEmpty: false } heading) yield return Held(bar, at, heading);
         }
+
+        if (bar.Section.Length > 0) yield return Held(bar, Beats.Zero, Heading.OfSection(PlainText.OneLine(bar.Section)));
+    }
+
+    /// <summary>Holds a heading's place.</summary>
+    private XElement Held(Bar bar, Beats at, Heading heading)
+    {
+        var id = $"{PlaceId.Heading}{bar.Index}.{headings.Count}";
+        headings[id] = heading;
+        return Mei.Element(
+            "reh",
+            Mei.IdOf(id),
+            Mei.Is("staff", 1),
+            Mei.Is("place", "above"),
+            Mei.Is("tstamp", Mei.Timestamp(at, bar.Meter)),
+            Mei.Element("rend", Mei.Is("halign", "left"), "o"));
     }
 
     private Heading HeadingAt(Bar bar, Beats at)

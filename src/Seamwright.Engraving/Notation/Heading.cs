@@ -11,7 +11,13 @@ namespace Seamwright.Engraving.Notation;
 /// <param name="PerMinute">How many of it in a minute.</param>
 internal sealed record Heading(bool Segno, bool Coda, string Rehearsal, string Words, NoteValue? Unit, string PerMinute)
 {
-    public bool IsEmpty => !Segno && !Coda && Rehearsal.Length == 0 && Words.Length == 0 && Unit is null;
+    /// <summary>Heads a section of an exercise, at the left above everything else; such a heading holds nothing more.</summary>
+    public string Section { get; init; } = "";
+
+    /// <summary>The heading of a section.</summary>
+    public static Heading OfSection(string words) => new(false, false, "", "", null, "") { Section = words };
+
+    public bool IsEmpty => Section.Length == 0 && !Segno && !Coda && Rehearsal.Length == 0 && Words.Length == 0 && Unit is null;
 }
 
 /// <summary>A part in the engraver's language, and what the page composer still has to draw itself.</summary>

@@ -16,45 +16,50 @@ internal static class MeiWriter
     /// <param name="options">Clef and tempo.</param>
     /// <param name="guides">What stands around notes, by note id.</param>
     /// <param name="columnOf">How wide a note's column must be at least, in hundredths of a millimetre, by note id.</param>
-    /// <param name="systemStarts">Indices of bars that begin a system; empty leaves it to the engraver.</param>
+    /// <param name="systemStarts">Indices of bars that begin a system besides the first of each section; empty leaves it to the engraver.</param>
     public static NotationText Write(
         Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, Func<string, double> columnOf, IReadOnlySet<int>? systemStarts = null)
     {
         var view = new StaffView(part, options.Clef);
         var directions = new DirectionWriter(part, guides, columnOf, options.QuartersPerMinute);
-        var section = Section(part, view, new LayerWriter(part, view), directions, systemStarts ?? ImmutableHashSet<int>.Empty);
-        var score = Mei.Element("score", Opening(part, view), section);
+        var layers = new LayerWriter(part, view);
+        int[] starts = [.. Sections.Of(part), part.Bars.Length];
+        var movements = starts.Zip(starts.Skip(1), (from, to) =>
+            Mei.Element("mdiv", Mei.Element("score", Opening(part, view, from), Section(part, view, layers, directions, systemStarts ?? ImmutableHashSet<int>.Empty, from, to))));
         var document = Mei.Element(
             "mei",
             Mei.Is("meiversion", "5.1"),
             Mei.Element("meiHead", Mei.Element("fileDesc", Mei.Element("titleStmt", Mei.Element("title")), Mei.Element("pubStmt"))),
-            Mei.Element("music", Mei.Element("body", Mei.Element("mdiv", score))));
+            Mei.Element("music", Mei.Element("body", movements)));
         return new NotationText(new XDocument(document).ToString(), directions.Headings);
     }
 
-    private static XElement Opening(Part part, StaffView view)
+    // Every section opens with clef and key; its meter is printed again only where it is a new one.
+    private static XElement Opening(Part part, StaffView view, int bar)
     {
-        var first = part.Bars[0];
+        var first = part.Bars[bar];
+        var meter = Mei.MeterOf(first.Meter);
+        if (bar > 0 && part.Bars[bar - 1].Meter == first.Meter) meter.Add(Mei.Is("visible", "false"));
         var staff = Mei.Element(
             "staffDef",
             Mei.Is("n", 1),
             Mei.Is("lines", 5),
-            Mei.ClefOf(view.ClefAt(0)),
+            Mei.ClefOf(view.ClefAt(bar)),
             Mei.KeyOf(view.KeyOf(first)),
-            Mei.MeterOf(first.Meter));
+            meter);
         return Mei.Element("scoreDef", Mei.Element("staffGrp", staff));
     }
 
-    private static XElement Section(Part part, StaffView view, LayerWriter layers, DirectionWriter directions, IReadOnlySet<int> systemStarts)
+    private static XElement Section(Part part, StaffView view, LayerWriter layers, DirectionWriter directions, IReadOnlySet<int> systemStarts, int from, int to)
     {
         var section = Mei.Element("section");
         var target = section;
-        for (var i = 0; i < part.Bars.Length; i++)
+        for (var i = from; i < to; i++)
         {
             var bar = part.Bars[i];
             if (systemStarts.Contains(i)) (bar.Road.EndingStarts ? section : target).Add(Mei.Element("sb"));
             if (bar.Road.EndingStarts) section.Add(target = Ending(bar));
-            if (i > 0 && Change(part.Bars[i - 1], bar, view) is { } change) target.Add(change);
+            if (i > from && Change(part.Bars[i - 1], bar, view) is { } change) target.Add(change);
             var rests = RestBars(part, i);
             target.Add(rests > 1 ? LongRest(part, i, rests, layers, directions) : Measure(part, bar, layers, directions));
             i += rests > 1 ? rests - 1 : 0;
@@ -100,7 +105,7 @@ internal static class MeiWriter
     private static bool FollowsSilently(Bar before, Bar bar) =>
         before.Road with { RepeatStarts = false, EndingStarts = false, Segno = false, Coda = false, Endings = [] } == BarRoad.Straight with { Endings = [] }
         && bar.Road is { RepeatStarts: false, EndingStarts: false, Segno: false, Coda: false }
-        && before.Meter == bar.Meter && before.Key == bar.Key
+        && before.Meter == bar.Meter && before.Key == bar.Key && bar.Section.Length == 0
         && bar.Tempos.IsEmpty && bar.Directions.IsEmpty && bar.Clefs.All(c => c.Offset == Core.Units.Beats.Zero && bar.Index == 0);
 
     private static XElement LongRest(Part part, int first, int count, LayerWriter layers, DirectionWriter directions)

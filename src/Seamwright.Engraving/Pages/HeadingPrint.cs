@@ -5,10 +5,12 @@ using Seamwright.Engraving.Notation;
 
 namespace Seamwright.Engraving.Pages;
 
-/// <summary>Draws a heading: framed rehearsal mark, tempo words, metronome mark.</summary>
+/// <summary>Draws a heading: that of a section, or framed rehearsal mark, tempo words, metronome mark.</summary>
 internal sealed class HeadingPrint(SheetFonts fonts)
 {
     public const double Size = 400;
+
+    private const double SectionSize = 370;
 
     private const double Space = 150;
 
@@ -16,6 +18,7 @@ internal sealed class HeadingPrint(SheetFonts fonts)
     public XElement Draw(Heading heading)
     {
         var group = Print.Group("heading-parts");
+        if (heading.Section.Length > 0) group.Add(Print.Group("section-heading", Print.Text(Face.PageStrong, SectionSize, 0, 0, heading.Section)));
         var x = 0.0;
         if (heading.Segno) x += Segno(group, x) + (2 * Space);
         if (heading.Coda) x += Coda(group, x) + (2 * Space);

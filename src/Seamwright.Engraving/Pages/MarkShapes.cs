@@ -5,7 +5,8 @@ namespace Seamwright.Engraving.Pages;
 
 /// <summary>The project's own marks, told apart by outline and filling, never by colour.</summary>
 /// <remarks>Drawn about the origin, in hundredths of a millimetre. A natural slur opens by itself: an open lens. A valve slur:
-/// a casing with its piston down. A soft tongue: a tongue, flat on top. A glissando: a ramp. Too fast: an hourglass.</remarks>
+/// a casing with its piston down. A soft tongue: a tongue, flat on top. A glissando: a ramp. A fast slide: a step. Too fast:
+/// an hourglass.</remarks>
 internal static class MarkShapes
 {
     /// <summary>Half the height of the tallest mark.</summary>
@@ -16,6 +17,7 @@ internal static class MarkShapes
     public static double WidthOf(SheetMark mark) => mark switch
     {
         SheetMark.NaturalSlur or SheetMark.GlissandoUp or SheetMark.GlissandoDown => 320,
+        SheetMark.FastSlideUp or SheetMark.FastSlideDown => 260,
         SheetMark.SoftTongue => 250,
         SheetMark.ValveSlur => 165,
         _ => 180,
@@ -45,6 +47,8 @@ internal static class MarkShapes
         SheetMark.SoftTongue => [Print.Path("M-124 -84 L124 -84 C124 30 66 98 0 98 C-66 98 -124 30 -124 -84 Z", filled: true, 0)],
         SheetMark.GlissandoUp => [Print.Path("M-146 84 L146 84 L146 -84 Z", filled: false, 26)],
         SheetMark.GlissandoDown => [Print.Path("M-146 -84 L-146 84 L146 84 Z", filled: false, 26)],
+        SheetMark.FastSlideUp => [Print.Path("M-118 84 L-8 84 L8 -84 L118 -84", filled: false, 30)],
+        SheetMark.FastSlideDown => [Print.Path("M-118 -84 L-8 -84 L8 84 L118 84", filled: false, 30)],
         _ => [Print.Path("M-86 -104 L86 -104 L0 0 Z M-86 104 L86 104 L0 0 Z", filled: true, 0)],
     };
 }

@@ -27,12 +27,11 @@ internal sealed record SheetWords
 /// <summary>Lays out the head of the first page from top to bottom; its height is known before the music is engraved.</summary>
 internal sealed class PageHead
 {
-    private const double LegendSize = 8 * PageSize.Point;
     private const double LegendLine = 12.5 * PageSize.Point;
-    private const double MarkScale = 0.82;
     private readonly XElement drawing = Print.Group("head");
     private readonly PageSize size;
     private readonly SheetFonts fonts;
+    private readonly LegendPrint legendPrint;
     private double y = PageSize.Top;
     private (double Width, double Baseline) lastLine;
 
@@ -40,6 +39,7 @@ internal sealed class PageHead
     {
         this.size = size;
         this.fonts = fonts;
+        legendPrint = new LegendPrint(fonts, 8);
         if (words.TeacherLine.Length > 0) Line(Face.PageItalic, 9.5, words.TeacherLine, lines: 2, after: 3);
         if (words.Title.Length > 0) Title(words.Title);
         if (words.Subtitle.Length > 0) Line(Face.PageItalic, 12, words.Subtitle, lines: 2, after: 2);
@@ -110,7 +110,7 @@ internal sealed class PageHead
         y += LegendLine;
         foreach (var entry in legend)
         {
-            var (width, element) = Entry(entry);
+            var (width, element) = legendPrint.Draw(entry);
             if (x > PageSize.Side && x + width > size.Right)
             {
                 x = PageSize.Side;
@@ -120,27 +120,5 @@ internal sealed class PageHead
             drawing.Add(Print.At(x, y, element));
             x += width + Between;
         }
-    }
-
-    private (double Width, XElement Element) Entry(LegendEntry entry)
-    {
-        var group = Print.Group("legend");
-        var x = 0.0;
-        if (entry.Mark is { } mark)
-        {
-            var width = MarkShapes.WidthOf(mark) * MarkScale;
-            var shape = Print.Element("g", Print.Is("transform", $"translate({Print.Number(width / 2)}, {Print.Number(-0.32 * LegendSize)}) scale({Print.Number(MarkScale)}, {Print.Number(MarkScale)})"), MarkShapes.Shape(mark));
-            group.Add(shape);
-            x += width + 90;
-        }
-
-        if (entry.Sample.Length > 0)
-        {
-            group.Add(Print.Text(Face.MusicBold, LegendSize * 1.08, x, 0, entry.Sample));
-            x += fonts.Width(Face.MusicBold, LegendSize * 1.08, entry.Sample) + 90;
-        }
-
-        group.Add(Print.Text(Face.Page, LegendSize, x, 0, entry.Meaning));
-        return (x + fonts.Width(Face.Page, LegendSize, entry.Meaning), group);
     }
 }

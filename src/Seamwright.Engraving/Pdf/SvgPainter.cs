@@ -49,6 +49,9 @@ internal sealed class SvgPainter(XGraphics canvas, SheetFonts fonts, PdfGlyphs g
             case "text":
                 Line(e);
                 break;
+            case "image":
+                Image(e);
+                break;
         }
     }
 
@@ -119,6 +122,14 @@ internal sealed class SvgPainter(XGraphics canvas, SheetFonts fonts, PdfGlyphs g
         // PDFsharp counts dashes in pen widths.
         pen.DashPattern = [.. dashes.Split([' ', ','], StringSplitOptions.RemoveEmptyEntries).Select(d => double.Parse(d, CultureInfo.InvariantCulture) / width)];
         pen.DashStyle = XDashStyle.Custom;
+    }
+
+    // Its bytes stand in the page itself, so that a page is whole without other files.
+    private void Image(XElement e)
+    {
+        using var bytes = new MemoryStream(Convert.FromBase64String(Text(e, "href").Split(',')[^1]));
+        using var image = XImage.FromStream(bytes);
+        canvas.DrawImage(image, Value(e, "x"), Value(e, "y"), Value(e, "width"), Value(e, "height"));
     }
 
     private void Line(XElement text)

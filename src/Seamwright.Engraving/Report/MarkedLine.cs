@@ -39,20 +39,11 @@ internal sealed class MarkedLine(IEngraver engraver, SheetFonts fonts)
         return new(Print.Element("svg", Print.Is("viewBox", box), drawing), Told(report, noteIds, index, count));
     }
 
-    // Ids would clash between the two widths; colours are the style sheet's affair.
+    // Ids would clash between the two widths.
     private XElement ForStyleSheet(XElement system)
     {
-        var copy = new XElement(system);
-        foreach (var e in copy.DescendantsAndSelf())
-        {
-            e.Attribute("id")?.Remove();
-            e.Attribute("color")?.Remove();
-            if (e.Attribute("fill") is { Value: ['#', ..] } fill) fill.Remove();
-            if (e.Attribute("fill")?.Value == "black") e.SetAttributeValue("fill", "currentColor");
-            if (e.Attribute("stroke")?.Value == "black") e.SetAttributeValue("stroke", "currentColor");
-        }
-
-        foreach (var text in copy.Descendants(Print.Ns + "text")) TextPiece.FixLengths(text, fonts);
+        var copy = ScreenInk.Of(system, fonts);
+        foreach (var e in copy.DescendantsAndSelf()) e.Attribute("id")?.Remove();
         return copy;
     }
 

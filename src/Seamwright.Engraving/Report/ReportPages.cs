@@ -34,6 +34,7 @@ internal sealed class ReportPages(ReportText report, PageSize size, SheetFonts f
     {
         yield return letters.Paragraph(Face.Page, Body, Width, report.Overall, Lettering.Ink);
         foreach (var problem in report.Problems) yield return letters.Paragraph(Face.PageItalic, Body, Width, problem, Lettering.Ink) with { Before = 80 };
+        foreach (var asked in Section("What the exercise asked", report.Aims)) yield return asked;
         yield return Heading("Work on first");
         if (report.WorkOnFirst.IsEmpty) yield return letters.Paragraph(Face.Page, 11, Width, report.NothingFirst, Lettering.Ink);
         for (var i = 0; i < report.WorkOnFirst.Length; i++)

@@ -1,8 +1,7 @@
 using System.ComponentModel;
-using System.Diagnostics;
 using System.Globalization;
-using System.Text;
 using System.Text.RegularExpressions;
+using Seamwright.Audio.External;
 using Seamwright.Core;
 using Seamwright.Film.Screen;
 
@@ -14,49 +13,24 @@ namespace Seamwright.Film.Encoding;
 /// <param name="Title">For the film's own label; may be empty.</param>
 internal sealed record EncoderInput(string Sound, string Target, string Title);
 
-/// <summary>The program ffmpeg at work: takes frames on its standard input, without a shell, and never for longer than it may.</summary>
+/// <summary>Turns frames into a film by the program ffmpeg.</summary>
 internal sealed partial class FilmEncoder : IDisposable
 {
-    private const int MostSaid = 4096;
-    private readonly Process process;
-    private readonly Stream input;
-    private readonly Task<string> said;
-    private readonly Timer watch;
+    private readonly FfmpegRun run;
     private readonly TimeSpan patience;
-    private readonly CancellationTokenRegistration onCancel;
-    private readonly CancellationToken cancel;
-    private bool stalled, broken;
+    private bool broken;
 
-    private FilmEncoder(Process process, TimeSpan patience, CancellationToken cancel)
-    {
-        (this.process, this.patience, this.cancel) = (process, patience, cancel);
-        input = process.StandardInput.BaseStream;
-        said = Task.Run(() => Listen(process.StandardError));
-        watch = new Timer(_ => Stop(isStalled: true));
-        onCancel = cancel.Register(() => Stop(isStalled: false));
-    }
+    private FilmEncoder(FfmpegRun run, TimeSpan patience) => (this.run, this.patience) = (run, patience);
 
     /// <summary>Starts it.</summary>
     /// <returns>Null where it cannot be run: then there is a problem.</returns>
     public static FilmEncoder? Start(string program, EncoderInput what, FilmLimits limits, CancellationToken cancel, out Problem? refused)
     {
-        var how = new ProcessStartInfo(program)
-        {
-            UseShellExecute = false,
-            CreateNoWindow = true,
-            RedirectStandardInput = true,
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-            StandardErrorEncoding = System.Text.Encoding.UTF8,
-        };
-        foreach (var argument in Arguments(what)) how.ArgumentList.Add(argument);
-
-        // It would write a report into the folder one happens to be in.
-        how.Environment.Remove("FFREPORT");
         try
         {
             refused = null;
-            return new FilmEncoder(Process.Start(how)!, TimeSpan.FromSeconds(limits.Patience.Value), cancel);
+            var patience = TimeSpan.FromSeconds(limits.Patience.Value);
+            return new FilmEncoder(FfmpegRun.Start(program, Arguments(what), patience, cancel, isFed: true), patience);
         }
         catch (Win32Exception e)
         {
@@ -67,44 +41,22 @@ internal sealed partial class FilmEncoder : IDisposable
 
     /// <summary>Hands over one frame.</summary>
     /// <returns>False where it takes no more: <see cref="Finish"/> then says why.</returns>
-    public bool Write(byte[] frame)
-    {
-        // Only the time that we wait is counted.
-        watch.Change(patience, Timeout.InfiniteTimeSpan);
-        try
-        {
-            input.Write(frame);
-        }
-        catch (IOException)
-        {
-            broken = true;
-        }
-
-        watch.Change(Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
-        cancel.ThrowIfCancellationRequested();
-        return !broken;
-    }
+    /// <exception cref="OperationCanceledException">It was cancelled.</exception>
+    public bool Write(byte[] frame) => !(broken |= !run.Feed(frame));
 
     /// <summary>Waits for its end.</summary>
+    /// <param name="cancel">The one it was started with.</param>
     /// <returns>What went wrong; null where the film is whole.</returns>
-    public Problem? Finish()
+    /// <exception cref="OperationCanceledException">It was cancelled.</exception>
+    public Problem? Finish(CancellationToken cancel)
     {
-        CloseInput();
-        if (!process.WaitForExit(patience)) Stop(isStalled: true);
-        process.WaitForExit(patience);
+        run.EndFeeding();
+        var (code, said) = run.Finish();
         cancel.ThrowIfCancellationRequested();
-        var code = process.HasExited ? process.ExitCode : -1;
-        return code == 0 && !broken && !stalled ? null : Explain(code, said.Wait(patience) ? said.Result : "");
+        return code == 0 && !broken && !run.Stalled ? null : Explain(code, said);
     }
 
-    public void Dispose()
-    {
-        onCancel.Dispose();
-        watch.Dispose();
-        Stop(isStalled: false);
-        CloseInput();
-        process.Dispose();
-    }
+    public void Dispose() => run.Dispose();
 
     // Almost every dot of a frame is as it was: what searches for motion, scenes and a better order of pictures finds nothing and
     // takes half the time. Pale colours on paper are kept finer than usual, or they turn pink and green.
@@ -125,57 +77,11 @@ internal sealed partial class FilmEncoder : IDisposable
     {
         if (UnknownEncoder().Match(text) is { Success: true } missing)
             return new("ffmpeg", $"this ffmpeg has no encoder '{missing.Groups[1].Value}'.", "Install a build with libx264 and aac; 'ffmpeg -encoders' lists what one has.", Severity.Error);
-        if (stalled) return new("ffmpeg", $"it took nothing more for {patience.TotalSeconds:0} s and was ended; no film was written.", "Try again when the machine is less busy.", Severity.Error);
+        if (run.Stalled) return new("ffmpeg", $"it took nothing more for {patience.TotalSeconds:0} s and was ended; no film was written.", "Try again when the machine is less busy.", Severity.Error);
         var line = text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).FirstOrDefault() ?? "";
         if (line.Length > 160) line = line[..160] + "…";
         var quoted = line.Length == 0 ? "" : $", saying \"{new string([.. line.Where(c => !char.IsControl(c))])}\"";
         return new("ffmpeg", $"it ended with exit code {code}{quoted}; no film was written.", "See that there is room on the disk and that ffmpeg works by itself, then try again.", Severity.Error);
-    }
-
-    private void CloseInput()
-    {
-        try
-        {
-            input.Dispose();
-        }
-        catch (IOException)
-        {
-            broken = true;
-        }
-    }
-
-    private void Stop(bool isStalled)
-    {
-        stalled |= isStalled;
-        try
-        {
-            if (!process.HasExited) process.Kill(entireProcessTree: true);
-        }
-        catch (Exception e) when (e is InvalidOperationException or Win32Exception or NotSupportedException)
-        {
-            // It ended by itself in the meantime.
-        }
-    }
-
-    // All is read, so that it never waits for us, and the beginning is kept.
-    private static string Listen(StreamReader reader)
-    {
-        var kept = new StringBuilder();
-        var buffer = new char[1024];
-        try
-        {
-            int read;
-            while ((read = reader.Read(buffer)) > 0)
-            {
-                if (kept.Length < MostSaid) kept.Append(buffer, 0, read);
-            }
-        }
-        catch (Exception e) when (e is IOException or ObjectDisposedException)
-        {
-            // Ended by us.
-        }
-
-        return kept.ToString();
     }
 
     [GeneratedRegex("Unknown encoder '([^']+)'")]

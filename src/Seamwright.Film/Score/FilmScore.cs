@@ -15,9 +15,9 @@ public readonly record struct SlotTurn(double Time, int Slot, int System);
 /// <summary>What the head of the screen says from a time on.</summary>
 /// <param name="Time">Film time in seconds.</param>
 /// <param name="Bar">Printed number.</param>
-/// <param name="BeatsPerMinute">As it sounds: dotted quarters where the meter counts in threes, else quarters.</param>
-/// <param name="InThrees">Whether the meter does, as 6/8, 9/8 and 12/8.</param>
-public readonly record struct BarStart(double Time, string Bar, double BeatsPerMinute, bool InThrees);
+/// <param name="BeatsPerMinute">As it sounds.</param>
+/// <param name="Beat">What is counted.</param>
+public readonly record struct BarStart(double Time, string Bar, double BeatsPerMinute, BeatNote Beat);
 
 /// <summary>What is seen at one time.</summary>
 /// <param name="Visit">Index of the cursor's run, from 0.</param>
@@ -123,10 +123,10 @@ public sealed class FilmScore
         var line = passage.Plan.Line;
         var (first, last) = (passage.Notes[0].Note, passage.Notes[^1].Note);
         var bars = line.Bars.IsDefaultOrEmpty
-            ? line.Notes.DistinctBy(n => n.Bar).Select(n => (n.Bar, n.Start, n.End, InThrees: false))
-            : line.Bars.Select(b => (Bar: b.Number, b.Start, End: b.Start + b.Length, InThrees: b.Meter is { BeatUnit: 8, Beats: 6 or 9 or 12 }));
-        foreach (var (bar, start, end, inThrees) in bars.Where(b => b.End > first.Start && b.Start < last.End))
-            yield return new(passage.At(line.Tempo.At(start)).Value, bar, TempoAt(line.Tempo, start) * passage.TempoRatio / (inThrees ? 1.5 : 1), inThrees);
+            ? line.Notes.DistinctBy(n => n.Bar).Select(n => (n.Bar, n.Start, n.End, Beat: BeatNote.Quarter))
+            : line.Bars.Select(b => (Bar: b.Number, b.Start, End: b.Start + b.Length, Beat: BeatNotes.Of(b.Meter)));
+        foreach (var (bar, start, end, beat) in bars.Where(b => b.End > first.Start && b.Start < last.End))
+            yield return new(passage.At(line.Tempo.At(start)).Value, bar, TempoAt(line.Tempo, start) * passage.TempoRatio / beat.Quarters(), beat);
     }
 
     private static double TempoAt(TempoMap tempo, Beats place) =>

@@ -21,7 +21,8 @@ internal static class ScreenLayout
 
     public static readonly Area Card = new(0, 856, 560, Height);
     public static readonly Area Slide = new(560, 856, Width, Height);
-    public static readonly Area HeadRight = new(1140, 8, Width, 96);
+    public static readonly Area Turn = new(930, 16, 1290, 90);
+    public static readonly Area HeadRight = new(1300, 8, Width, 96);
 
     public static readonly Ink Paper = Ink.Read("#faf7f0"), Dark = Ink.Read("#26221c"), Faint = Ink.Read("#665f54");
     public static readonly Ink Rule = Ink.Read("#d8cfbf"), Wash = Ink.Read("#ece4d3");

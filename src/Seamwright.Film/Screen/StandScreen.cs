@@ -21,23 +21,25 @@ internal sealed class StandScreen
     private readonly Canvas ground = new(ScreenLayout.Width, ScreenLayout.Height), seen = new(ScreenLayout.Width, ScreenLayout.Height);
     private readonly VideoFrame frame = new(ScreenLayout.Width, ScreenLayout.Height);
     private readonly SlotState[] slots = [new(), new()];
-    private Area inBand, inThread, inLight, inSlide, inCard, inHead;
+    private readonly ImmutableArray<TurnSign> signs;
+    private Area inBand, inThread, inLight, inSlide, inCard, inHead, inTurn;
     private (int Visit, int Needle, int Change) shownMusic = (-1, 0, 0);
     private (int Hand, SlideSetting? Setting) shownSlide = (-1, null);
     private (int Change, bool Lit) shownCard = (-2, false);
     private int shownBar = -2;
-    private int nextTurn;
+    private int nextTurn, shownSign = -1;
 
     /// <param name="score">What is seen when.</param>
     /// <param name="systems">As the score's places were taken from.</param>
     /// <param name="plan">Gives instrument and title.</param>
     /// <param name="syllable">Of the soft tongue.</param>
     /// <param name="fonts">The sheet's own.</param>
-    public StandScreen(FilmScore score, ImmutableArray<EngravedSystem> systems, Plan plan, string syllable, SheetFonts fonts)
+    /// <param name="signs">Whose turn it is, in time; may be empty.</param>
+    public StandScreen(FilmScore score, ImmutableArray<EngravedSystem> systems, Plan plan, string syllable, SheetFonts fonts, ImmutableArray<TurnSign> signs)
     {
-        this.score = score;
+        (this.score, this.signs) = (score, signs);
         var pen = new Draughtsman(fonts);
-        (music, cards, head) = (new MusicSlots(systems), new ChangeCards(syllable, pen), new HeadLine(PlainText.OneLine(plan.Line.Title), pen));
+        (music, cards, head) = (new MusicSlots(systems), new ChangeCards(syllable, pen), new HeadLine(PlainText.OneLine(plan.Line.Title), !signs.IsEmpty, pen));
         slide = new SlidePicture(plan.Instrument, score.Slide.Moves.Select(m => m.To), pen);
         ground.Fill(ground.Whole, ScreenLayout.Paper);
         head.DrawStill(ground);
@@ -62,6 +64,7 @@ internal sealed class StandScreen
         ShowSlide(moment);
         ShowCard(moment);
         ShowBar(moment);
+        ShowSign(time);
         return frame.Bytes;
     }
 
@@ -143,6 +146,17 @@ internal sealed class StandScreen
         Wipe(ref inHead);
         inHead = head.Draw(seen, score.Bars[moment.Bar]);
         frame.Take(seen, inHead);
+    }
+
+    private void ShowSign(double time)
+    {
+        var next = shownSign;
+        while (next + 1 < signs.Length && signs[next + 1].Time <= time) next++;
+        if (next == shownSign) return;
+        shownSign = next;
+        Wipe(ref inTurn);
+        inTurn = head.Draw(seen, signs[next]);
+        frame.Take(seen, inTurn);
     }
 
     private void Wipe(ref Area area)

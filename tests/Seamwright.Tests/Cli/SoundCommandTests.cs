@@ -52,6 +52,54 @@ public sealed class SoundCommandTests : IDisposable
         Assert.Contains(said, Flat(error));
     }
 
+    [Theory]
+    [InlineData("Nothing would be heard", "--turns", "you", "--click", "none", "--drone", "none", "--no-chords")]
+    [InlineData("Nothing would be heard", "--turns", "you", "--click", "count-in", "--count-in", "0", "--no-chords")]
+    [InlineData("add --drone fifth or --drone both", "--fifth", "equal")]
+    [InlineData("add --drone fifth or --drone both", "--fifth", "just", "--drone", "tonic")]
+    [InlineData("--rounds is 'x'", "--from", "60", "--to", "70", "--rounds", "x")]
+    [InlineData("--count-in is 'x'", "--turns", "you", "--click", "count-in", "--count-in", "x", "--no-chords")]
+    public void Options_that_do_not_go_together_are_wrong_usage(string said, params string[] options)
+    {
+        var (code, output, error) = CommandLine.Run(["sound", Hill, "-o", At("x.wav"), .. options]);
+        Assert.Equal(2, code);
+        Assert.Empty(output);
+        Assert.Contains(said, Flat(error));
+    }
+
+    [Fact]
+    public void Where_only_the_part_shows_that_nothing_would_be_heard_it_is_told()
+    {
+        var (code, _, error) = CommandLine.Run("sound", CommandLine.Melody("low-tide"), "-o", At("x.wav"), "--turns", "you", "--click", "none");
+        Assert.Equal(1, code);
+        Assert.Contains("Nothing would be heard", Flat(error));
+        Assert.Empty(folder.GetFiles());
+    }
+
+    [Fact]
+    public void Where_one_of_the_three_results_cannot_be_written_none_is()
+    {
+        if (OperatingSystem.IsWindows()) Assert.Skip("reason: the stand-in for a full place is a Linux file name limit.");
+
+        // A name of 244 letters: with .wav behind it fits, with .time-map.json it does not.
+        var (code, _, error) = CommandLine.Run("sound", Hill, "-o", At(new string('x', 244) + ".wav"), "--tempo", "300");
+        Assert.Equal(1, code);
+        Assert.Contains("cannot be written", Flat(error));
+        Assert.Empty(folder.GetFiles());
+    }
+
+    [Theory]
+    [InlineData("/proc/x.wav")]
+    [InlineData("/proc/x.mp3")]
+    public void A_place_that_is_none_is_told_by_its_own_name(string place)
+    {
+        if (!Directory.Exists("/proc")) Assert.Skip("reason: there is no /proc here.");
+        var (code, _, error) = CommandLine.Run("sound", Hill, "-o", place, "--tempo", "300");
+        Assert.Equal(1, code);
+        Assert.Contains("nothing can be put into /proc", Flat(error));
+        Assert.DoesNotContain(".part", error);
+    }
+
     [Fact]
     public void Two_tempos_or_two_keys_at_once_are_refused()
     {

@@ -8,6 +8,7 @@ using Seamwright.Core.Scores;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
 using Seamwright.Tests.Planning;
+using Seamwright.TestSound;
 using DiagnosisOfTake = Seamwright.Core.Diagnosis.Diagnosis;
 
 namespace Seamwright.Tests.Diagnoses;
@@ -57,8 +58,17 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
             Unmatched = [new(new(0), new(1.1), UnmatchedKind.Noise), new(new(6), new(74.2), UnmatchedKind.Tones)],
             Room = new RoomSound(new(-71), new(48), new(0.4), 0.00012) { EchoDelay = new(0.061), EchoLevel = new(-8) },
         };
-        return new(plan, take, Diagnostician.Judge(take, plan));
+        return new(plan, take, Diagnostician.Judge(take, plan) with { TonePairs = [SofterUnderTheTouches] });
     }
+
+    private static TonePair SofterUnderTheTouches => new(new LongTone(0, 0, false), new LongTone(1, 3, true), new AirComparison
+    {
+        Level = new(new(-2.4), new(new(-3.3), new(-1.4))),
+        Pitch = new(new(-1), new(new(-2), new(0))),
+        BrightnessPercent = new(-4, new(-9, 2)),
+        Findings = [new(Verdict.AirChanged, "level 1.4 to 3.3 dB; unchanged within 1 dB")],
+        Sentence = "With the touches the tone became 2.4 dB softer (-3.3 to -1.4): blow as if the tongue were not there.",
+    });
 
     /// <summary>The same line three times, judged by the rules: with every fault, a bar of it, and with fewer faults but more wrong partials.</summary>
     public static InventedTake ThreeAttempts()

@@ -18,7 +18,11 @@ public class FirstExercisesTests
     {
         var made = ExerciseMaker.Make(new ExerciseOrder { Kind = kind }, Grown);
         Assert.True(made.Succeeded, string.Join("; ", made.Problems));
-        var exercise = Assert.Single(made.Value.Exercises);
+        foreach (var exercise in made.Value.Exercises) Survives(exercise);
+    }
+
+    private static void Survives(Exercise exercise)
+    {
         using var file = new MemoryStream();
         MusicXmlWriter.Write(exercise.Score, null, file);
         file.Position = 0;

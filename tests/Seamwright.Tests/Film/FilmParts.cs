@@ -4,8 +4,10 @@ using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Core.Sound.PlayAlong;
 using Seamwright.Core.Units;
 using Seamwright.Engraving.Layout;
+using Seamwright.Film;
 using Seamwright.Film.Score;
 using Seamwright.Tests.Cli;
 using Seamwright.Tests.Engraving;
@@ -31,6 +33,10 @@ internal static class FilmParts
 
     public static FilmScore Score(PlannedSheet sheet, params SoundingPassage[] passages) =>
         FilmScore.Compose(sheet.Part, Places(sheet.Part), passages.Length > 0 ? [.. passages] : [new(sheet.Plan, LeadIn)])!;
+
+    /// <summary>The tune once through, without click or count.</summary>
+    public static FilmSound Sound(PlannedSheet sheet) =>
+        FilmSound.Of(PlayAlongMaker.LayOut([sheet.Plan], new PlayAlongSettings { Turns = Turns.ExampleOnly, Click = ClickUse.None, Chords = false }).Value);
 
     /// <summary>System and place of a note's head.</summary>
     public static (int System, double X) Head(Part part, string id)

@@ -164,7 +164,15 @@ public class FilmScoreTests
     public void Bars_in_threes_are_counted_in_dotted_quarters()
     {
         var bar = FilmParts.Score(FilmParts.Planned("meter=6/8 tempo=@66@4. D4:4. F3:4. |")).Bars[0];
-        Assert.Equal(("1", 66.0, true), (bar.Bar, bar.BeatsPerMinute, bar.InThrees));
+        Assert.Equal(("1", 66.0, BeatNote.DottedQuarter), (bar.Bar, bar.BeatsPerMinute, bar.Beat));
+    }
+
+    [Fact]
+    public void Bars_over_two_are_counted_in_halves()
+    {
+        var bar = FilmParts.Score(FilmParts.Planned("meter=2/2 tempo=@132 D4:2 F3:2 |")).Bars[0];
+        Assert.Equal((66.0, BeatNote.Half), (bar.BeatsPerMinute, bar.Beat));
+        Assert.Equal((132.0, BeatNote.Quarter), (FilmParts.Score(FilmParts.Planned("meter=4/4 tempo=@132 D4:2 F3:2 |")).Bars[0] is var b ? b.BeatsPerMinute : 0, b.Beat));
     }
 
     [Fact]

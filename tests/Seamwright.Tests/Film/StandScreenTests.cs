@@ -13,7 +13,7 @@ public class StandScreenTests
 {
     private const int Width = ScreenLayout.Width, Height = ScreenLayout.Height;
 
-    private static FilmRequest Request(PlannedSheet sheet) => new(sheet.Part, sheet.Plan, FilmSound.Once(sheet.Plan), new SheetOptions());
+    private static FilmRequest Request(PlannedSheet sheet) => new(sheet.Part, sheet.Plan, FilmParts.Sound(sheet), new SheetOptions());
 
     private static (StandScreen Screen, FilmScore Score) Screen(PlannedSheet sheet)
     {
@@ -116,7 +116,7 @@ public class StandScreenTests
         {
             var part = PartBuilder.Parse("Trombone", text.Value);
             var plan = TestPlans.For(part);
-            var systems = new FilmMaker(SharedEngraver.Instance).Systems(new FilmRequest(part, plan, new FilmSound(new(new float[1], new(48000)), []), new SheetOptions()));
+            var systems = new FilmMaker(SharedEngraver.Instance).Systems(new FilmRequest(part, plan, new FilmSound(new Core.Sound.SamplesFeed(new float[1], new(48000)), new(1), []), new SheetOptions()));
             var music = new MusicSlots(systems);
             Assert.All(Enumerable.Range(0, systems.Length), i =>
             {

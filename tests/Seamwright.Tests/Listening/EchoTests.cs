@@ -2,6 +2,7 @@ using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Sound;
 using Seamwright.Tests.Diagnoses;
+using Seamwright.TestSound;
 
 namespace Seamwright.Tests.Listening;
 

@@ -3,6 +3,7 @@ using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
 using Seamwright.Tests.Planning;
+using Seamwright.TestSound;
 
 namespace Seamwright.Tests.Listening;
 

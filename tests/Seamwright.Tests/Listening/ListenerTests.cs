@@ -4,6 +4,7 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
 using Seamwright.Tests.Planning;
+using Seamwright.TestSound;
 
 namespace Seamwright.Tests.Listening;
 

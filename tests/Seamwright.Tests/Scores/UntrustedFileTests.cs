@@ -3,7 +3,6 @@ using CsCheck;
 using Seamwright.Core;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Scores;
-using Seamwright.Core.Scores.MusicXml;
 using static Seamwright.Tests.Scores.Files;
 
 namespace Seamwright.Tests.Scores;

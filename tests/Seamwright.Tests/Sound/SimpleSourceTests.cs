@@ -4,6 +4,7 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
 using Seamwright.Tests.Planning;
+using Seamwright.TestSound;
 
 namespace Seamwright.Tests.Sound;
 
@@ -296,8 +297,8 @@ public class SimpleSourceTests
     public void Vibrato_swings_as_far_as_asked_and_leaves_the_change_alone()
     {
         var plan = PlanOf("Bb3:2~ A3:2");
-        var with = new Paths(plan, Playing.Clean(plan), new() { Vibrato = new(20) });
-        var without = new Paths(plan, Playing.Clean(plan), new());
+        var with = new Paths(plan, Playing.Clean(plan), new(20), new(5.5));
+        var without = new Paths(plan, Playing.Clean(plan), default, new(5.5));
         var swing = Enumerable.Range(0, 1000).Select(i => 1200 * (with.PitchAt(1 + (i * 1e-3)) - without.PitchAt(1 + (i * 1e-3)))).ToList();
         Assert.Equal(20, swing.Max(), 0.1);
         Assert.Equal(-20, swing.Min(), 0.1);

@@ -3,9 +3,9 @@ using System.Text;
 namespace Seamwright.Core.Diagnosis.Page;
 
 /// <summary>The report's style sheet: ink on paper by day, chalk on slate by night; no font or picture from anywhere.</summary>
-internal static class PageStyle
+public static class PageStyle
 {
-    public static string Css { get; } = $$"""
+    internal static string Css { get; } = $$"""
         :root { color-scheme: light dark; {{ReportInks.Day.Css()}} }
         @media (prefers-color-scheme: dark) { :root { {{ReportInks.Night.Css()}} } }
         @media print { :root { color-scheme: light; {{ReportInks.Printed.Css()}} } }
@@ -57,6 +57,13 @@ internal static class PageStyle
           table { font-size: 6.8pt; line-height: 1.25; } td.say { min-width: 8rem; } td, th { padding: .08rem .35rem .08rem 0; } thead { display: table-header-group; } .verdict svg { width: 9px; height: 9px; vertical-align: -1px; }
           tr, li, .problem, dd { break-inside: avoid; } .music svg { margin-bottom: .2rem; } #measures ~ p, dl { font-size: 8pt; line-height: 1.3; }
         }
+        """;
+
+    /// <summary>Rules and colours for the pictures alone, for a page with a style sheet of its own: day and night by the reader's system.</summary>
+    public static string Pictures { get; } = $$"""
+        .picture { {{ReportInks.Day.Css()}} } @media (prefers-color-scheme: dark) { .picture { {{ReportInks.Night.Css()}} } }
+        .picture text { font: {{PictureInk.TextSize}}px/1 "Helvetica Neue", Arial, sans-serif; fill: var(--ink); } .picture text.axis { fill: var(--faint); }
+        {{PictureRules()}}
         """;
 
     // Shapes of the pictures: the same table inks the printed ones.

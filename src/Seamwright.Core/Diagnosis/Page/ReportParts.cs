@@ -10,6 +10,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
     {
         html.Line($"""<p class="overall">{report.Overall}</p>""");
         foreach (var problem in report.Problems) html.Line($"""<p class="problem">{problem}</p>""");
+        Section("asked", "What the exercise asked", report.Aims, null);
         html.Line($"""<h2 id="first">Work on first</h2>""");
         if (report.WorkOnFirst.IsEmpty) html.Line($"<p>{report.NothingFirst}</p>");
         else List("ol", "first", report.WorkOnFirst);

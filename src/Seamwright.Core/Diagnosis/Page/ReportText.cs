@@ -34,6 +34,9 @@ public sealed record ReportText
     /// <summary>At most three sentences, the worst first.</summary>
     public required ImmutableArray<string> WorkOnFirst { get; init; }
 
+    /// <summary>How far what an exercise asked was done, and its tones side by side; empty where none asked.</summary>
+    public ImmutableArray<string> Aims { get; init; } = [];
+
     /// <summary>For the line of music, in played order.</summary>
     public required ImmutableArray<PlacedMark> Marks { get; init; }
 
@@ -88,6 +91,7 @@ public sealed record ReportText
             Instrument = plan.Instrument.Name,
             Overall = diagnosis.Summary.Overall,
             Problems = [.. take.Problems.Select(p => p.ToString())],
+            Aims = AimWords.Lines(diagnosis, plan),
             WorkOnFirst = diagnosis.Summary.WorkOnFirst,
             Marks = [.. MarksOf(take, diagnosis, plan, numbers)],
             Troubles = [.. plan.Changes.Where(c => numbers.ContainsKey(c.Index)).Select(c => Trouble.Of(take, diagnosis, plan, c, numbers[c.Index]))],

@@ -1,4 +1,5 @@
 using System.Numerics;
+using Seamwright.Core.Scores.Assembling;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Scores.MusicXml;

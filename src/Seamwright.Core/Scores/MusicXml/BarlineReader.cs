@@ -1,3 +1,4 @@
+using Seamwright.Core.Scores.Assembling;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Scores.MusicXml;
@@ -43,19 +44,7 @@ internal sealed class BarlineReader
     public void Finish(RawPart part, ProblemLog log)
     {
         if (next != BarRoad.Straight && (next.Segno || next.Coda)) part.Bars[^1].Road = part.Bars[^1].Road with { Segno = next.Segno, Coda = next.Coda };
-        IReadOnlyList<int> open = [];
-        foreach (var b in part.Bars)
-        {
-            if (b.Road.EndingStarts)
-            {
-                if (open.Count > 0) CloseBefore(part, b, log);
-                open = b.EndingNumbers;
-            }
-
-            if (open.Count > 0) b.Road = b.Road with { Endings = [.. open], EndingStops = b.Road.EndingStops || b.Road.RepeatTimes > 0 || b.Index == part.Bars.Count - 1 };
-            else if (b.Road.EndingStops) b.Road = b.Road with { EndingStops = false };
-            if (b.Road.EndingStops) open = [];
-        }
+        Endings.Close(part, log);
     }
 
     public void Read(Element element, RawPart part, Cursor at, ProblemLog log)
@@ -118,13 +107,6 @@ internal sealed class BarlineReader
     {
         var words = (ending.Attribute("number") ?? "").Split([',', ' ', '.'], StringSplitOptions.RemoveEmptyEntries);
         return [.. words.Select(Numbers.Whole).OfType<int>().Where(n => n is >= 1 and <= MostTimes).Distinct().Order()];
-    }
-
-    private static void CloseBefore(RawPart part, RawBar b, ProblemLog log)
-    {
-        var before = part.Bars[b.Index - 1];
-        before.Road = before.Road with { EndingStops = true };
-        log.Note(Places.Of(part.Name, before), "An ending is not closed; it is taken to end before the next one.");
     }
 
     private static BarRoad With(BarRoad road, string name) => name switch

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Seamwright.Core.Scores.Assembling;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Scores.MusicXml;
@@ -67,6 +68,12 @@ internal sealed class DirectionReader(AttributeReader attributes, BarlineReader 
         var metronome = marks.Find(m => m.Name == "metronome");
         var unit = metronome is null ? null : Unit(metronome);
         var tempo = (sound is null ? null : Tempo(sound, at)) ?? (metronome is null ? null : PerMinute(metronome, unit, at));
+        if (words.Length > 0 && element.Attribute("id")?.StartsWith(DirectionWriter.SectionId, StringComparison.Ordinal) == true)
+        {
+            at.Bar.Section = words;
+            return;
+        }
+
         if (tempo is not null || unit is not null || (words.Length > 0 && (element.Says("directive", "yes") || IsTempoWord(words))))
             at.Bar.Tempos.Add(new TempoText(offset, tempo, words, tempo is null ? null : unit));
         else if (words.Length > 0 && !IsRoad(words, sound, offset))

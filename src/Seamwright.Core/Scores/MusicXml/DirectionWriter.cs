@@ -8,6 +8,9 @@ namespace Seamwright.Core.Scores.MusicXml;
 /// <summary>Writes tempos, dynamics, words and hairpins.</summary>
 internal static class DirectionWriter
 {
+    /// <summary>An id that begins so tells the heading of a section from other words; the bar's index follows.</summary>
+    public const string SectionId = "section-";
+
     /// <summary>All of a bar's, in order of place.</summary>
     public static IEnumerable<(Beats Offset, XElement Element)> Of(Bar bar) =>
         Section(bar).Concat(bar.Tempos.Select(t => (t.Offset, Tempo(t)))).Concat(bar.Directions.Select(d => (d.Offset, Direction(d)))).OrderBy(d => d.Item1);
@@ -24,7 +27,7 @@ internal static class DirectionWriter
 
     private static IEnumerable<(Beats Offset, XElement Element)> Section(Bar bar) => bar.Section.Length == 0
         ? []
-        : [(Beats.Zero, new XElement("direction", new XAttribute("placement", "above"), Type(new XElement("words", new XAttribute("font-weight", "bold"), MusicXmlWriter.Clean(bar.Section)))))];
+        : [(Beats.Zero, new XElement("direction", new XAttribute("id", $"{SectionId}{bar.Index}"), new XAttribute("placement", "above"), Type(new XElement("words", new XAttribute("font-weight", "bold"), MusicXmlWriter.Clean(bar.Section)))))];
 
     private static XElement Tempo(TempoText t)
     {

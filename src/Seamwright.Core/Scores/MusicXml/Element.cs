@@ -108,6 +108,3 @@ internal sealed class Element(string name, int line, int column)
         return element;
     }
 }
-
-/// <summary>A file asks for more than <see cref="ReadLimits"/> allow; caught inside the reader.</summary>
-internal sealed class LimitException(string what) : Exception(what);

@@ -1,12 +1,10 @@
-using System.Text;
+using Seamwright.Core.Scores.Assembling;
 
 namespace Seamwright.Core.Scores.MusicXml;
 
 /// <summary>Title, composer and rights, wherever files keep them.</summary>
 internal static class Header
 {
-    private const int LongestText = 200;
-
     public static Score Read(Element root, IEnumerable<Part> parts)
     {
         var work = Words(root.Child("work")?.TextOf("work-title"));
@@ -23,19 +21,8 @@ internal static class Header
         };
     }
 
-    /// <summary>One line of text: blanks run together, bounded in length.</summary>
-    public static string Words(string? text)
-    {
-        var line = new StringBuilder();
-        foreach (var c in text ?? "")
-        {
-            if (line.Length >= LongestText) break;
-            if (!char.IsWhiteSpace(c)) line.Append(c);
-            else if (line.Length > 0 && line[^1] != ' ') line.Append(' ');
-        }
-
-        return line.ToString().TrimEnd();
-    }
+    /// <inheritdoc cref="OneLine.Of"/>
+    public static string Words(string? text) => OneLine.Of(text);
 
     private static string Credit(Element root, string kind) =>
         Words(root.All("credit").FirstOrDefault(c => c.TextOf("credit-type") == kind)?.TextOf("credit-words"));

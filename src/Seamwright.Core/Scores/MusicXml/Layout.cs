@@ -1,3 +1,5 @@
+using Seamwright.Core.Scores.Assembling;
+
 namespace Seamwright.Core.Scores.MusicXml;
 
 /// <summary>One measure of one part, partwise or timewise alike.</summary>

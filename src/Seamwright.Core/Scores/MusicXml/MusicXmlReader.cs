@@ -1,4 +1,5 @@
 using System.Xml;
+using Seamwright.Core.Scores.Assembling;
 
 namespace Seamwright.Core.Scores.MusicXml;
 
@@ -20,7 +21,7 @@ public static class MusicXmlReader
         if (within.Validate() is { IsEmpty: false } wrong) return Outcome<Score>.Failed(wrong);
         try
         {
-            return ReadDocument(Unpacking.ReadAll(content, within.MostBytes), fileName, within);
+            return ReadDocument(WholeFile.Read(content, within.MostBytes), fileName, within);
         }
         catch (LimitException e)
         {

@@ -1,3 +1,5 @@
+using Seamwright.Core.Scores.Assembling;
+
 namespace Seamwright.Core.Scores.MusicXml;
 
 /// <summary>What hangs on a note: ties, slurs, tuplets, articulations, breath, fermata, dynamics, lyrics.</summary>

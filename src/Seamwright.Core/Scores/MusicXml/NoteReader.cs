@@ -1,3 +1,4 @@
+using Seamwright.Core.Scores.Assembling;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Scores.MusicXml;

@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using Seamwright.Core.Scores.Assembling;
 
 namespace Seamwright.Core.Scores.MusicXml;
 
@@ -6,22 +7,6 @@ namespace Seamwright.Core.Scores.MusicXml;
 internal static class Unpacking
 {
     private const string ContainerPath = "META-INF/container.xml";
-
-    /// <summary>Reads a stream to its end, or stops at the limit.</summary>
-    /// <exception cref="LimitException">The stream is longer than <paramref name="most"/>.</exception>
-    public static byte[] ReadAll(Stream content, long most, Func<long, string?>? objection = null)
-    {
-        using var copy = new MemoryStream();
-        var buffer = new byte[64 << 10];
-        for (int n; (n = content.Read(buffer)) > 0;)
-        {
-            copy.Write(buffer, 0, n);
-            if (copy.Length > most) throw new LimitException($"is larger than {most >> 20} MB ({most} bytes).");
-            if (objection?.Invoke(copy.Length) is { } what) throw new LimitException(what);
-        }
-
-        return copy.ToArray();
-    }
 
     /// <summary>Whether the bytes begin like a ZIP archive ("PK").</summary>
     public static bool IsArchive(ReadOnlySpan<byte> bytes) => bytes.StartsWith("PK"u8);
@@ -70,7 +55,7 @@ internal static class Unpacking
     private static byte[] Bytes(ZipArchiveEntry entry, ReadLimits limits)
     {
         using var content = entry.Open();
-        return ReadAll(content, limits.MostBytes, unpacked =>
+        return WholeFile.Read(content, limits.MostBytes, unpacked =>
             unpacked > 1 << 20 && unpacked / Math.Max(1, entry.CompressedLength) > limits.MostRatio
                 ? $"unpacks to more than {limits.MostRatio} times its size."
                 : null);

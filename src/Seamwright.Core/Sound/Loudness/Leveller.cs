@@ -76,7 +76,7 @@ public static class Leveller
             if (trial.Reduction.Value > 0.05)
                 yield return new Problem("peaks", $"were pressed down by up to {trial.Reduction}, to stay below {settings.Ceiling}.", "", Severity.Note);
             if (Math.Abs(Missing(trial)) > settings.Tolerance.Value)
-                yield return new Problem("loudness", $"is {trial.After.Integrated} and not {settings.Target}: the peaks would have to be pressed down by more than {settings.MostReduction}.", "Ask for a lower loudness, or make the loudest strokes (clicks, accents) softer in the mix.");
+                yield return new Problem("loudness", $"is {trial.After.Integrated} and not {settings.Target}: the peaks would have to be pressed down by more than {settings.MostReduction}.", "Play it back louder: nothing of it is lost.", Severity.Note);
         }
 
         private static double Amplitude(double db) => Math.Pow(10, db / 20);

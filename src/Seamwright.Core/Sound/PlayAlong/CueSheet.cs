@@ -14,6 +14,7 @@ public static class CueSheet
         var plan = schedule.Rounds[0].Plan;
         writer.WriteLine(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled");
         writer.WriteLine($"{KeyOf(plan)}, {plan.Instrument.Id}, {Clock(schedule, schedule.Length)} in all");
+        if (schedule.Faults.Fault != Fault.None) WriteFaults(schedule.Faults, writer);
         var moments = TimeMap.Of(schedule);
         var next = 0;
         for (var s = 0; s < schedule.Sections.Length; s++)
@@ -33,6 +34,23 @@ public static class CueSheet
 
     /// <summary>The key of a plan's first bar, for instance <c>B♭ major</c>.</summary>
     public static string KeyOf(Plan plan) => plan.Line.Bars[0].Key.ToDisplay();
+
+    private static void WriteFaults(FaultOrder faults, TextWriter writer)
+    {
+        var line = $"The examples are wrong on purpose: {faults}, at {(faults.Changes.Length == 1 ? "change" : "changes")}";
+        foreach (var change in faults.Changes.Select((c, i) => $"{c}{(i + 1 < faults.Changes.Length ? "," : ".")}"))
+        {
+            if (line.Length + 1 + change.Length > Width)
+            {
+                writer.WriteLine(line);
+                line = " ";
+            }
+
+            line += " " + change;
+        }
+
+        writer.WriteLine(line);
+    }
 
     private static void WriteRound(Schedule schedule, int round, TextWriter writer)
     {

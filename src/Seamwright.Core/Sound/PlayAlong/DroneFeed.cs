@@ -1,3 +1,4 @@
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound.PlayAlong;

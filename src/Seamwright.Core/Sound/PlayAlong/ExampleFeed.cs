@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound.PlayAlong;

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
 
@@ -8,7 +9,7 @@ namespace Seamwright.Core.Sound.PlayAlong;
 /// <param name="firstNote">Index of its first note in the whole plan.</param>
 /// <param name="rate">Samples a second.</param>
 /// <param name="leadIn">Silence before time 0 of the plan, so that the first attack is whole.</param>
-/// <returns>Mono, at an ordinary note's root mean square of −20 dB against full scale, silent between notes but for what rings.</returns>
+/// <returns>Mono, a mezzo-forte note's root mean square −20 dB against full scale, the others by the dynamics of the score, silent between notes but for what rings.</returns>
 public delegate SoundFeed ExampleVoice(Plan phrase, int firstNote, SampleRate rate, Seconds leadIn);
 
 /// <summary>The voices there are.</summary>
@@ -25,7 +26,12 @@ public static class ExampleVoices
     public static ExampleVoice With(FaultOrder order) => (phrase, firstNote, rate, leadIn) =>
     {
         var here = order with { Changes = [.. order.Changes.Select(c => c - firstNote)] };
-        var performance = here.On(phrase) with { LeadIn = leadIn, Tail = new(0.1) };
+        var played = here.On(phrase);
+        var performance = played with { Levels = Added(WrittenDynamics.Of(phrase), played.Levels), LeadIn = leadIn, Tail = new(0.1) };
         return Voice.Open(phrase, performance, VoiceSettings.Default with { Rate = rate, Room = NoRoom });
     };
+
+    // What the sheet asks, and on top of it what goes wrong with the air.
+    private static ImmutableArray<Decibels> Added(ImmutableArray<Decibels> written, ImmutableArray<Decibels> wrong) =>
+        wrong.IsDefaultOrEmpty ? written : written.IsDefaultOrEmpty ? wrong : [.. written.Zip(wrong, (a, b) => new Decibels(a.Value + b.Value))];
 }

@@ -1,4 +1,5 @@
 using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 
 namespace Seamwright.Core.Sound.PlayAlong;
 
@@ -24,6 +25,8 @@ public static class PlayAlongMaker
             problems.Add(new Problem("rounds", $"{rounds.Count} rounds are asked for.", $"Give 1 to {MostRounds}.", Severity.Error));
         if (rounds.Count > 0) problems.AddRange(Unplayable(rounds[0]));
         if (problems.Count > 0) return Outcome<Schedule>.Failed(problems);
+        if (used.IsSilent(rounds[0].Line.Chords.IsEmpty))
+            return Outcome<Schedule>.Failed("play-along", "Nothing would be heard: no example, no click, no drone, no chords.", "Ask for one of them.");
         var seconds = rounds.Sum(r => r.Line.Tempo.At(Phrases.Whole(r.Line).To).Value) * (used.Turns == Turns.ExampleThenYou ? 2 : 1);
         if (seconds > MostSeconds)
             return Outcome<Schedule>.Failed("play-along", $"It would last {seconds / 3600:0.0} hours.", "Ask for fewer rounds, a quicker tempo or a shorter part: four hours at most.");
@@ -32,12 +35,12 @@ public static class PlayAlongMaker
 
     /// <summary>The sound of a schedule, made as it is read.</summary>
     /// <param name="schedule">What happens when.</param>
-    /// <param name="voice">Plays the examples; null for the plain one.</param>
+    /// <param name="voice">Plays the examples; null for the trombone with the schedule's own faults.</param>
     public static SoundFeed Sound(Schedule schedule, ExampleVoice? voice = null)
     {
         var settings = schedule.Settings;
         var layers = new List<Layer>();
-        if (settings.Turns != Turns.YouOnly) layers.Add(new Layer(new ExampleFeed(schedule, voice ?? ExampleVoices.Clean), Ear.Left));
+        if (settings.Turns != Turns.YouOnly) layers.Add(new Layer(new ExampleFeed(schedule, voice ?? ExampleVoices.With(schedule.Faults)), Ear.Left));
         if (settings.Click != ClickUse.None) layers.Add(new Layer(new ClickFeed(schedule), Ear.Right));
         if (settings.Drone != DroneNotes.None) layers.Add(new Layer(new DroneFeed(schedule), Ear.Left));
         if (settings.Chords) layers.Add(new Layer(new ChordFeed(schedule), Ear.Left));

@@ -45,12 +45,13 @@ public sealed record PlayAlongSettings
 
     public Turns Turns { get; init; } = Turns.ExampleThenYou;
 
-    /// <summary>Whole bars in a phrase, 1 to 64; null to find phrases by <see cref="Phrases"/>.</summary>
+    /// <summary>Whole bars in a phrase, 1 to 64; null to find phrases by <see cref="Scores.Phrases"/>.</summary>
     public int? PhraseBars { get; init; }
 
     public ClickUse Click { get; init; } = ClickUse.Throughout;
 
-    /// <summary>Bars counted before each round, 0 to 8; null for one, or two where a bar has fewer than three beats.</summary>
+    /// <summary>Bars counted before each round, 0 to 8; null for one, or two where a bar has fewer than three beats, and none where no click
+    /// would be heard.</summary>
     public int? CountIn { get; init; }
 
     /// <summary>Clicks in a beat, 1 to 4. Default 1. A beat of three eighths is divided into its eighths whether 2 or 3 is asked.</summary>
@@ -75,6 +76,11 @@ public sealed record PlayAlongSettings
 
     /// <summary>A chord as it is struck, peak of all its tones. Default −14 dB: as it dies away, well beneath the trombone (proposed). Range −60 to −6.</summary>
     public Decibels ChordLevel { get; init; } = new(-14);
+
+    /// <summary>Whether nothing at all would be heard.</summary>
+    /// <param name="withoutSymbols">Whether the part has no chord symbols.</param>
+    public bool IsSilent(bool withoutSymbols) =>
+        Turns == Turns.YouOnly && (Click == ClickUse.None || (Click == ClickUse.CountInOnly && CountIn == 0)) && Drone == DroneNotes.None && (!Chords || withoutSymbols);
 
     /// <summary>Every setting out of its range.</summary>
     public ImmutableArray<Problem> Validate()

@@ -78,9 +78,16 @@ public sealed record Schedule
     /// <summary>Samples in all, the end's dying away included.</summary>
     public required long Length { get; init; }
 
+    /// <summary>What the examples get wrong on purpose, every struck change named; clean by default.</summary>
+    public FaultOrder Faults { get; init; } = FaultOrder.Clean;
+
     public SampleRate Rate => Settings.Rate;
 
     public Plan PlanOf(Section section) => Rounds[section.Round - 1].Plan;
+
+    /// <summary>Whether an example leads through this change, by its index in the plan: from one phrase to the next none does.</summary>
+    public bool Plays(int change) =>
+        Sections.Any(s => s.Kind == SectionKind.Example && s.Phrase is { } p && p.FirstNote <= change && change < p.LastNote);
 
     /// <summary>When a place of a section's phrase comes.</summary>
     /// <param name="section">An example or the pupil's turn.</param>

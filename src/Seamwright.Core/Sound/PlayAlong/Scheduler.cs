@@ -61,7 +61,7 @@ internal sealed class Scheduler
     {
         var first = Line.Bars[0];
         var pulses = Pulses.Of(first.Meter);
-        var bars = settings.CountIn ?? (pulses.Length < 3 ? 2 : 1);
+        var bars = settings.CountIn ?? (settings.Click == ClickUse.None ? 0 : pulses.Length < 3 ? 2 : 1);
         var steps = Enumerable.Range(0, bars).SelectMany(_ => Clicks.In(first.Meter, Beats.Zero, first.Meter.BarLength, settings.Subdivision));
         var length = first.Meter.BarLength * bars;
         if (bars > 0 && first.Shift > Beats.Zero)

@@ -24,10 +24,23 @@ public static class TimeMapJson
         json.WriteString("instrument", plan.Instrument.Id);
         json.WriteString("key", CueSheet.KeyOf(plan));
         Number(json, "seconds", schedule, schedule.Length);
+        if (schedule.Faults is { Fault: not Fault.None } faults) WriteFaults(json, faults);
         WriteRounds(json, schedule);
         WriteSections(json, schedule);
         json.WriteStartArray("moments");
         foreach (var moment in TimeMap.Of(schedule)) WriteMoment(json, schedule, moment);
+        json.WriteEndArray();
+        json.WriteEndObject();
+    }
+
+    private static void WriteFaults(Utf8JsonWriter json, FaultOrder faults)
+    {
+        json.WriteStartObject("wrongOnPurpose");
+        json.WriteString("fault", faults.Fault.WireName());
+        json.WriteNumber("amount", faults.Much);
+        json.WriteString("unit", FaultAmounts.Of(faults.Fault)!.Unit);
+        json.WriteStartArray("changes");
+        foreach (var change in faults.Changes) json.WriteNumberValue(change);
         json.WriteEndArray();
         json.WriteEndObject();
     }

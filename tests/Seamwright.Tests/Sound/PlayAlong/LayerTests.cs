@@ -1,5 +1,6 @@
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Scores;
+using Seamwright.Core.Sound;
 using Seamwright.Core.Sound.PlayAlong;
 using Seamwright.Core.Units;
 using static Seamwright.Tests.Scores.Files;
@@ -89,7 +90,7 @@ public class LayerTests
         foreach (var section in schedule.Sections)
         {
             var span = sound.AsSpan((int)section.Start, (int)section.Length);
-            if (section.Kind == SectionKind.Example) Assert.Equal(-20, SoundProbe.LevelDb(span, Rate, section.Length / Rate / 2, section.Length / Rate * 0.98), 3.0);
+            if (section.Kind == SectionKind.Example) Assert.Equal(-20 + Written(schedule, section.Phrase!), SoundProbe.LevelDb(span, Rate, section.Length / Rate / 2, section.Length / Rate * 0.98), 3.0);
             else Assert.Equal(-1, span.IndexOfAnyExcept(0f));
         }
     }
@@ -144,6 +145,10 @@ public class LayerTests
         var mix = Parts.All(PlayAlongMaker.Sound(schedule));
         for (var i = 0; i < mix.Length; i++) Assert.Equal(sum[i], mix[i], 1e-6f);
     }
+
+    // The mean power of a phrase's notes by the dynamics of the score, dB against an ordinary note.
+    private static double Written(Schedule schedule, Phrase phrase) =>
+        10 * Math.Log10(WrittenDynamics.Of(schedule.Rounds[0].Plan).Skip(phrase.FirstNote).Take(phrase.LastNote - phrase.FirstNote + 1).Average(l => Math.Pow(10, l.Value / 10)));
 
     // Samples at which something begins after 50 ms of next to nothing.
     private static List<long> Onsets(float[] sound)

@@ -45,6 +45,21 @@ public class ScheduleTests
     }
 
     [Fact]
+    public void Where_no_click_would_be_heard_none_is_counted_unless_that_is_asked()
+    {
+        Assert.DoesNotContain(Parts.Schedule(FourBars, Plain with { Click = ClickUse.None }).Sections, s => s.Kind == SectionKind.CountIn);
+        Assert.Contains(Parts.Schedule(FourBars, Plain with { Click = ClickUse.None, CountIn = 1 }).Sections, s => s.Kind == SectionKind.CountIn);
+    }
+
+    [Fact]
+    public void What_nobody_would_hear_is_no_play_along()
+    {
+        var silent = Plain with { Turns = Turns.YouOnly, Click = ClickUse.None };
+        Assert.Contains(PlayAlongMaker.LayOut([Parts.Of(FourBars)], silent).Problems, p => p.What.Contains("Nothing would be heard"));
+        Assert.True(PlayAlongMaker.LayOut([Parts.Of(FourBars)], silent with { Drone = DroneNotes.Tonic }).Succeeded);
+    }
+
+    [Fact]
     public void Before_an_upbeat_the_count_goes_on_to_it_and_the_bars_never_limp()
     {
         var part = Parts.Written("4/4",

@@ -1,0 +1,120 @@
+using System.CommandLine;
+using Seamwright.Audio.Writing;
+using Seamwright.Cli.Input;
+using Seamwright.Core;
+using Seamwright.Core.Exercises;
+using Seamwright.Engraving;
+using Seamwright.Engraving.Engines;
+
+namespace Seamwright.Cli.Commands;
+
+/// <summary><c>seamwright exercise KIND -o out.pdf</c>: exercises of one kind, on paper, as MusicXML or as sound.</summary>
+internal static class ExerciseCommand
+{
+    private static readonly string[] Endings = [".pdf", ".musicxml", .. SoundFileWriter.Endings.Split([' ', ','], StringSplitOptions.RemoveEmptyEntries).Where(e => e.StartsWith('.'))];
+
+    public static Command Build(Terminal terminal)
+    {
+        var kind = new Argument<string?>("KIND") { Description = "Which exercise; without it the kinds are listed.", Arity = ArgumentArity.ZeroOrOne };
+        kind.AcceptOnlyFromAmong([.. ExerciseMaker.Kinds.Select(k => k.Name)]);
+        var list = new Option<bool>("--list") { Description = "List the kinds." };
+        var (order, pupil) = (new OrderOptions(), new PupilOptions());
+        var output = CommonOptions.OutputFile($"Where it goes: {string.Join(", ", Endings)}; several exercises make one PDF, and numbered files of the other kinds. Default: the kind's name with .pdf.");
+        output.Validators.Add(r =>
+        {
+            if (r.Tokens.Count == 1 && !Endings.Contains(Path.GetExtension(r.Tokens[0].Value).ToLowerInvariant()))
+                r.AddError($"'{r.Tokens[0].Value}' does not end in {string.Join(", ", Endings)}, so the kind of file is not clear.");
+        });
+        var paper = CommonOptions.Choice("--paper", "Paper", "a4", "a4", "letter");
+        var syllable = SheetLook.SyllableOption();
+        var header = new Option<string>("--header") { Description = "A line for the foot of the pages, for instance the pupil's name.", DefaultValueFactory = _ => "", HelpName = "TEXT" };
+        var command = new Command("exercise", "Make exercises for an instrument, a range and an arm.") { kind, list, output, paper, syllable, header };
+        order.AddTo(command);
+        pupil.AddTo(command);
+        command.SetAction(result =>
+        {
+            if (result.GetValue(kind) is not { } name || result.GetValue(list)) return List(terminal);
+            var player = pupil.Pupil(result);
+            if (!player.Succeeded) return terminal.Fail(player.Problems);
+            var ordered = order.Order(result, name, player.Value.Instrument);
+            if (!ordered.Succeeded) return terminal.Fail(ordered.Problems);
+            terminal.Report(ordered.Problems);
+            var made = ExerciseMaker.Make(ordered.Value, player.Value);
+            if (!made.Succeeded) return terminal.Fail(made.Problems);
+            terminal.Report(made.Problems);
+            var target = result.GetValue(output) ?? $"{name}.pdf";
+            var look = new BookOptions
+            {
+                Paper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4,
+                Title = result.GetValue(header)!,
+                Syllable = result.GetValue(syllable)!,
+                HasFront = false,
+            };
+            var code = Write(terminal, made.Value.Exercises, player.Value, look, target);
+            if (code == ExitCode.Done) ExerciseText.Write(terminal, made.Value.Exercises, player.Value);
+            return code;
+        });
+        return command;
+    }
+
+    private static int List(Terminal terminal)
+    {
+        terminal.Table(["kind", "what it is"], ExerciseMaker.Kinds.Select(k => (IReadOnlyList<string>)[k.Name, $"{k.Summary} ({string.Join(" ", k.Uses.Append(nameof(ExerciseOrder.Tempos)).Select(OptionOf))})"]));
+        return ExitCode.Done;
+    }
+
+    private static string OptionOf(string member) => member == nameof(ExerciseOrder.Keys) ? "--key" : "--" + member.ToLowerInvariant();
+
+    private static int Write(Terminal terminal, IReadOnlyList<Exercise> exercises, Pupil pupil, BookOptions look, string target)
+    {
+        var ending = Path.GetExtension(target).ToLowerInvariant();
+        if (ending == ".pdf") return WritePdf(terminal, exercises, look, target);
+        var names = ExerciseFiles.Names(target, exercises);
+        using var progress = new ProgressLine(terminal, "Writing");
+        for (var i = 0; i < names.Count; i++)
+        {
+            var exercise = exercises[i];
+            if (ending == ".musicxml") Files.Write(names[i], stream => ExerciseFiles.WriteMusicXml(exercise, stream));
+            else if (ExerciseFiles.WriteSound(exercise, pupil.Settings, names[i]) is { Succeeded: false } failed) return terminal.Fail(failed.Problems);
+            progress.Show((i + 1.0) / names.Count);
+        }
+
+        foreach (var name in names) terminal.Line($"Written: {name}");
+        return ExitCode.Done;
+    }
+
+    private static int WritePdf(Terminal terminal, IReadOnlyList<Exercise> exercises, BookOptions look, string target)
+    {
+        try
+        {
+            using var engraver = Engravers.ForThisSystem();
+            using var progress = new ProgressLine(terminal, "Engraving");
+            var book = new BookMaker(engraver).Make([.. exercises.Select(e => new BookEntry(e))], look, exercises.Count > 4 ? progress.Show : null);
+            terminal.Report(book.Problems);
+            Files.Write(target, book.WritePdf);
+            terminal.Line($"{(book.Pages == 1 ? "One page" : $"{book.Pages} pages")} written to {target}.");
+            return ExitCode.Done;
+        }
+        catch (EngravingException e)
+        {
+            return terminal.Fail([new Problem("engraving", e.Message, "", Severity.Error)]);
+        }
+    }
+}
+
+/// <summary>What was made, for a terminal.</summary>
+internal static class ExerciseText
+{
+    public static void Write(Terminal terminal, IReadOnlyList<Exercise> exercises, Pupil pupil)
+    {
+        terminal.Paragraph($"For {pupil.Instrument.Id}, {pupil.Lowest.ToDisplay()} to {pupil.Highest.ToDisplay()}:");
+        terminal.Table(["#", "level", "minutes", "notes", "exercise"], exercises.Select((e, i) => (IReadOnlyList<string>)
+        [
+            $"{i + 1}",
+            $"{e.Level}",
+            $"{e.Minutes:0}",
+            $"{e.Range.Low.ToDisplay()} to {e.Range.High.ToDisplay()}",
+            e.Reason.Length > 0 ? $"{e.Title}. {e.Reason}" : e.Title,
+        ]), 0, 1, 2);
+    }
+}

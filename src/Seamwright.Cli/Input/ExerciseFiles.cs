@@ -1,0 +1,57 @@
+using Seamwright.Audio.Writing;
+using Seamwright.Core;
+using Seamwright.Core.Exercises;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
+using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Core.Sound.Loudness;
+using Seamwright.Core.Sound.PlayAlong;
+
+namespace Seamwright.Cli.Input;
+
+/// <summary>Exercises as files: one each.</summary>
+internal static class ExerciseFiles
+{
+    /// <summary>A name for each: the one given where there is one exercise, else with its number and id before the ending.</summary>
+    public static IReadOnlyList<string> Names(string target, IReadOnlyList<Exercise> exercises)
+    {
+        return exercises.Count == 1 ? [target] : Numbered(target, exercises);
+    }
+
+    /// <summary>The same with number and id whatever their count; a stem of <c>x</c> is left out.</summary>
+    public static IReadOnlyList<string> Numbered(string target, IReadOnlyList<Exercise> exercises)
+    {
+        var (folder, stem, ending) = (Path.GetDirectoryName(target) ?? "", Path.GetFileNameWithoutExtension(target), Path.GetExtension(target));
+        var digits = $"{exercises.Count}".Length;
+        var before = stem == "x" ? "" : stem + "-";
+        return [.. exercises.Select((e, i) => Path.Combine(folder, $"{before}{(i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture).PadLeft(digits, '0')}-{e.Id}{ending}"))];
+    }
+
+    /// <summary>MusicXML that tells <c>hear</c> what is asked of every change.</summary>
+    public static void WriteMusicXml(Exercise exercise, Stream stream) => MusicXmlWriter.Write(exercise.Score, null, stream);
+
+    /// <summary>A play-along through every tempo: each phrase is played, then it is the pupil's turn.</summary>
+    /// <param name="exercise">Any.</param>
+    /// <param name="settings">Those it was planned with.</param>
+    /// <param name="path">A sound file.</param>
+    /// <returns>What was written, or why nothing was.</returns>
+    public static Outcome<WrittenSound> WriteSound(Exercise exercise, PlanSettings settings, string path)
+    {
+        var rounds = exercise.Tempos.Select(t => PlanAt(exercise, settings, t)).ToList();
+        var schedule = PlayAlongMaker.LayOut(rounds, PlayAlongSettings.Default with { CountIn = 1 });
+        if (!schedule.Succeeded) return Outcome<WrittenSound>.Failed(schedule.Problems);
+        var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule.Value));
+        var tags = new SoundTags
+        {
+            Title = $"{exercise.Title} (play-along)",
+            Key = exercise.Part.Bars[0].Key,
+            Tempo = exercise.Tempos[0],
+            Comment = $"{exercise.Plan.Instrument.Name}; quarter = {string.Join(", ", exercise.Tempos.Select(t => $"{t:0.#}"))}. Made by Seamwright.",
+        };
+        return SoundFileWriter.Write(path, levelled.Sound, tags);
+    }
+
+    // An exercise is possible in all its tempos: it was planned in them when it was made.
+    private static Plan PlanAt(Exercise exercise, PlanSettings settings, double tempo) =>
+        Planner.Plan(Unfolder.Play(exercise.Part, exercise.Title, tempo).Value, exercise.Plan.Instrument, settings).Value;
+}

@@ -1,0 +1,28 @@
+using System.CommandLine;
+using Seamwright.Core.Exercises;
+
+namespace Seamwright.Cli.Input;
+
+/// <summary><c>--level</c>: whose range a part is looked at for.</summary>
+internal sealed class PupilOfPart
+{
+    private const int UsualLevel = 3;
+
+    private readonly Option<int?> level = CommonOptions.Whole("--level", $"Whose range: 1, the first year, to 6, the profession. Default: {UsualLevel}, or what the part needs.", Levels.Lowest, Levels.Highest);
+
+    public void AddTo(Command command) => command.Add(level);
+
+    /// <summary>The pupil who plays a planned part.</summary>
+    public Pupil Of(PlannedSheet sheet, ParseResult result) =>
+        Pupil.Of(sheet.Plan.Instrument, sheet.Settings, LevelOf(sheet, result));
+
+    /// <summary>The same pupil one level on; null at the last.</summary>
+    public Pupil? Later(PlannedSheet sheet, ParseResult result) =>
+        LevelOf(sheet, result) is var now && now < Levels.Highest ? Pupil.Of(sheet.Plan.Instrument, sheet.Settings, now + 1) : null;
+
+    private int LevelOf(PlannedSheet sheet, ParseResult result) => result.GetValue(level) ?? Math.Max(UsualLevel, Needed(sheet));
+
+    private static int Needed(PlannedSheet sheet) => sheet.Plan.Notes.IsEmpty
+        ? Levels.Lowest
+        : Levels.OfRange(sheet.Plan.Instrument, sheet.Plan.Notes.MinBy(n => n.Note.Pitch)!.Note.Pitch, sheet.Plan.Notes.MaxBy(n => n.Note.Pitch)!.Note.Pitch);
+}

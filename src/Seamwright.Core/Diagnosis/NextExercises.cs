@@ -1,0 +1,55 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Exercises;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>An exercise that answers a fault of a take.</summary>
+/// <param name="Fault">Null where the take is clean and the exercise leads on.</param>
+/// <param name="Exercise">With its <see cref="Exercise.Reason"/>.</param>
+public sealed record NextExercise(FaultGroup? Fault, Exercise Exercise);
+
+/// <summary>What to practise after a take.</summary>
+/// <param name="Chosen">At most three, for the heaviest fault first; empty where nothing was heard well enough to say.</param>
+/// <param name="Sentence">Why these, for the pupil.</param>
+public sealed record NextWork(ImmutableArray<NextExercise> Chosen, string Sentence);
+
+/// <summary>Turns a diagnosis into the next exercises.</summary>
+public static class NextExercises
+{
+    private const int Most = 3;
+
+    /// <summary>At most three exercises, one for each kind of fault, the heaviest first (<see cref="FaultGroup"/>).</summary>
+    /// <param name="diagnosis">Of a take.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="pupil">Whom they are made for.</param>
+    /// <param name="later">The same pupil one level on, for a take without fault; null at the last level.</param>
+    /// <returns>The exercises; problems say which fault has none that this pupil can play.</returns>
+    public static Outcome<NextWork> Of(Diagnosis diagnosis, Plan plan, Pupil pupil, Pupil? later = null)
+    {
+        if (diagnosis.Changes.All(c => c.Verdicts.All(v => v == Verdict.CannotTell)) && diagnosis.Notes.All(n => n.Verdicts.All(v => v == Verdict.CannotTell)))
+            return Outcome<NextWork>.Of(new NextWork([], "This take does not say enough to choose exercises from: record it again, nearer to the microphone and in a quieter room."));
+        var (chosen, problems) = (ImmutableArray.CreateBuilder<NextExercise>(), new List<Problem>());
+        foreach (var fault in FaultGroup.Of(diagnosis))
+        {
+            if (chosen.Count == Most) break;
+            var made = Remedies.Of(fault, plan).Select(o => ExerciseMaker.Make(o, pupil)).FirstOrDefault(m => m.Succeeded && m.Value.Exercises.Any(e => IsNew(e, chosen)));
+            if (made is null) problems.Add(new(ReasonWords.Name(fault.Kind), "has no exercise that this pupil's range and reach allow, or that is not among the others.", "Choose a higher level or a wider range.", Severity.Note));
+            else chosen.Add(new(fault, made.Value.Exercises.First(e => IsNew(e, chosen)) with { Reason = ReasonWords.Of(fault, plan) }));
+        }
+
+        return chosen.Count == 0 && problems.Count == 0 ? LeadOn(pupil, later) : Outcome<NextWork>.Of(new NextWork(chosen.ToImmutable(), ReasonWords.Summary(chosen.Count)), problems);
+    }
+
+    private static bool IsNew(Exercise exercise, IEnumerable<NextExercise> chosen) => chosen.All(c => c.Exercise.Id != exercise.Id);
+
+    private static Outcome<NextWork> LeadOn(Pupil pupil, Pupil? later)
+    {
+        var made = ExerciseMaker.Make(new ExerciseOrder { Kind = "three-passes", Register = Register.High }, later ?? pupil);
+        if (!made.Succeeded) return Outcome<NextWork>.Failed(made.Problems);
+        var reason = later is null ? "Nothing was to mend: keep it so, in the highest register." : "Nothing was to mend: the same work one level on, in its highest register.";
+        return Outcome<NextWork>.Of(new NextWork(
+            [new(null, made.Value.Exercises[^1] with { Reason = reason })],
+            later is null ? "Nothing was to mend in this take." : "Nothing was to mend in this take: go on to the next level."));
+    }
+}

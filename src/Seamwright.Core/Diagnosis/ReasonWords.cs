@@ -1,0 +1,65 @@
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Core.Diagnosis;
+
+/// <summary>Why an exercise was chosen, in a pupil's words.</summary>
+internal static class ReasonWords
+{
+    private const int Named = 4;
+
+    /// <summary>One sentence with bars and figures.</summary>
+    public static string Of(FaultGroup fault, Plan plan)
+    {
+        var notes = fault.Notes.IsEmpty ? [.. fault.Changes.Select(c => plan.Changes[c].ToNote)] : fault.Notes;
+        var bars = notes.Order().Select(n => TakeParts.BarOf(plan, plan.Notes[n].Note)).Distinct().ToList();
+        var where = string.Join(", ", bars.Take(Named)) + (bars.Count > Named ? " …" : "");
+        var worst = plan.Notes[notes[0]].Note;
+        var pair = fault.Changes.IsEmpty ? worst.Pitch.ToDisplay() : $"{plan.Notes[plan.Changes[fault.Changes[0]].FromNote].Note.Pitch.ToDisplay()} to {worst.Pitch.ToDisplay()}";
+        return $"{What(fault.Kind)} {(notes.Length == 1 ? "once" : $"{notes.Length} times")} ({where}); at its worst in {TakeParts.BarOf(plan, worst)}, {pair}: {fault.Basis}. {Aim(fault.Kind)}";
+    }
+
+    /// <summary>Above the exercises.</summary>
+    public static string Summary(int count) => count switch
+    {
+        0 => "There is something to mend in this take, and no exercise here fits it.",
+        1 => "One thing stood out in this take; this exercise is for it.",
+        _ => $"{(count == 2 ? "Two" : "Three")} things stood out in this take; work on the first until it is better, then on the next.",
+    };
+
+    /// <summary>For messages.</summary>
+    public static string Name(FaultKind kind) => kind switch
+    {
+        FaultKind.Air => "air that stops",
+        FaultKind.Partial => "slurs that crack",
+        FaultKind.Smear => "smears",
+        FaultKind.Timing => "tongue and slide apart",
+        FaultKind.HardTongue => "a hard tongue",
+        FaultKind.MissingTouch => "missing touches",
+        FaultKind.HurriedSlide => "slow slides that are too short",
+        _ => "notes out of tune",
+    };
+
+    private static string What(FaultKind kind) => kind switch
+    {
+        FaultKind.Air => "The air did not go on evenly",
+        FaultKind.Partial => "The note did not change as it should",
+        FaultKind.Smear => "The slide was heard",
+        FaultKind.Timing => "Tongue and slide were not together",
+        FaultKind.HardTongue => "The tongue was too hard, or not wanted,",
+        FaultKind.MissingTouch => "A touch was missing",
+        FaultKind.HurriedSlide => "A slow slide was too short",
+        _ => "A note was out of tune",
+    };
+
+    private static string Aim(FaultKind kind) => kind switch
+    {
+        FaultKind.Air => "A slow slide through this scale only works while the air goes on.",
+        FaultKind.Partial => "Slurs over the partials teach the lips to find the note by themselves.",
+        FaultKind.Smear => "These moves, slowly and then faster, teach the arm to wait and the tongue to hide the way.",
+        FaultKind.Timing => "First the slide alone, so that you hear when it moves; then the tongue in the middle of it.",
+        FaultKind.HardTongue => "On one note nothing else is hard: only imagine the tongue, then touch as lightly as you imagined it.",
+        FaultKind.MissingTouch => "Add the touch to something you already do well.",
+        FaultKind.HurriedSlide => "Take all the time there is, and hear the whole way.",
+        _ => "Hold it long, listen, and let the slide find the middle of the note.",
+    };
+}

@@ -1,0 +1,67 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Scores;
+using Seamwright.Core.Units;
+
+namespace Seamwright.Core.Exercises;
+
+/// <summary>One interval from every note of a scale: thirds to octaves.</summary>
+internal static class BrokenIntervals
+{
+    public static readonly ExerciseKind Kind = new(
+        "intervals", "one interval, thirds to octaves, from every note of a scale",
+        [nameof(ExerciseOrder.Keys), nameof(ExerciseOrder.Scale), nameof(ExerciseOrder.Register), nameof(ExerciseOrder.Octaves), nameof(ExerciseOrder.Way), nameof(ExerciseOrder.Interval)], Make);
+
+    private static readonly ImmutableArray<string> Names = ["thirds", "fourths", "fifths", "sixths", "sevenths", "octaves"];
+
+    private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
+    {
+        var keys = OrderedKeys.OfScales(order, pupil);
+        if (!keys.Succeeded) return Outcome<ExerciseSet>.Failed(keys.Problems);
+        var size = order.Interval ?? 3;
+        var few = keys.Value.Where(k => order.Octaves * k.Scale.Count < size - 1).Select(k => k.Scale).Distinct().ToList();
+        return few.Count == 0
+            ? Drafts.Finish(keys.Value.SelectMany(k => In(order, pupil, k.Tonic, k.Scale, size)), pupil)
+            : Outcome<ExerciseSet>.Failed("interval", $"a {few[0].Words} scale of {order.Octaves} octave has too few notes to move through in steps of {size}.", "Order 2 octaves or a smaller interval.");
+    }
+
+    private static IEnumerable<ExerciseDraft> In(ExerciseOrder order, Pupil pupil, PitchName tonic, Scale scale, int size)
+    {
+        // Large intervals leave hardly a pair inside an octave.
+        var octaves = order.Octaves ?? (size - 1 > scale.Count - 2 ? 2 : 1);
+        var way = order.Way ?? ScaleWay.Both;
+        IReadOnlyList<ImmutableArray<Pitch>> Pairs(Pitch first) => PairsOf(scale, first, (octaves * scale.Count) - size + 1, size - 1, way);
+        return Placing.Of(order, pupil, tonic, first => Pairs(first).SelectMany(p => p))
+            .Select(p => Draft(order, pupil, scale, p, size, Pairs(p.First), new ScaleRun(scale, octaves, way, 1).Slug));
+    }
+
+    private static List<ImmutableArray<Pitch>> PairsOf(Scale scale, Pitch tonic, int last, int apart, ScaleWay way)
+    {
+        var up = Enumerable.Range(0, last + 1).Select(i => ImmutableArray.Create(scale.NoteAt(tonic, i), scale.NoteAt(tonic, i + apart)));
+        var down = Enumerable.Range(0, last + 1).Reverse().Select(i => ImmutableArray.Create(scale.NoteAt(tonic, i + apart, down: true), scale.NoteAt(tonic, i, down: true)));
+        return [.. way == ScaleWay.Down ? [] : up, .. way == ScaleWay.Up ? [] : down];
+    }
+
+    private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, Scale scale, (Pitch First, string Register) place, int size, IReadOnlyList<ImmutableArray<Pitch>> pairs, string slug)
+    {
+        // Size counts notes of the scale; only with seven to the octave has it the name of the interval.
+        var interval = scale.Count == 7 ? Names[size - 3] : $"steps over {size - 2} {(size == 3 ? "note" : "notes")}";
+        var name = scale.NameOn(place.First.Name);
+        var study = LegatoStudy.Of(pupil, scale.SignatureOn(place.First.Name)!.Value, Meter.CommonTime, order.Tempos, tempo => [new("", Phrasing.OfCells(pairs, Beats.Quarter, tempo))]);
+        return new ExerciseDraft
+        {
+            Id = $"intervals-{size}-{Placing.Slug(place.First.Name)}-{scale.Name}-{place.Register}{slug}",
+            Kind = Kind.Name,
+            Title = $"{name} in {interval}",
+            Key = name,
+            Purpose = "The same distance from every note of the key: some slur by themselves, some need the tongue, and all should sound alike.",
+            Practice =
+            [
+                "Listen to the second note of each pair: it comes without a bump and is as full as the first.",
+                "Breathe where the sheet says, and play through to that place on one stream of air.",
+                "If one pair smears, play it alone, slowly, in both directions; then go back to the line.",
+            ],
+            Part = study.Part,
+            Tempos = study.Tempos,
+        };
+    }
+}

@@ -1,0 +1,39 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
+
+namespace Seamwright.Core.Exercises;
+
+/// <summary>Music and tempos of a study in phrases: settings for the quickest tempo, breaths for the slowest.</summary>
+internal sealed record LegatoStudy(Part Part, ImmutableArray<double> Tempos)
+{
+    /// <summary>Writes one.</summary>
+    /// <param name="pupil">Whose arm and settings.</param>
+    /// <param name="key">Signature.</param>
+    /// <param name="meter">Throughout.</param>
+    /// <param name="tempos">Ordered; null finds a ladder.</param>
+    /// <param name="sections">At a slowest tempo; later ones are quicker than the first and are left out where the arm could keep them
+    /// only below ♩ = 60 and the first alone goes faster.</param>
+    public static LegatoStudy Of(Pupil pupil, KeySignature key, Meter meter, ImmutableArray<double>? tempos, Func<double, ImmutableArray<LegatoSection>> sections)
+    {
+        if (tempos is { } ordered)
+        {
+            var wished = sections(ordered[0]);
+            return new(LegatoWriting.Whole(key, meter, wished, QuickestTempo.PlanAt(LegatoWriting.Bare(key, meter, wished), pupil, ordered[^1])), ordered);
+        }
+
+        var (all, top, plan) = Fit(sections);
+        if (top < QuickestTempo.Slow && all.Length > 1) (all, top, plan) = Fit(t => [sections(t)[0]]);
+        return new(LegatoWriting.Whole(key, meter, all, plan), QuickestTempo.UpTo(top));
+
+        // Where the arm is slower than the first guess, the breaths come closer together.
+        (ImmutableArray<LegatoSection> Sections, double Top, Plan? Plan) Fit(Func<double, ImmutableArray<LegatoSection>> at)
+        {
+            var found = at(QuickestTempo.Slow);
+            var (quickest, planned) = QuickestTempo.TopOf(LegatoWriting.Bare(key, meter, found), pupil);
+            if (quickest >= QuickestTempo.Slow) return (found, quickest, planned);
+            found = at(quickest);
+            return (found, quickest, QuickestTempo.PlanAt(LegatoWriting.Bare(key, meter, found), pupil, quickest));
+        }
+    }
+}

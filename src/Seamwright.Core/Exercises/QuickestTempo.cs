@@ -1,0 +1,71 @@
+using System.Collections.Immutable;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
+
+namespace Seamwright.Core.Exercises;
+
+/// <summary>Finds tempos a pupil's arm can keep, slow to fast.</summary>
+/// <remarks>The top is what the pupil's level asks (<see cref="Levels.TempoOf"/>) or, where the arm would be too fast for it, the
+/// quickest tempo in steps of 4 at which no change needs more than <see cref="Player.FastestArm"/>. It is taken back further, but not
+/// below ♩ = 60, while the music would belong to a higher level than the pupil's. From ♩ = 60 to the top in at most four equal
+/// steps.</remarks>
+internal static class QuickestTempo
+{
+    /// <summary>Where practice begins if the arm allows.</summary>
+    public const double Slow = 60;
+
+    private const double Slowest = 20;
+    private const double Step = 4;
+
+    /// <summary>The quickest tempo for music whose settings are not yet chosen; what the level asks where nothing can be planned.</summary>
+    /// <param name="part">Without settings.</param>
+    /// <param name="pupil">Whose arm.</param>
+    /// <returns>20 to 240 quarter notes a minute, and the plan at it; the plan is null where a note cannot be reached.</returns>
+    public static (double Top, Plan? Plan) TopOf(Part part, Pupil pupil)
+    {
+        var level = Levels.OfRange(pupil.Instrument, pupil.Lowest, pupil.Highest);
+        var top = Levels.TempoOf(level);
+        while (true)
+        {
+            var plan = PlanAt(part, pupil, top);
+            if (plan is null || plan.Notes.Any(n => n.Setting is null)) return (top, null);
+            var over = plan.Changes.Select(c => c.PeakSpeed / plan.Player.FastestArm).DefaultIfEmpty(0).Max();
+            if (over <= 1 || top <= Slowest) return IsWithin(plan, level) || top <= Slow ? (top, plan) : Easier(part, pupil, level, top);
+            top = Math.Max(Slowest, Math.Min(top - Step, Step * Math.Ceiling(top / over / Step)));
+        }
+    }
+
+    // Halves the stretch between a tempo that may be taken and one that is too hard.
+    private static (double Top, Plan? Plan) Easier(Part part, Pupil pupil, int level, double tooHard)
+    {
+        var (low, high) = (0, (int)Math.Ceiling((tooHard - Slow) / Step));
+        var best = (Slow, PlanAt(part, pupil, Slow));
+        while (high - low > 1)
+        {
+            var middle = (low + high) / 2;
+            var plan = PlanAt(part, pupil, Slow + (middle * Step))!;
+            if (IsWithin(plan, level)) (low, best) = (middle, (Slow + (middle * Step), plan));
+            else high = middle;
+        }
+
+        return best;
+    }
+
+    private static bool IsWithin(Plan plan, int level) => ExerciseDifficulty.LevelOf(plan, ExerciseDifficulty.Of(plan)) <= level;
+
+    /// <summary>Rungs up to a top.</summary>
+    public static ImmutableArray<double> UpTo(double top)
+    {
+        if (top <= Slow) return [top];
+        var steps = Math.Clamp((int)Math.Round((top - Slow) / 16), 1, 3);
+        return [.. Enumerable.Range(0, steps + 1).Select(i => i == steps ? top : Math.Round((Slow + (i * (top - Slow) / steps)) / Step) * Step).Distinct()];
+    }
+
+    /// <summary>Music planned at a tempo, or null where the settings of the pupil are refused.</summary>
+    public static Plan? PlanAt(Part part, Pupil pupil, double tempo)
+    {
+        var line = Unfolder.Play(part, "", tempo);
+        var plan = line.Succeeded ? Planner.Plan(line.Value, pupil.Instrument, pupil.Settings) : null;
+        return plan is { Succeeded: true } ? plan.Value : null;
+    }
+}

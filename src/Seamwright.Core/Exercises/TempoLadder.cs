@@ -1,0 +1,48 @@
+using System.Collections.Immutable;
+
+namespace Seamwright.Core.Exercises;
+
+/// <summary>Tempos from slow to fast, as far as an arm allows.</summary>
+internal static class TempoLadder
+{
+    /// <summary>Steps of a full ladder (proposed default).</summary>
+    public const int Rungs = 4;
+
+    // A ladder that the arm cuts short still begins lower than it ends.
+    private const double FirstShare = 0.75;
+
+    private const double Slowest = 30;
+    private const double Step = 4;
+
+    /// <summary>Even steps from one tempo to another, whole quarter notes a minute; the lower one alone where they do not differ.</summary>
+    /// <param name="slow">Quarter notes a minute.</param>
+    /// <param name="fast">Quarter notes a minute.</param>
+    public static ImmutableArray<double> Between(double slow, double fast)
+    {
+        var (low, high) = (Math.Round(Math.Min(slow, fast)), Math.Round(fast));
+        return [.. Enumerable.Range(0, Rungs).Select(i => Math.Round(low + (i * (high - low) / (Rungs - 1)))).Distinct()];
+    }
+
+    /// <summary>A tempo, but no quicker than what is asked of pupils with that range (<see cref="Levels.TempoOf"/>).</summary>
+    public static double For(Pupil pupil, double fast) => Math.Min(fast, Levels.TempoOf(Levels.OfRange(pupil.Instrument, pupil.Lowest, pupil.Highest)));
+
+    /// <summary>The draft with the tempos ordered, else with a ladder up to the quickest tempo at which no change is too fast for the arm.</summary>
+    /// <param name="draft">Its settings are prescribed.</param>
+    /// <param name="pupil">Whose arm.</param>
+    /// <param name="ordered">Null for none.</param>
+    /// <param name="slow">Where the ladder begins, quarter notes a minute.</param>
+    /// <param name="fast">Where it ends if the arm allows.</param>
+    public static ExerciseDraft Climb(this ExerciseDraft draft, Pupil pupil, ImmutableArray<double>? ordered, double slow, double fast)
+    {
+        if (ordered is { } tempos) return draft with { Tempos = tempos };
+        var top = fast;
+        while (top > Slowest && !IsPossible(draft, pupil, top)) top = Math.Max(Slowest, top - Step);
+        return draft with { Tempos = Between(Math.Min(slow, FirstShare * top), top) };
+    }
+
+    private static bool IsPossible(ExerciseDraft draft, Pupil pupil, double tempo)
+    {
+        var plan = draft.PlanAt(pupil, tempo);
+        return !plan.Succeeded || plan.Value.Changes.All(c => c.Plausible);
+    }
+}

@@ -1,0 +1,163 @@
+// Plays the voices of a play-along together, each at its own level, with a line on the notes in time with the sound.
+
+/** A play-along of one piece: fetched when first played, again when what is asked changes. */
+export class Along {
+  constructor(box) {
+    this.box = box;
+    this.piece = box.dataset.piece;
+    this.status = box.querySelector("[role=status]");
+    this.clock = box.querySelector(".clock");
+    this.made = null;
+    this.playing = null;
+    box.querySelector("[data-play]").addEventListener("click", () => this.toggle());
+    for (const slider of box.querySelectorAll("[data-voice]")) slider.addEventListener("input", () => this.setLevel(slider));
+  }
+
+  value(id) { return this.box.querySelector(id).value.trim(); }
+
+  query() {
+    return new URLSearchParams({ tempo: this.value("#along-tempo"), countIn: this.value("#along-count"), turns: this.value("#along-turns") }).toString();
+  }
+
+  async load() {
+    const query = this.query();
+    if (this.made?.query === query) return this.made;
+    this.status.textContent = "Making it …";
+    this.context ??= new AudioContext();
+    const get = async name => {
+      const answer = await fetch(`/music/${this.piece}/along/${name}?${query}`);
+      if (!answer.ok) throw new Error(await answer.text());
+      return answer;
+    };
+    const map = await (await get("moments.json")).json();
+    const voices = await Promise.all([...this.box.querySelectorAll("[data-voice]")].map(async slider => {
+      const sound = await this.context.decodeAudioData(await (await get(`${slider.dataset.voice}.wav`)).arrayBuffer());
+      return { name: slider.dataset.voice, sound };
+    }));
+    this.status.textContent = "";
+    return this.made = { query, map, voices };
+  }
+
+  async toggle() {
+    if (this.playing) return this.stop();
+    const button = this.box.querySelector("[data-play]");
+    button.disabled = true;
+    try {
+      const made = await this.load();
+      await this.context.resume();
+      this.start(made);
+    } catch (e) {
+      this.status.textContent = e.message;
+    } finally {
+      button.disabled = false;
+    }
+  }
+
+  /** Seconds at which the wished bars begin and end. */
+  stretch(map) {
+    const first = this.value("#along-from"), last = this.value("#along-to");
+    const of = bar => map.moments.findIndex(m => m.bar === bar);
+    const from = first === "" ? 0 : map.moments[of(first)]?.at;
+    if (from === undefined) throw new Error(`There is no bar ${first}.`);
+    let to = map.seconds;
+    if (last !== "") {
+      let i = of(last);
+      if (i < 0) throw new Error(`There is no bar ${last}.`);
+      while (i < map.moments.length && map.moments[i].bar === last) i++;
+      to = map.moments[i]?.at ?? map.seconds;
+    }
+    if (to <= from) throw new Error("The last bar comes before the first.");
+    return { from, to };
+  }
+
+  start(made) {
+    const { from, to } = this.stretch(made.map);
+    const loop = this.box.querySelector("#along-loop").checked;
+    const at = this.context.currentTime + 0.1;
+    const gains = {}, sources = [];
+    for (const { name, sound } of made.voices) {
+      const source = new AudioBufferSourceNode(this.context, { buffer: sound, loop, loopStart: from, loopEnd: to });
+      gains[name] = new GainNode(this.context, { gain: this.levelOf(name) });
+      source.connect(gains[name]).connect(this.context.destination);
+      loop ? source.start(at, from) : source.start(at, from, to - from);
+      sources.push(source);
+    }
+    sources[0].onended = () => this.playing?.sources === sources && this.stop();
+    this.playing = { sources, gains, at, from, to, loop, map: made.map };
+    this.box.querySelector("[data-play]").textContent = "Stop";
+    this.box.dispatchEvent(new CustomEvent("started"));
+    this.draw();
+  }
+
+  stop() {
+    for (const source of this.playing?.sources ?? []) source.stop();
+    this.playing = null;
+    this.box.querySelector("[data-play]").textContent = "Play";
+    document.querySelectorAll(".cursor").forEach(c => c.remove());
+  }
+
+  levelOf(name) { return (Number(this.box.querySelector(`[data-voice=${name}]`).value) / 100) ** 2; }
+
+  setLevel(slider) {
+    const gain = this.playing?.gains[slider.dataset.voice];
+    gain?.gain.setTargetAtTime(this.levelOf(slider.dataset.voice), this.context.currentTime, 0.02);
+  }
+
+  /** Where in the sound what is heard now lies: by the clock of what leaves the loudspeaker. */
+  now() {
+    const stamp = this.context.getOutputTimestamp();
+    const heard = stamp.performanceTime > 0 ? stamp.contextTime + (performance.now() - stamp.performanceTime) / 1000 : this.context.currentTime - (this.context.outputLatency || 0);
+    const { at, from, to, loop } = this.playing;
+    const gone = Math.max(0, heard - at);
+    return loop ? from + gone % (to - from) : Math.min(to, from + gone);
+  }
+
+  draw() {
+    if (!this.playing) return;
+    const t = this.now();
+    this.place = placeAt(this.playing.map, t);
+    show(this.place);
+    this.clock.textContent = `${Math.floor(t / 60)}:${String(Math.floor(t % 60)).padStart(2, "0")}`;
+    requestAnimationFrame(() => this.draw());
+  }
+}
+
+/** Note that sounds, note that comes, and how far it is from one to the other. */
+export function placeAt(map, t) {
+  const begins = map.moments.filter(m => m.begins);
+  let low = 0, high = begins.length;
+  while (low < high) { const middle = (low + high) >> 1; begins[middle].at <= t ? low = middle + 1 : high = middle; }
+  const here = begins[low - 1], next = begins[low];
+  if (!here) return null;
+  const share = next ? Math.min(1, (t - here.at) / (next.at - here.at)) : 0;
+  return { note: here.note, next: next?.note, share };
+}
+
+const spot = note => {
+  const rect = document.querySelector(`.score a.touch[data-note="${note}"] rect`);
+  return rect && { svg: rect.ownerSVGElement, x: Number(rect.getAttribute("x")) + Number(rect.getAttribute("width")) / 2 };
+};
+
+/** Puts the line on the notes; on a repeat it goes back to where the notes stand. */
+function show(place) {
+  const here = place && spot(place.note);
+  if (!here) return;
+  const next = spot(place.next);
+  const x = next && next.svg === here.svg && next.x > here.x ? here.x + (next.x - here.x) * place.share : here.x;
+  let line = document.querySelector(".cursor");
+  if (line?.ownerSVGElement !== here.svg) {
+    line?.remove();
+    line = document.createElementNS("http://www.w3.org/2000/svg", "line");
+    line.classList.add("cursor");
+    here.svg.append(line);
+    here.svg.scrollIntoView({ block: "nearest" });
+  }
+  const box = here.svg.viewBox.baseVal;
+  line.setAttribute("y1", box.y);
+  line.setAttribute("y2", box.y + box.height);
+  line.setAttribute("x1", x);
+  line.setAttribute("x2", x);
+}
+
+const box = document.querySelector("#along");
+if (box) window.along = new Along(box);

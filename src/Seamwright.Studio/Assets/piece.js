@@ -1,0 +1,31 @@
+// The piece's page: changes are heard at a touch, one at a time, once or again and again.
+const voice = new Audio();
+let pressed = null;
+
+document.addEventListener("click", e => {
+  const button = e.target.closest("button[data-hear]");
+  if (!button) return;
+  const same = pressed === button && !voice.paused;
+  pressed?.removeAttribute("aria-pressed");
+  voice.pause();
+  if (same) return;
+  pressed = button;
+  button.setAttribute("aria-pressed", "true");
+  voice.src = button.dataset.hear;
+  voice.loop = document.querySelector("[data-again]")?.checked ?? false;
+  voice.playbackRate = Number(button.dataset.speed ?? 1);
+  voice.play();
+});
+voice.addEventListener("ended", () => pressed?.removeAttribute("aria-pressed"));
+document.addEventListener("change", e => {
+  if (e.target.matches("[data-again]")) voice.loop = e.target.checked;
+});
+
+// A narrow window wants narrow systems: the server is told, and the page asks for them once.
+const width = matchMedia("(max-width: 760px)").matches ? "narrow" : "wide";
+const told = /(?:^|; )width=(\w+)/.exec(document.cookie)?.[1] ?? "wide";
+document.cookie = `width=${width}; path=/; SameSite=Strict`;
+if (width !== told && document.querySelector("#piece")) {
+  const { into } = await import("./workbench.js");
+  into(document.querySelector("#piece"), location.href);
+}

@@ -1,0 +1,61 @@
+// What every page needs: dropped files are sent, and pieces of pages are fetched into their places.
+
+/** Files dropped anywhere on the page go into the form that asks for them. */
+function takeDrops() {
+  const form = document.querySelector("form[data-drop]");
+  if (!form) return;
+  const input = form.querySelector("input[type=file]");
+  input.addEventListener("change", () => input.files.length > 0 && form.requestSubmit());
+  const over = on => form.classList.toggle("over", on);
+  addEventListener("dragover", e => { e.preventDefault(); over(true); });
+  addEventListener("dragleave", e => e.relatedTarget === null && over(false));
+  addEventListener("drop", e => {
+    e.preventDefault();
+    over(false);
+    if (e.dataTransfer.files.length === 0) return;
+    input.files = e.dataTransfer.files;
+    form.requestSubmit();
+  });
+}
+
+/** Fetches a piece of a page; what went wrong is said in its place. */
+export async function into(place, url, options) {
+  place.setAttribute("aria-busy", "true");
+  try {
+    const answer = await fetch(url, options);
+    place.innerHTML = await answer.text();
+    place.dispatchEvent(new CustomEvent("fetched", { bubbles: true }));
+  } catch {
+    place.textContent = "The workbench does not answer. Is it still running? Nothing that was stored is lost.";
+  } finally {
+    place.removeAttribute("aria-busy");
+  }
+}
+
+/** Links and forms with data-into="#id" fill that place instead of the page. */
+function fillPlaces() {
+  document.addEventListener("click", e => {
+    const link = e.target.closest("a[data-into]");
+    if (!link || e.ctrlKey || e.metaKey || e.shiftKey || e.button !== 0) return;
+    e.preventDefault();
+    into(document.querySelector(link.dataset.into), link.getAttribute("href")); // in a drawing, href is no text
+  });
+  document.addEventListener("submit", e => {
+    const form = e.target.closest("form[data-into]");
+    if (!form) return;
+    e.preventDefault();
+    const data = new FormData(form, e.submitter);
+    into(document.querySelector(form.dataset.into), form.action, { method: form.method, body: data });
+  });
+  // A changed choice is sent at once.
+  document.addEventListener("change", e => e.target.closest("form[data-at-once]")?.requestSubmit());
+}
+
+/** On a narrow page the panel lies under the music: it is brought into sight when it is filled. */
+document.addEventListener("fetched", e => {
+  const box = e.target.getBoundingClientRect();
+  if (e.target.id === "panel" && (box.top > innerHeight - 120 || box.bottom < 0)) e.target.scrollIntoView({ block: "nearest" });
+});
+
+takeDrops();
+fillPlaces();

@@ -1,0 +1,59 @@
+using System.Collections.Immutable;
+
+namespace Seamwright.Studio.Features.Help;
+
+/// <summary>Help for one page.</summary>
+/// <param name="Topic">In the address.</param>
+/// <param name="Title">Of the page it explains.</param>
+/// <param name="Paragraphs">A heading, empty for none, and what it says.</param>
+public sealed record HelpText(string Topic, string Title, ImmutableArray<(string Heading, string Words)> Paragraphs);
+
+/// <summary>All help there is.</summary>
+internal static class HelpTexts
+{
+    public static ImmutableArray<HelpText> All { get; } =
+    [
+        new("music", "Music",
+        [
+            ("", "Here lies all the music you brought. Drop a file anywhere on the page, or choose it: MusicXML, which every notation program can write, MIDI, or ABC."),
+            ("Writing", "A short melody can be written in letters, in ABC notation: C D E F are notes from middle C up, C, D, an octave lower, C2 is twice as long, C/2 half; K: names the key, | is a bar line and ( ) is a slur. The music is engraved while you type."),
+            ("Finding", "Type a few letters of a title, a composer or a tag. Tags are given on a piece's own page, under “Its card”."),
+            ("Putting away", "What you put away can be put back: the page says so at once. The pieces marked as invented are ours, to try things with, and go with one press."),
+        ]),
+        new("piece", "A piece",
+        [
+            ("", "Above the staff stand the slide positions, below it a sign for each change: how the new note parts from the one before. The line under the staff is the arm's way: up is in, down is out."),
+            ("Signs", "An open eye: a natural slur, it parts by itself. A small valve: a valve parts it. A filled cup: the slide would be heard, so the tongue touches softly, with the syllable under it."),
+            ("Other positions", "Choose a note, and its other positions stand beside the music with what each costs. Press one and the note is fixed there; everything around it is planned anew."),
+            ("Hearing", "Choose a sign to hear the change clean, and with each fault it can have. Play along: set the tempo and the bars, the level of each voice, and press Play."),
+            ("Keys", "Tab goes from note to note; Enter opens one."),
+        ]),
+        new("record", "Record",
+        [
+            ("", "Choose the microphone and play a loud note: the bar shows the level. If it says that the tops are cut off, go further away or turn the microphone down."),
+            ("While it runs", "The recording is stored while you play, a second at a time. If the page, the computer or the workbench stops, what you played is here when you come back."),
+            ("A telephone", "A recording made elsewhere can be brought as a file."),
+        ]),
+        new("takes", "Takes",
+        [
+            ("", "A take is one recording of a piece. Its page shows the music again with what was heard under each note, the slide as planned and as heard, the pitch and the level."),
+            ("What to do first", "Three sentences at the top say what to work on first. Under “To mend” stands every change with something to mend; the keys n and p go from one to the next."),
+            ("Figures", "Each figure has an interval: in nine cases of ten the truth lies inside. Where that is not enough for a verdict, the page says that it cannot be told."),
+            ("Levels", "Levels are relative to the recording. No microphone that was never calibrated can tell how loud it is for your ears."),
+        ]),
+        new("practice", "Practice",
+        [
+            ("", "Exercises for a horn and a level, made by the same plan as every piece: nothing is asked that the arm, the horn or the range cannot do. Level 1 is a first year, 6 the profession."),
+            ("Printing", "All exercises of the page are bound into one book, with what they are good for and how to practise them."),
+            ("Keeping", "A kept exercise is a piece like any other, with its own page: play along with it, record it, and it is judged by what it asks. Where a smear is wanted, a smear is right."),
+            ("From a piece", "Choose “from tune” and a piece: its hardest changes become ladders, the two notes alone, then their bar, then their phrase."),
+        ]),
+        new("live", "Live",
+        [
+            ("", "Pitch above, level below, as you play. Choose a note to see how far you are from it. Every dip of the level while the tone goes on counts as a touch; its depth stands beside it."),
+            ("What to try", "Hold a long tone and only imagine the tongue: the lower line stays straight. Then touch lightly: it dips a little and comes back, and the upper line does not move."),
+        ]),
+    ];
+
+    public static HelpText? Find(string topic) => All.FirstOrDefault(t => t.Topic == topic);
+}

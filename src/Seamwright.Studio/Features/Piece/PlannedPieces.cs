@@ -1,0 +1,86 @@
+using Seamwright.Core;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
+using Seamwright.Engraving;
+using Seamwright.Engraving.Engines;
+using Seamwright.Studio.Features.Music;
+using Seamwright.Studio.Store;
+
+namespace Seamwright.Studio.Features.Piece;
+
+/// <summary>A piece, read, moved and planned.</summary>
+public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, Score Score, Part Part, Plan Plan, IReadOnlyList<Problem> Problems)
+{
+    public SheetOptions Look => new() { Clef = Clefs.Find(Settings.Clef), Syllable = Settings.Syllable, QuartersPerMinute = Settings.Tempo };
+}
+
+/// <summary>Plans pieces, and remembers those asked for last.</summary>
+internal sealed class PlannedPieces(Pieces pieces, IEngraver engraver)
+{
+    private const int Kept = 8;
+    private readonly Lock gate = new();
+    private readonly LinkedList<(string Key, object Value)> plans = new(), sheets = new();
+
+    /// <summary>The piece as its settings want it.</summary>
+    /// <returns>Null where there is no such piece.</returns>
+    public Outcome<PlannedPiece>? Of(long id) => Of(id, null);
+
+    /// <summary>The piece as other settings want it.</summary>
+    /// <param name="id">Of the piece.</param>
+    /// <param name="settings">As JSON; null for its own.</param>
+    public Outcome<PlannedPiece>? Of(long id, string? settings)
+    {
+        if (pieces.Find(id) is not { } piece) return null;
+        if (settings is not null) piece = piece with { Settings = settings };
+        return Remembered(plans, $"{id} {piece.Title} {piece.Settings}", () => Make(piece));
+    }
+
+    /// <summary>Its music on a screen.</summary>
+    /// <param name="piece">Planned.</param>
+    /// <param name="width">Of a system, in hundredths of a millimetre.</param>
+    public ScreenMusic Music(PlannedPiece piece, int width) =>
+        Remembered(sheets, $"{piece.Stored.Id} {piece.Stored.Settings} {width}", () => new ScreenMaker(engraver).Make(piece.Part, piece.Plan, piece.Look, width));
+
+    private Outcome<PlannedPiece> Make(Store.Piece stored)
+    {
+        var settings = PieceSettings.Read(stored.Settings);
+        var score = PieceFile.Read(pieces.Content(stored.Id)!, stored.FileName);
+        if (!score.Succeeded) return Outcome<PlannedPiece>.Failed(score.Problems);
+        var horn = Catalogue.Find(settings.Instrument) ?? Catalogue.Default;
+        var part = PartChooser.Choose(score.Value, horn);
+        if (!part.Succeeded) return Outcome<PlannedPiece>.Failed([.. score.Problems, .. part.Problems]);
+        var moved = settings.Move(part.Value);
+        if (!moved.Succeeded) return Outcome<PlannedPiece>.Failed(moved.Problems);
+        var line = Unfolder.Play(moved.Value, stored.Title, settings.Tempo);
+        if (!line.Succeeded) return Outcome<PlannedPiece>.Failed(line.Problems);
+        var plan = Planner.Plan(line.Value, horn, settings.Plan());
+        if (!plan.Succeeded) return Outcome<PlannedPiece>.Failed(plan.Problems);
+        Problem[] problems = [.. PartChooser.About(score.Problems, score.Value, part.Value), .. part.Problems, .. line.Problems, .. plan.Problems];
+        return Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, score.Value with { Title = stored.Title }, moved.Value, plan.Value, [.. problems.Distinct()]));
+    }
+
+    private T Remembered<T>(LinkedList<(string Key, object Value)> memory, string key, Func<T> make)
+        where T : class
+    {
+        lock (gate)
+        {
+            for (var node = memory.First; node is not null; node = node.Next)
+            {
+                if (node.Value.Key != key) continue;
+                memory.Remove(node);
+                memory.AddFirst(node);
+                return (T)node.Value.Value;
+            }
+        }
+
+        var made = make();
+        lock (gate)
+        {
+            memory.AddFirst((key, made));
+            while (memory.Count > Kept) memory.RemoveLast();
+        }
+
+        return made;
+    }
+}

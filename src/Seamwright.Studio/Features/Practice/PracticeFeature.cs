@@ -1,0 +1,70 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
+using Seamwright.Core;
+using Seamwright.Core.Exercises;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Engraving;
+using Seamwright.Engraving.Engines;
+using Seamwright.Studio.Features.Piece;
+using Seamwright.Studio.Serving;
+using Seamwright.Studio.Store;
+
+namespace Seamwright.Studio.Features.Practice;
+
+/// <summary>Exercises to order: seen, printed, or kept among the music so that they are played along with, recorded and judged.</summary>
+internal static class PracticeFeature
+{
+    public static void MapPractice(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/practice", (HttpRequest request, Pieces pieces, PlannedPieces planned, IEngraver engraver) =>
+        {
+            var wish = PracticeWish.From(request.Query);
+            var made = wish.Kind.Length == 0 ? null : Make(wish, planned);
+            var narrow = request.Cookies["width"] == "narrow";
+            return Pages.Of<PracticePage>(
+                new { Wish = wish, Pieces = pieces.List(), Made = made, Music = made is { Succeeded: true } ? Engraved(made.Value, engraver, narrow) : [], Narrow = narrow },
+                made is { Succeeded: false } ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);
+        });
+        app.MapGet("/practice/book.pdf", (HttpRequest request, PlannedPieces planned, IEngraver engraver) => Book(PracticeWish.From(request.Query), planned, engraver));
+        app.MapPost("/practice/keep", (HttpRequest request, Pieces pieces, PlannedPieces planned, int exercise) => Keep(PracticeWish.From(request.Query), exercise, pieces, planned)).DisableAntiforgery();
+    }
+
+    private static Outcome<ExerciseSet> Make(PracticeWish wish, PlannedPieces planned)
+    {
+        var horn = Catalogue.Find(wish.Instrument) ?? Catalogue.Default;
+        var tune = wish.Piece > 0 && planned.Of(wish.Piece) is { Succeeded: true } piece ? new Tune(piece.Value.Stored.Title, piece.Value.Part) : null;
+        var order = wish.Order(tune);
+        return order.Succeeded ? ExerciseMaker.Make(order.Value, Pupil.Of(horn, level: wish.Level)) : Outcome<ExerciseSet>.Failed(order.Problems);
+    }
+
+    // What a page bears; the book has all of them.
+    private const int MostShown = 6;
+
+    private static List<(Exercise Exercise, ScreenMusic Music)> Engraved(ExerciseSet made, IEngraver engraver, bool narrow) =>
+        [.. made.Exercises.Take(MostShown).Select(e => (e, new ScreenMaker(engraver).Make(e.Part, e.Plan, new SheetOptions(), narrow ? PieceBody.NarrowWidth : PieceBody.WideWidth)))];
+
+    private static IResult Book(PracticeWish wish, PlannedPieces planned, IEngraver engraver)
+    {
+        var made = Make(wish, planned);
+        if (!made.Succeeded) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These exercises cannot be made", [.. made.Problems.Select(p => p.ToString())]);
+        var book = new BookMaker(engraver).Make([.. made.Value.Exercises.Select(e => new BookEntry(e))], new BookOptions { Title = made.Value.Exercises.Length == 1 ? made.Value.Exercises[0].Title : "Exercises", Instrument = made.Value.Exercises[0].Plan.Instrument.Name });
+        using var pdf = new MemoryStream();
+        book.WritePdf(pdf);
+        return Results.Bytes(pdf.ToArray(), "application/pdf", "exercises.pdf");
+    }
+
+    private static IResult Keep(PracticeWish wish, int index, Pieces pieces, PlannedPieces planned)
+    {
+        var made = Make(wish, planned);
+        if (!made.Succeeded || index < 0 || index >= made.Value.Exercises.Length) return Pages.NotFound();
+        var exercise = made.Value.Exercises[index];
+        using var file = new MemoryStream();
+        MusicXmlWriter.Write(exercise.Score, null, file);
+        var id = pieces.Add(exercise.Title, "", $"{exercise.Id}.musicxml", file.ToArray());
+        pieces.Tag(id, ["exercise"]);
+        pieces.SaveSettings(id, new PieceSettings { Instrument = exercise.Plan.Instrument.Id }.Write());
+        return Pages.Go($"/music/{id}");
+    }
+}

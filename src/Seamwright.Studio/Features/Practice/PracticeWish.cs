@@ -1,0 +1,67 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Http;
+using Seamwright.Core;
+using Seamwright.Core.Exercises;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Scores;
+
+namespace Seamwright.Studio.Features.Practice;
+
+/// <summary>What the page's form asks for, as it stands in its address.</summary>
+public sealed record PracticeWish
+{
+    /// <summary>A kind of exercise; empty before anything was asked.</summary>
+    public string Kind { get; init; } = "";
+
+    public string Instrument { get; init; } = Catalogue.DefaultId;
+
+    /// <summary>1 to 6.</summary>
+    public int Level { get; init; } = 3;
+
+    /// <summary>A key's name, <c>all</c>, or empty for the horn's own.</summary>
+    public string Key { get; init; } = "";
+
+    /// <summary>A scale's name; empty for major.</summary>
+    public string Scale { get; init; } = "";
+
+    /// <summary><c>low</c>, <c>middle</c>, <c>high</c> or <c>all</c>; empty for the middle.</summary>
+    public string Register { get; init; } = "";
+
+    /// <summary>A piece to draw from; 0 for none.</summary>
+    public long Piece { get; init; }
+
+    public static PracticeWish From(IQueryCollection query) => new()
+    {
+        Kind = query["kind"].ToString(),
+        Instrument = query["instrument"].ToString() is { Length: > 0 } i ? i : Catalogue.DefaultId,
+        Level = int.TryParse(query["level"], NumberStyles.None, CultureInfo.InvariantCulture, out var level) && level is >= Levels.Lowest and <= Levels.Highest ? level : 3,
+        Key = query["key"].ToString(),
+        Scale = query["scale"].ToString(),
+        Register = query["register"].ToString(),
+        Piece = long.TryParse(query["piece"], NumberStyles.None, CultureInfo.InvariantCulture, out var piece) ? piece : 0,
+    };
+
+    /// <summary>As the end of an address.</summary>
+    public string Query => string.Create(CultureInfo.InvariantCulture,
+        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}");
+
+    /// <summary>What the kind uses of it; what it does not use is left out, so that a choice left standing does no harm.</summary>
+    /// <param name="tune">The piece, where one was named.</param>
+    public Outcome<ExerciseOrder> Order(Tune? tune)
+    {
+        if (ExerciseMaker.Find(Kind) is not { } kind) return Outcome<ExerciseOrder>.Failed("exercise", $"'{Kind}' is no kind of exercise.", $"There are: {string.Join(", ", ExerciseMaker.Kinds.Select(k => k.Name))}.");
+        bool Uses(string member) => kind.Uses.Contains(member);
+        var scale = Scale.Length > 0 ? Scale : null;
+        var keys = Key == "all" ? [.. TwelveKeys.For(Core.Exercises.Scale.Find(scale ?? "major") ?? Core.Exercises.Scale.All[0]).Select(t => new KeyName(t, null))]
+            : KeyName.TryParse(Key, out var one) ? [one] : Array.Empty<KeyName>();
+        if (Key.Length > 0 && keys.Length == 0) return Outcome<ExerciseOrder>.Failed("key", $"'{Key}' is not a key such as Eb or F#.", "Choose one.");
+        return Outcome<ExerciseOrder>.Of(new ExerciseOrder
+        {
+            Kind = Kind,
+            Keys = Uses(nameof(ExerciseOrder.Keys)) && keys.Length > 0 ? [.. keys] : null,
+            Scale = Uses(nameof(ExerciseOrder.Scale)) ? scale : null,
+            Register = Uses(nameof(ExerciseOrder.Register)) && Enum.TryParse<Register>(Register, ignoreCase: true, out var r) ? r : null,
+            Tune = Uses(nameof(ExerciseOrder.Tune)) ? tune : null,
+        });
+    }
+}

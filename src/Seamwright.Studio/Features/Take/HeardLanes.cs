@@ -1,0 +1,120 @@
+using System.Globalization;
+using System.Text;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+using Seamwright.Engraving.Layout;
+
+namespace Seamwright.Studio.Features.Take;
+
+/// <summary>What was heard of one system's notes, drawn to the same axis as they stand on: slide, pitch and level.</summary>
+/// <remarks>Between two heads time runs evenly from one heard beginning to the next. The slide is read off the pitch on the partial and
+/// tube the plan asks for; where another sounds, the line leaves the lane and is broken there.</remarks>
+internal sealed class HeardLanes
+{
+    /// <summary>Heights in hundredths of a millimetre.</summary>
+    public const double PitchHeight = 900, LevelHeight = 700;
+
+    /// <summary>Cents from the middle of the pitch lane to its edge.</summary>
+    public const double PitchReach = 60;
+
+    // Decibels from the loudest down to the level lane's foot.
+    private const double LevelReach = 40;
+
+    private readonly Plan plan;
+    private readonly Core.Listening.Take take;
+    private readonly SystemPlaces places;
+    private readonly double slideHeight, loudest;
+    private readonly List<Stretch> stretches = [];
+
+    private readonly record struct Stretch(PlannedNote Note, double X, double NextX, double Start, double End);
+
+    public HeardLanes(Plan plan, Core.Listening.Take take, SystemPlaces places, double slideHeight)
+    {
+        (this.plan, this.take, this.places, this.slideHeight) = (plan, take, places, slideHeight);
+        loudest = take.Track.Frames.IsEmpty ? 0 : take.Track.Frames.Max(f => f.Level.Value);
+        var here = plan.Notes.Where(n => n.Note.Pass == 1 && !n.Note.NoteIds.IsDefaultOrEmpty && places.Heads.ContainsKey(n.Note.NoteIds[0])).ToList();
+        for (var i = 0; i < here.Count; i++)
+        {
+            var heard = take.Notes[here[i].Note.Index];
+            if (heard is not { Found: true, Onset: { } onset, Offset: { } offset }) continue;
+            var next = here[i].Note.Index + 1 < take.Notes.Length ? take.Notes[here[i].Note.Index + 1] : null;
+            var goesOn = next is { Found: true, Onset: not null } && next.Onset > onset && i + 1 < here.Count && here[i + 1].Note.Index == here[i].Note.Index + 1;
+            var start = onset.Value + Arriving(here[i].Note.Index);
+            var end = goesOn ? next!.Onset!.Value.Value + Arriving(here[i].Note.Index + 1) : offset.Value;
+            stretches.Add(new(here[i], Head(here[i]), goesOn ? Head(here[i + 1]) : RightOf(here[i]), start, Math.Max(end, start)));
+        }
+    }
+
+    /// <summary>Cents beside the planned note, the lane's middle at 0.</summary>
+    public string Pitch() => Drawn((s, f) =>
+    {
+        if (f.Pitch is not { } hz) return null;
+        var cents = hz.Above(s.Note.Note.Pitch.Frequency(plan.Instrument.A4)).Value;
+        return Math.Abs(cents) > PitchReach ? null : (PitchHeight / 2) - (cents / PitchReach * PitchHeight / 2);
+    });
+
+    /// <summary>Level, the take's loudest moment at the top.</summary>
+    public string Level() => Drawn((_, f) => Math.Clamp((loudest - f.Level.Value) / LevelReach, 0, 1) * LevelHeight);
+
+    /// <summary>The slide as it was heard, closed at the top.</summary>
+    public string Slide() => Drawn((s, f) =>
+    {
+        if (f.Pitch is not { } hz || s.Note.Setting is not { } setting) return null;
+        return Travel(setting, hz.Value) is { } cm ? slideHeight * cm / plan.Instrument.FurthestTravel.Value : null;
+    });
+
+    // Joined notes are heard to begin where the arm is half way; on the sheet the arm arrives with the beat.
+    private double Arriving(int note)
+    {
+        if (note == 0) return 0;
+        var change = plan.Changes[note - 1];
+        return change.Kind is ChangeKind.Breath or ChangeKind.Tongued ? 0 : change.MoveTime.Value / 2;
+    }
+
+    // From f = n·F·L/(L + 2x): the travel at which this partial of this tube sounds so.
+    private double? Travel(SlideSetting setting, double hz)
+    {
+        var length = setting.Side.EffectiveLength.Value;
+        var closed = plan.Instrument.Sounding(setting.Side, setting.Partial, new(0)).Value;
+        var cm = length * ((closed / hz) - 1) / 2;
+        return cm < -4 || cm > plan.Instrument.FurthestTravel.Value + 4 ? null : Math.Clamp(cm, -1.5, plan.Instrument.FurthestTravel.Value + 1.5);
+    }
+
+    private string Drawn(Func<Stretch, Frame, double?> height)
+    {
+        var d = new StringBuilder();
+        foreach (var s in stretches)
+        {
+            var (from, to) = (FrameAt(s.Start), FrameAt(s.End));
+            var open = false;
+            for (var f = from; f < to; f++)
+            {
+                var y = height(s, take.Track.Frames[f]);
+                if (y is null)
+                {
+                    open = false;
+                    continue;
+                }
+
+                var share = (take.Track.TimeOf(f).Value - s.Start) / Math.Max(1e-6, s.End - s.Start);
+                d.Append(open ? 'L' : 'M').Append(N(s.X + ((s.NextX - s.X) * share))).Append(' ').Append(N(y.Value));
+                open = true;
+            }
+        }
+
+        return d.ToString();
+    }
+
+    private int FrameAt(double time) => Math.Clamp((int)Math.Round((time - take.Track.Start.Value) / take.Track.Hop.Value), 0, Math.Max(0, take.Track.Frames.Length - 1));
+
+    private double Head(PlannedNote note) => places.Heads[note.Note.NoteIds[0]].CentreX;
+
+    private double RightOf(PlannedNote note)
+    {
+        var x = Head(note);
+        return places.Bars.Where(b => b.Left <= x && x <= b.Right).Select(b => (double?)b.Right).FirstOrDefault() ?? places.Staff.Right;
+    }
+
+    private static string N(double value) => value.ToString("0", CultureInfo.InvariantCulture);
+}

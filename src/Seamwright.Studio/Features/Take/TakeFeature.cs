@@ -1,0 +1,82 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
+using Seamwright.Audio;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Units;
+using Seamwright.Engraving;
+using Seamwright.Engraving.Engines;
+using Seamwright.Studio.Serving;
+using Seamwright.Studio.Store;
+
+namespace Seamwright.Studio.Features.Take;
+
+/// <summary>What was heard in a recording, and what to work on.</summary>
+internal static class TakeFeature
+{
+    // Around a change, so that the ear knows where it is.
+    private const double Around = 0.8;
+    private const int LongestName = 120;
+
+    public static void MapTake(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/takes", (Takes takes, Pieces pieces, string? undo) => Pages.Of<TakesPage>(new { Takes = takes.List(), Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title), Undo = long.TryParse(undo, out var id) ? id : (long?)null }));
+        app.MapGet("/takes/{id:long}", (HeardTakes heard, Takes takes, long id, HttpRequest request) => On(heard, id, t => Pages.Of<TakePage>(new { Take = t, Earlier = takes.List(t.Stored.Piece).FirstOrDefault(o => o.Id < id)?.Id, Narrow = request.Cookies["width"] == "narrow" })));
+        app.MapGet("/takes/{id:long}/beside/{earlier:long}", (HeardTakes heard, long id, long earlier) => On(heard, earlier, a => On(heard, id, b => Comparison.Of(a, b) is { } two
+            ? Pages.Of<ComparePage>(new { Two = two })
+            : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These two cannot be compared", "They were not played from the same notes: another piece, key or octave."))));
+        app.MapGet("/takes/{id:long}/change/{index:int}", (HeardTakes heard, long id, int index) => On(heard, id, t => index >= 0 && index < t.Piece.Plan.Changes.Length ? Pages.Of<HeardPanel>(new { Take = t, Index = index }) : Pages.NotFound()));
+        app.MapGet("/takes/{id:long}/change/{index:int}/sound.wav", (HeardTakes heard, TakeFiles files, long id, int index) => On(heard, id, t => Excerpt(t, files, index)));
+        app.MapGet("/takes/{id:long}/report.pdf", (HeardTakes heard, IEngraver engraver, long id) => On(heard, id, t => Report(t, engraver)));
+        app.MapGet("/takes/{id:long}/sound", (Takes takes, TakeFiles files, long id) =>
+            takes.Find(id) is { } take && File.Exists(files.PathOf(take)) ? Results.File(files.PathOf(take), "application/octet-stream", take.File, enableRangeProcessing: true) : Pages.NotFound());
+        app.MapPost("/takes/{id:long}/name", async (long id, HttpRequest request, Takes takes) =>
+        {
+            var name = (await request.ReadFormAsync())["name"].ToString().Trim();
+            takes.Rename(id, name.Length <= LongestName ? name : name[..LongestName]);
+            return Pages.Go($"/takes/{id}");
+        }).DisableAntiforgery();
+        app.MapPost("/takes/{id:long}/remove", (long id, Takes takes) =>
+        {
+            takes.Remove(id);
+            return Pages.Go($"/takes?undo={id}");
+        }).DisableAntiforgery();
+        app.MapPost("/takes/{id:long}/restore", (long id, Takes takes) =>
+        {
+            takes.Restore(id);
+            return Pages.Go("/takes");
+        }).DisableAntiforgery();
+    }
+
+    private static IResult On(HeardTakes heard, long id, Func<HeardTake, IResult> use)
+    {
+        var take = heard.Of(id);
+        if (take is null) return Pages.NotFound();
+        return take.Succeeded ? use(take.Value) : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This recording cannot be heard", [.. take.Problems.Select(p => p.ToString())]);
+    }
+
+    private static IResult Excerpt(HeardTake take, TakeFiles files, int index)
+    {
+        if (index < 0 || index >= take.Heard.Changes.Length) return Pages.NotFound();
+        var change = take.Piece.Plan.Changes[index];
+        var (from, to) = (take.Heard.Notes[change.FromNote], take.Heard.Notes[change.ToNote]);
+        if (to.Onset is not { } at) return Pages.NotFound();
+        var start = Math.Max(0, Math.Max(at.Value - Around, (from.Onset?.Value ?? at.Value) - 0.1));
+        var end = Math.Min(at.Value + Around, (to.Offset?.Value ?? at.Value) + 0.1);
+        var read = SoundFile.Read(files.PathOf(take.Stored));
+        if (!read.Succeeded) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This recording cannot be read", [.. read.Problems.Select(p => p.ToString())]);
+        var rate = read.Value.Rate;
+        var first = (int)Math.Min(read.Value.Samples.Length, rate.ToSamples(new Seconds(start)));
+        var count = (int)Math.Min(read.Value.Samples.Length - first, rate.ToSamples(new Seconds(end - start)));
+        var wav = new MemoryStream();
+        WavFile.Write(wav, new Recording(read.Value.Samples.Slice(first, count), rate));
+        return Results.Bytes(wav.ToArray(), "audio/wav", enableRangeProcessing: true);
+    }
+
+    private static IResult Report(HeardTake take, IEngraver engraver)
+    {
+        var pdf = new MemoryStream();
+        new ReportMaker(engraver).Print(take.Piece.Part, take.Piece.Plan, take.Report).WritePdf(pdf);
+        return Results.Bytes(pdf.ToArray(), "application/pdf", $"{take.Piece.Stored.Title}, heard.pdf");
+    }
+}

@@ -1,0 +1,105 @@
+using System.Globalization;
+using Dapper;
+
+namespace Seamwright.Studio.Store;
+
+/// <summary>A piece of music as it lies in the workbench.</summary>
+public sealed record Piece
+{
+    public long Id { get; init; }
+
+    public required string Title { get; init; }
+
+    public string Composer { get; init; } = "";
+
+    /// <summary>As it was given; its ending tells nothing, the content does.</summary>
+    public required string FileName { get; init; }
+
+    /// <summary>How it is planned, as JSON; see <c>PieceSettings</c>.</summary>
+    public string Settings { get; init; } = "{}";
+
+    /// <summary>Put in by the workbench itself, invented.</summary>
+    public bool Demo { get; init; }
+
+    public string Added { get; init; } = "";
+
+    /// <summary>In the order of the alphabet.</summary>
+    public IReadOnlyList<string> Tags { get; init; } = [];
+}
+
+/// <summary>The music in the workbench.</summary>
+internal sealed class Pieces(Database database, TimeProvider clock)
+{
+    private const string Columns = "id, title, composer, file_name, settings, demo, added";
+
+    /// <summary>Newest first; those that match every word of a search in title, composer, tag or file name.</summary>
+    public IReadOnlyList<Piece> List(string search = "")
+    {
+        using var db = database.Open();
+        var tags = db.Query<(long Piece, string Tag)>("select piece, tag from tags order by tag").ToLookup(t => t.Piece, t => t.Tag);
+        var words = search.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        return [.. db.Query<Piece>($"select {Columns} from pieces where removed is null order by added desc, id desc")
+            .Select(p => p with { Tags = [.. tags[p.Id]] })
+            .Where(p => words.All(w => new[] { p.Title, p.Composer, p.FileName }.Concat(p.Tags).Any(t => t.Contains(w, StringComparison.CurrentCultureIgnoreCase))))];
+    }
+
+    /// <summary>One, or null where there is none or it was removed.</summary>
+    public Piece? Find(long id)
+    {
+        using var db = database.Open();
+        var piece = db.QuerySingleOrDefault<Piece>($"select {Columns} from pieces where id = @id and removed is null", new { id });
+        return piece is null ? null : piece with { Tags = [.. db.Query<string>("select tag from tags where piece = @id order by tag", new { id })] };
+    }
+
+    /// <summary>The file as it was given.</summary>
+    public byte[]? Content(long id)
+    {
+        using var db = database.Open();
+        return db.QuerySingleOrDefault<byte[]>("select content from pieces where id = @id", new { id });
+    }
+
+    public long Add(string title, string composer, string fileName, byte[] content, bool demo = false)
+    {
+        using var db = database.Open();
+        return db.ExecuteScalar<long>(
+            "insert into pieces (title, composer, file_name, content, demo, added) values (@title, @composer, @fileName, @content, @demo, @added) returning id",
+            new { title, composer, fileName, content, demo, added = Now() });
+    }
+
+    public void Rename(long id, string title) => Run("update pieces set title = @title where id = @id", new { id, title });
+
+    public void Replace(long id, string title, string composer, byte[] content) =>
+        Run("update pieces set title = @title, composer = @composer, content = @content where id = @id", new { id, title, composer, content });
+
+    public void SaveSettings(long id, string settings) => Run("update pieces set settings = @settings where id = @id", new { id, settings });
+
+    public void Tag(long id, IEnumerable<string> tags)
+    {
+        using var db = database.Open();
+        using var transaction = db.BeginTransaction();
+        db.Execute("delete from tags where piece = @id", new { id }, transaction);
+        foreach (var tag in tags.Distinct(StringComparer.OrdinalIgnoreCase)) db.Execute("insert into tags (piece, tag) values (@id, @tag)", new { id, tag }, transaction);
+        transaction.Commit();
+    }
+
+    /// <summary>Puts one away; <see cref="Restore"/> brings it back.</summary>
+    public void Remove(long id) => Run("update pieces set removed = @now where id = @id and removed is null", new { id, now = Now() });
+
+    public void Restore(long id) => Run("update pieces set removed = null where id = @id", new { id });
+
+    /// <summary>Puts everything invented away.</summary>
+    /// <returns>What was put away.</returns>
+    public IReadOnlyList<long> RemoveDemo()
+    {
+        using var db = database.Open();
+        return [.. db.Query<long>("update pieces set removed = @now where demo = 1 and removed is null returning id", new { now = Now() })];
+    }
+
+    private string Now() => clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture);
+
+    private void Run(string sql, object values)
+    {
+        using var db = database.Open();
+        db.Execute(sql, values);
+    }
+}

@@ -1,0 +1,109 @@
+using System.Globalization;
+using Dapper;
+
+namespace Seamwright.Studio.Store;
+
+/// <summary>A recording of a piece.</summary>
+public sealed record Take
+{
+    public long Id { get; init; }
+
+    public long Piece { get; init; }
+
+    /// <summary>How the piece was planned when it was recorded, as JSON.</summary>
+    public string Settings { get; init; } = "{}";
+
+    /// <summary>As the teacher calls it; empty for none.</summary>
+    public string Name { get; init; } = "";
+
+    /// <summary>Name of its sound file in the folder of recordings.</summary>
+    public string File { get; init; } = "";
+
+    /// <summary>Samples a second.</summary>
+    public int Rate { get; init; }
+
+    /// <summary>One of <see cref="TakeState"/>.</summary>
+    public string State { get; init; } = TakeState.Whole;
+
+    public double Seconds { get; init; }
+
+    /// <summary>Changes with something to mend; null where nothing was told yet.</summary>
+    public int? ToMend { get; init; }
+
+    /// <summary>What was heard in a sentence or two; empty where nothing was told yet.</summary>
+    public string Overall { get; init; } = "";
+
+    /// <summary>ISO 8601, UTC.</summary>
+    public string Begun { get; init; } = "";
+
+    /// <summary>When it was begun, on this computer's clock.</summary>
+    public DateTimeOffset BegunAt => DateTimeOffset.Parse(Begun, CultureInfo.InvariantCulture).ToLocalTime();
+}
+
+/// <summary>How far a recording has come.</summary>
+public static class TakeState
+{
+    public const string Recording = "recording";
+
+    /// <summary>The page or the server went away while it ran; all that had come is there.</summary>
+    public const string Interrupted = "interrupted";
+
+    public const string Whole = "whole";
+}
+
+/// <summary>The recordings' cards; their sounds are <see cref="TakeFiles"/>.</summary>
+internal sealed class Takes(Database database, TimeProvider clock)
+{
+    private const string Columns = "id, piece, settings, name, file, rate, state, seconds, to_mend, overall, begun";
+
+    /// <summary>Newest first.</summary>
+    /// <param name="piece">Of one piece; null for all.</param>
+    public IReadOnlyList<Take> List(long? piece = null)
+    {
+        using var db = database.Open();
+        return [.. db.Query<Take>($"select {Columns} from takes where removed is null and (@piece is null or piece = @piece) order by begun desc, id desc", new { piece })];
+    }
+
+    /// <summary>Null where there is none or it was removed.</summary>
+    public Take? Find(long id)
+    {
+        using var db = database.Open();
+        return db.QuerySingleOrDefault<Take>($"select {Columns} from takes where id = @id and removed is null", new { id });
+    }
+
+    /// <summary>Begins one.</summary>
+    /// <param name="piece">What is played.</param>
+    /// <param name="settings">How it is planned.</param>
+    /// <param name="rate">Samples a second; 0 where the file tells.</param>
+    /// <param name="ending">Of the sound file, with its dot.</param>
+    /// <param name="name">Of a file that was brought; empty for a recording.</param>
+    public Take Begin(long piece, string settings, int rate, string ending, string name = "")
+    {
+        using var db = database.Open();
+        var id = db.ExecuteScalar<long>(
+            "insert into takes (piece, settings, rate, state, name, begun) values (@piece, @settings, @rate, @state, @name, @begun) returning id",
+            new { piece, settings, rate, state = TakeState.Recording, name, begun = clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture) });
+        db.Execute("update takes set file = @file where id = @id", new { id, file = $"take-{id}{ending}" });
+        return Find(id)!;
+    }
+
+    public void End(long id, string state, double seconds) => Run("update takes set state = @state, seconds = @seconds where id = @id", new { id, state, seconds });
+
+    /// <summary>Keeps what was told of it.</summary>
+    public void Told(long id, int toMend, string overall) => Run("update takes set to_mend = @toMend, overall = @overall where id = @id", new { id, toMend, overall });
+
+    public void Rename(long id, string name) => Run("update takes set name = @name where id = @id", new { id, name });
+
+    public void Remove(long id) => Run("update takes set removed = @now where id = @id and removed is null", new { id, now = clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture) });
+
+    public void Restore(long id) => Run("update takes set removed = null where id = @id", new { id });
+
+    /// <summary>Deletes a card for good.</summary>
+    public void Delete(long id) => Run("delete from takes where id = @id", new { id });
+
+    private void Run(string sql, object values)
+    {
+        using var db = database.Open();
+        db.Execute(sql, values);
+    }
+}

@@ -1,0 +1,180 @@
+using System.Text.RegularExpressions;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
+using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Core.Sound;
+using Seamwright.Tests;
+
+namespace Seamwright.BrowserTests;
+
+/// <summary>A teacher and a pupil at the workbench, in a real browser whose microphone is a file.</summary>
+public sealed partial class WorkbenchJourney
+{
+    private const string Melody = "paper-boats";
+
+    // Of our own voice: what is proved here is the way from microphone to page, not the ear.
+    private static readonly Lazy<(Plan Plan, int Fault, string Wav, double Seconds)> Faulty = new(() =>
+    {
+        using var file = File.OpenRead(Path.Combine(Repository.Root, "src", "Seamwright.Cli", "Melodies", Melody + ".musicxml"));
+        var score = MusicXmlReader.Read(file, Melody).Value;
+        var plan = Planner.Plan(Unfolder.Play(PartChooser.Choose(score, Catalogue.Default).Value, score.Title).Value, Catalogue.Default).Value;
+        var change = plan.Changes.First(c => c.Kind == ChangeKind.SoftTongue && FaultAmounts.Applies(Fault.StoppedAir, c)).Index;
+        var sound = Voice.Render(plan, Playing.WithFaults(plan, new Dictionary<int, Fault> { [change] = Fault.StoppedAir }) with { LeadIn = new(1.5) });
+        var wav = Path.Combine(Directory.CreateTempSubdirectory("seamwright-microphone").FullName, "take.wav");
+        using var output = File.Create(wav);
+        Audio.WavFile.Write(output, new Core.Listening.Recording(sound.Samples, sound.Rate));
+        return (plan, change, wav, sound.Samples.Length / (double)sound.Rate.Value);
+    });
+
+    [Fact]
+    public async Task A_teacher_brings_a_piece_fixes_an_alternate_and_prints_the_sheet()
+    {
+        await using var workbench = await OpenWorkbench.StartAsync(demo: false);
+        var page = await workbench.PageAsync("/");
+        await page.Locator("input[type=file]").SetInputFilesAsync(Path.Combine(Repository.Root, "src", "Seamwright.Cli", "Melodies", "evening-ferry.musicxml"));
+        await page.WaitForURLAsync(workbench.Address + "/music/1");
+        await page.GetByLabel("Bar 1, F3, position 1", new() { Exact = true }).First.FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await page.GetByRole(AriaRole.Button, new() { Name = "6", Exact = true }).ClickAsync();
+        await Assertions.Expect(page.GetByLabel("Bar 1, F3, position 6, fixed").First).ToBeAttachedAsync();
+        var download = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Link, new() { Name = "Print the sheet" }).ClickAsync());
+        var pdf = await File.ReadAllBytesAsync((await download.PathAsync())!, TestContext.Current.CancellationToken);
+        Assert.Equal("%PDF"u8.ToArray(), pdf[..4]);
+        AssertQuiet(workbench);
+    }
+
+    [Fact]
+    public async Task A_pupil_records_a_faulty_take_and_the_fault_stands_at_its_note()
+    {
+        var (plan, fault, wav, seconds) = Faulty.Value;
+        await using var workbench = await OpenWorkbench.StartAsync(wav);
+        var page = await workbench.PageAsync("/");
+        await page.GetByRole(AriaRole.Link, new() { Name = plan.Line.Title, Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Record", Exact = true }).ClickAsync();
+        await page.Locator("#count-in").FillAsync("0");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Record", Exact = true }).ClickAsync();
+        await page.WaitForFunctionAsync($"() => {{ const [m, s] = document.querySelector('#clock').textContent.split(':'); return Number(m) * 60 + Number(s) >= {Math.Ceiling(seconds)}; }}", null, new() { Timeout = 180_000 });
+        await page.GetByRole(AriaRole.Button, new() { Name = "Stop" }).ClickAsync();
+        await page.WaitForURLAsync(new Regex("/takes/\\d+$"), new() { Timeout = 60_000 });
+        var troubles = await page.Locator("a[data-trouble]").EvaluateAllAsync<string[]>("all => all.map(a => a.dataset.trouble + ': ' + a.textContent)");
+        Assert.Contains(troubles, t => t.StartsWith($"{fault}: ", StringComparison.Ordinal) && t.Contains("air stopped", StringComparison.Ordinal));
+        await page.Keyboard.PressAsync("n");
+        await Assertions.Expect(page.Locator("#panel h3")).ToHaveTextAsync("Hear it");
+        AssertQuiet(workbench);
+    }
+
+    [Fact]
+    public async Task A_page_that_goes_away_in_the_middle_loses_nothing_and_neither_does_a_server()
+    {
+        await using var workbench = await OpenWorkbench.StartAsync(Faulty.Value.Wav);
+        var page = await workbench.PageAsync("/music/1/record");
+        await page.Locator("#count-in").FillAsync("0");
+        await page.Locator("#along").CheckAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Record", Exact = true }).ClickAsync();
+        await page.WaitForFunctionAsync("() => document.querySelector('#clock').textContent >= '0:04'", null, new() { Timeout = 60_000 });
+        page.Dialog += (_, d) => d.AcceptAsync();
+        await page.ReloadAsync();
+        await Assertions.Expect(page.GetByText("A recording that was cut off is here")).ToBeVisibleAsync();
+        var kept = Directory.GetFiles(Path.Combine(workbench.Folder, "recordings"));
+        Assert.InRange(new FileInfo(Assert.Single(kept)).Length, 3 * 2 * 44_100, long.MaxValue);
+        await workbench.StartAgainAsync();
+        await page.ReloadAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Hear what is there" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("The recording was cut off; what is there was heard.")).ToBeVisibleAsync();
+        AssertQuiet(workbench);
+    }
+
+    [Fact]
+    public async Task A_broken_file_is_answered_in_words()
+    {
+        await using var workbench = await OpenWorkbench.StartAsync(demo: false);
+        var page = await workbench.PageAsync("/");
+        await page.Locator("input[type=file]").SetInputFilesAsync(new FilePayload { Name = "broken.musicxml", MimeType = "text/xml", Buffer = "<score-partwise><part"u8.ToArray() });
+        await Assertions.Expect(page.GetByRole(AriaRole.Alert)).ToContainTextAsync("broken.musicxml");
+        AssertQuiet(workbench);
+    }
+
+    [Fact]
+    public async Task The_live_lane_moves_with_the_sound()
+    {
+        await using var workbench = await OpenWorkbench.StartAsync(Faulty.Value.Wav);
+        var page = await workbench.PageAsync("/live");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Listen" }).ClickAsync();
+        await page.WaitForFunctionAsync("() => /^[A-G]/.test(document.querySelector('#live-pitch').textContent)", null, new() { Timeout = 60_000 });
+        var before = await page.EvaluateAsync<string>("() => document.querySelector('#live-lane').toDataURL()");
+        await page.WaitForFunctionAsync("before => document.querySelector('#live-lane').toDataURL() !== before", before, new() { Timeout = 20_000 });
+        Assert.Matches("From microphone to picture: \\d+ ms", await page.Locator("#live-delay").InnerTextAsync());
+        await page.GetByRole(AriaRole.Button, new() { Name = "Stop" }).ClickAsync();
+        AssertQuiet(workbench);
+    }
+
+    [Fact]
+    public async Task The_play_along_moves_a_line_over_the_notes_in_time()
+    {
+        await using var workbench = await OpenWorkbench.StartAsync();
+        var page = await workbench.PageAsync("/music/1");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true }).ClickAsync();
+        await page.WaitForSelectorAsync(".cursor", new() { State = WaitForSelectorState.Attached, Timeout = 90_000 });
+
+        // The line against the sound: where it stands and where the map has the moment that is heard.
+        var off = await page.EvaluateAsync<double[]>(
+            """
+            async () => {
+              const { placeAt } = await import(document.querySelector('script[src*="along.js"]').src);
+              const offs = [];
+              for (let i = 0; i < 40; i++) {
+                await new Promise(requestAnimationFrame);
+                if (!along.playing || !along.place) continue;
+                const t = along.now(), begins = along.playing.map.moments.filter(m => m.begins);
+                const here = begins.filter(m => m.at <= t).at(-1), next = begins.find(m => m.at > t);
+                if (!here || !next || along.place.note !== here.note) continue;
+                offs.push(Math.abs(here.at + (next.at - here.at) * along.place.share - t));
+              }
+              return offs;
+            }
+            """);
+        Assert.True(off.Length > 10);
+        Assert.InRange(off.Order().ElementAt(off.Length / 2), 0, 0.020);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Stop" }).ClickAsync();
+        Assert.Equal(0, await page.Locator(".cursor").CountAsync());
+        AssertQuiet(workbench);
+    }
+
+    public static TheoryData<string, int, bool> Visits()
+    {
+        var visits = new TheoryData<string, int, bool>();
+        foreach (var url in new[] { "/", "/?search=nothing-has-this", "/music/1", "/music/1/record", "/takes", "/live", "/help/piece", "/music/write", "/practice", "/practice?kind=three-passes", "/nowhere" })
+        {
+            foreach (var (width, dark) in new[] { (1440, false), (1440, true), (390, false), (390, true) }) visits.Add(url, width, dark);
+        }
+
+        return visits;
+    }
+
+    [Theory]
+    [MemberData(nameof(Visits))]
+    public async Task Every_page_can_be_used_by_everybody(string url, int width, bool dark)
+    {
+        await using var workbench = await OpenWorkbench.StartAsync();
+        var page = await workbench.PageAsync(url, width, dark);
+        await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
+        var found = await page.RunAxe();
+        Assert.Empty(found.Violations.Select(v => $"{v.Id}: {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html))}"));
+        Assert.True(await page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth <= innerWidth"));
+        if (Environment.GetEnvironmentVariable("SHOTS") is { Length: > 0 } shots)
+            await page.ScreenshotAsync(new() { Path = Path.Combine(shots, $"{NotLetters().Replace(url, "-")}-{width}-{(dark ? "dark" : "light")}.png"), FullPage = true });
+        if (url != "/nowhere") AssertQuiet(workbench);
+    }
+
+    private static void AssertQuiet(OpenWorkbench workbench)
+    {
+        Assert.Empty(workbench.Strangers);
+        Assert.Empty(workbench.Complaints);
+    }
+
+    [GeneratedRegex("[^a-z0-9]+")]
+    private static partial Regex NotLetters();
+}

@@ -1,0 +1,76 @@
+using System.Text.Json;
+
+namespace Seamwright.Tests.Cli;
+
+public sealed class SpoiltExampleTests : IDisposable
+{
+    private static readonly string Hill = CommandLine.Melody("over-the-hill");
+
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory();
+
+    public void Dispose() => folder.Delete(recursive: true);
+
+    [Theory]
+    [InlineData("--as is 'wobbly'; it may be clean, smeared, slow-slide, late-tongue, early-tongue, hard-tongue, stopped-air, no-tongue, cracked, sharp, hurried-slide, tongued or uneven-air.", "--as", "wobbly")]
+    [InlineData("--amount of smeared must be 30 to 320 ms, not 500: the pitch's way", "--as", "smeared", "--amount", "500")]
+    [InlineData("--amount of hard-tongue must be 17 to 35 dB, not 5: how deep", "--as", "hard-tongue", "--amount", "5")]
+    [InlineData("--amount is 'much'; it must be a number", "--as", "smeared", "--amount", "much")]
+    [InlineData("--amount needs --as with a fault: smeared", "--amount", "50")]
+    [InlineData("--change needs --as with a fault: smeared", "--change", "3")]
+    [InlineData("--change is 'first'; it must be the number of a change", "--as", "cracked", "--change", "first")]
+    [InlineData("--as cracked and --turns you exclude each other", "--as", "cracked", "--turns", "you")]
+    public void What_the_options_alone_show_to_be_wrong_is_wrong_usage(string said, params string[] options)
+    {
+        var (code, output, error) = CommandLine.Run(["sound", Hill, "-o", At("x.wav"), .. options]);
+        Assert.Equal(2, code);
+        Assert.Empty(output);
+        Assert.Contains(said, Flat(error));
+        Assert.Empty(folder.GetFiles());
+    }
+
+    [Fact]
+    public void A_change_that_the_part_has_not_or_that_no_example_plays_is_told()
+    {
+        var (beyond, _, error) = CommandLine.Run("sound", Hill, "-o", At("x.wav"), "--as", "cracked", "--change", "400");
+        Assert.Equal(1, beyond);
+        Assert.Contains("--change 400: there are 42 changes. Give a number from 0 to 41", Flat(error));
+        CommandLine.Run("sound", Hill, "-o", At("y.wav"), "--tempo", "300");
+        using var map = JsonDocument.Parse(File.ReadAllText(At("y.time-map.json")));
+        var second = map.RootElement.GetProperty("moments").EnumerateArray().First(m => m.TryGetProperty("note", out _) && Section(map, m).GetProperty("phrase").GetInt32() == 2);
+        var (between, _, told) = CommandLine.Run("sound", Hill, "-o", At("x.wav"), "--as", "cracked", "--change", $"{second.GetProperty("note").GetInt32() - 1}");
+        Assert.Equal(1, between);
+        Assert.Contains("leads from one phrase to the next", Flat(told));
+        Assert.False(File.Exists(At("x.wav")));
+    }
+
+    [Fact]
+    public void Cue_sheet_time_map_and_tags_say_that_the_example_is_wrong_on_purpose()
+    {
+        var (code, _, error) = CommandLine.Run("sound", Hill, "-o", At("x.wav"), "--as", "hard-tongue", "--amount", "25", "--change", "2", "--change", "7", "--turns", "example", "--tempo", "300");
+        Assert.Equal(0, code);
+        Assert.Contains("hard-tongue, 25 dB: 2 of 42 changes are played so: 2 (bar", Flat(error));
+        Assert.Contains("The examples are wrong on purpose: hard-tongue, 25 dB, at changes 2, 7.", File.ReadAllText(At("x.cues.txt")));
+        using var map = JsonDocument.Parse(File.ReadAllText(At("x.time-map.json")));
+        var wrong = map.RootElement.GetProperty("wrongOnPurpose");
+        Assert.Equal(("hard-tongue", 25.0, "dB"), (wrong.GetProperty("fault").GetString(), wrong.GetProperty("amount").GetDouble(), wrong.GetProperty("unit").GetString()));
+        Assert.Equal([2, 7], wrong.GetProperty("changes").EnumerateArray().Select(c => c.GetInt32()));
+        var head = System.Text.Encoding.UTF8.GetString(File.ReadAllBytes(At("x.wav")).AsSpan(0, 600));
+        Assert.Contains("(play-along, hard-tongue on purpose)", head);
+        Assert.Contains("The examples are wrong on purpose: hard-tongue, 25 dB.", head);
+    }
+
+    [Fact]
+    public void A_clean_example_is_marked_nowhere()
+    {
+        CommandLine.Run("sound", Hill, "-o", At("x.wav"), "--tempo", "300");
+        Assert.DoesNotContain("purpose", File.ReadAllText(At("x.cues.txt")));
+        Assert.DoesNotContain("wrongOnPurpose", File.ReadAllText(At("x.time-map.json")));
+        Assert.DoesNotContain("purpose", System.Text.Encoding.UTF8.GetString(File.ReadAllBytes(At("x.wav")).AsSpan(0, 600)));
+    }
+
+    private static JsonElement Section(JsonDocument map, JsonElement moment) => map.RootElement.GetProperty("sections")[moment.GetProperty("section").GetInt32()];
+
+    private string At(string name) => Path.Combine(folder.FullName, name);
+
+    private static string Flat(string text) => string.Join(' ', text.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries));
+}

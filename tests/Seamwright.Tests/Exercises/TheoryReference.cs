@@ -1,0 +1,57 @@
+using System.Diagnostics;
+using System.Text.Json;
+
+namespace Seamwright.Tests.Exercises;
+
+/// <summary>A general music-theory library (tests/theory/package.json, npm, MIT), asked through Node.</summary>
+internal static class TheoryReference
+{
+    private static readonly JsonSerializerOptions Wire = new(JsonSerializerDefaults.Web);
+
+    private static readonly string Folder = Path.Combine(Repository.Root, "tests", "theory");
+
+    /// <summary>Answers of the library, in the order of the questions; skips the test where Node or the library is absent.</summary>
+    public static Answers Ask(Questions questions)
+    {
+        if (!Directory.Exists(Path.Combine(Folder, "node_modules", "tonal"))) Assert.Skip("reason: no music-theory library to compare with; run npm ci in tests/theory.");
+        using var node = Started();
+        node.StandardInput.Write(JsonSerializer.Serialize(questions, Wire));
+        node.StandardInput.Close();
+        var text = node.StandardOutput.ReadToEnd();
+        node.WaitForExit();
+        Assert.Equal(0, node.ExitCode);
+        return JsonSerializer.Deserialize<Answers>(text, Wire)!;
+    }
+
+    private static Process Started()
+    {
+        try
+        {
+            return Process.Start(new ProcessStartInfo("node", [Path.Combine(Folder, "answer.mjs")]) { RedirectStandardInput = true, RedirectStandardOutput = true })!;
+        }
+        catch (System.ComponentModel.Win32Exception)
+        {
+            Assert.Skip("reason: Node.js is absent.");
+            throw;
+        }
+    }
+
+    /// <summary>Tonic and scale, root and chord, tonics, note and interval, two notes.</summary>
+    public sealed record Questions
+    {
+        public IReadOnlyList<string[]> Scales { get; init; } = [];
+
+        public IReadOnlyList<string[]> Chords { get; init; } = [];
+
+        public IReadOnlyList<string> Majors { get; init; } = [];
+
+        public IReadOnlyList<string> Minors { get; init; } = [];
+
+        public IReadOnlyList<string[]> Moved { get; init; } = [];
+
+        public IReadOnlyList<string[]> Between { get; init; } = [];
+    }
+
+    /// <summary>Note names, signatures (sharps positive), notes, letters and semitones.</summary>
+    public sealed record Answers(string[][] Scales, string[][] Chords, int[] Majors, int[] Minors, string[] Moved, int?[][] Between);
+}

@@ -1,0 +1,149 @@
+using System.Net;
+
+namespace Seamwright.Tests.Studio;
+
+public class MusicTests
+{
+    private static byte[] Ferry => File.ReadAllBytes(Path.Combine(Workbench.Melodies, "evening-ferry.musicxml"));
+
+    [Fact]
+    public async Task The_first_start_brings_the_invented_melodies_and_says_so_and_the_next_one_brings_none()
+    {
+        await using var first = await Workbench.StartAsync();
+        var page = await first.PageAsync("/");
+        Assert.Contains("Evening Ferry", page);
+        Assert.Equal(Directory.GetFiles(Workbench.Melodies, "*.musicxml").Length, page.Split("invented for Seamwright</span>").Length - 1);
+        await first.PostAsync("/music/remove-demo", null);
+        await using var second = await Workbench.StartAsync(first.Folder);
+        Assert.DoesNotContain("Evening Ferry", await second.PageAsync("/"));
+    }
+
+    [Fact]
+    public async Task A_piece_that_is_brought_has_a_page_with_its_plan()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var answer = await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        Assert.Equal("/music/1", answer.Headers.Location!.OriginalString);
+        var page = await workbench.PageAsync("/music/1");
+        Assert.Contains("<h1>Evening Ferry</h1>", page);
+        Assert.Contains("aria-label=\"Bar 1, B♭2, position 1\"", WebUtility.HtmlDecode(page));
+    }
+
+    [Fact]
+    public async Task A_broken_file_is_told_with_its_place_and_stores_nothing()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var broken = "<score-partwise><part-list/><part id=\"P1\"><measure number=\"1\"><note>"u8.ToArray();
+        var answer = await workbench.PostAsync("/music/add", Workbench.FileForm("file", "broken.musicxml", broken));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        var page = await answer.TextAsync();
+        Assert.Contains("role=\"alert\"", page);
+        Assert.Contains("broken.musicxml", page);
+        Assert.Contains("line 1", page);
+        Assert.Contains("No music yet", page);
+    }
+
+    [Fact]
+    public async Task What_is_put_away_comes_back()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        var away = await workbench.PostAsync("/music/1/remove", null);
+        Assert.Equal("/?undo=1", away.Headers.Location!.OriginalString);
+        Assert.Contains("No music yet", await workbench.PageAsync("/?undo=1"));
+        Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/music/1")).StatusCode);
+        await workbench.PostAsync("/music/restore", Workbench.Form(("ids", "1")));
+        Assert.Contains("Evening Ferry", await workbench.PageAsync("/"));
+    }
+
+    [Fact]
+    public async Task Names_and_tags_are_found_again_and_shown_as_they_were_written()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        await workbench.PostAsync("/music/1/rename", Workbench.Form(("title", "<b>Bold & brave</b>"), ("tags", "slow, <script>alert(1)</script>")));
+        var page = await workbench.PageAsync("/?search=slow");
+        Assert.Contains("&lt;b&gt;Bold &amp; brave&lt;/b&gt;", page);
+        Assert.DoesNotContain("<script>alert", page);
+        Assert.Contains("Nothing here has", await workbench.PageAsync("/?search=quick"));
+    }
+
+    [Fact]
+    public async Task Settings_change_the_plan_and_what_cannot_be_planned_is_told_and_not_kept()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        var fields = new[] { ("instrument", "tenor-straight"), ("policy", "every-note"), ("prefer", "quiet-arm"), ("tempo", "60"), ("octave", "0"), ("syllable", "la") };
+        await workbench.PostAsync("/music/1/settings", Workbench.Form(fields));
+        var page = WebUtility.HtmlDecode(await workbench.PageAsync("/music/1"));
+        Assert.Contains("Tenor trombone in B♭, B♭ major, ♩ = 60", page);
+        Assert.Contains(" 0 natural slurs, 0 valve slurs", page);
+        using var fetched = new HttpRequestMessage(HttpMethod.Post, "/music/1/settings") { Content = Workbench.Form([.. fields[..3], ("tempo", "9000")]) };
+        fetched.Headers.Add("Sec-Fetch-Dest", "empty");
+        var told = await (await workbench.SendAsync(fetched)).TextAsync();
+        Assert.Contains("it must be a number from 10 to 400", told);
+        Assert.DoesNotContain("<html", told);
+        Assert.Contains("♩ = 60", WebUtility.HtmlDecode(await workbench.PageAsync("/music/1")));
+    }
+
+    [Fact]
+    public async Task A_note_fixed_elsewhere_stays_there_until_the_plan_may_choose_again()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        var panel = await workbench.PageAsync("/music/1/note/2");
+        Assert.Contains("It can also be played", panel);
+        await workbench.PostAsync("/music/1/lock", Workbench.Form(("note", "2"), ("setting", "open4p5")));
+        await workbench.PostAsync("/music/1/lock", Workbench.Form(("note", "2"), ("setting", "6")));
+        var fixedPanel = await workbench.PageAsync("/music/1/note/2");
+        Assert.Contains("Planned in <b>6</b>", fixedPanel);
+        Assert.Contains("You fixed it there", fixedPanel);
+        await workbench.PostAsync("/music/1/lock", Workbench.Form(("note", "2"), ("setting", "")));
+        Assert.DoesNotContain("You fixed it", await workbench.PageAsync("/music/1/note/2"));
+    }
+
+    [Theory]
+    [InlineData("/music/99")]
+    [InlineData("/music/1/note/9999")]
+    [InlineData("/music/1/change/-1")]
+    [InlineData("/takes/7")]
+    [InlineData("/nowhere")]
+    public async Task What_is_not_there_is_a_page_that_says_so(string url)
+    {
+        await using var workbench = await Workbench.StartAsync();
+        var answer = await workbench.GetAsync(url);
+        Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+        Assert.Contains("There is nothing here", await answer.TextAsync());
+    }
+
+    [Fact]
+    public async Task The_sheet_and_the_sound_of_a_change_are_files()
+    {
+        await using var workbench = await Workbench.StartAsync();
+        var sheet = await workbench.GetAsync("/music/1/sheet.pdf");
+        Assert.StartsWith("%PDF", System.Text.Encoding.Latin1.GetString(await sheet.BytesAsync()));
+        var clean = await (await workbench.GetAsync("/music/1/change/3/sound.wav?as=clean")).BytesAsync();
+        var hard = await (await workbench.GetAsync("/music/1/change/3/sound.wav?as=hard-tongue")).BytesAsync();
+        Assert.StartsWith("RIFF", System.Text.Encoding.Latin1.GetString(clean));
+        Assert.NotEqual(clean, hard);
+        Assert.Equal(HttpStatusCode.BadRequest, (await workbench.GetAsync("/music/1/change/3/sound.wav?as=yodel")).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_melody_in_letters_is_engraved_kept_and_changed()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        const string Melody = "X:1\nT:Little steps\nM:4/4\nL:1/4\nK:Bb clef=bass\n(B,,C,D,E,)|]\n";
+        var shown = await (await workbench.PostAsync("/music/write/engraved", Workbench.Form(("abc", Melody)))).TextAsync();
+        Assert.Contains("aria-label=\"The melody, engraved\"", shown);
+        Assert.DoesNotContain("<html", shown);
+        var wrong = await (await workbench.PostAsync("/music/write/engraved", Workbench.Form(("abc", "X:1\nK:Bb\n%nothing\n")))).TextAsync();
+        Assert.Contains("class=\"problems\"", wrong);
+        var kept = await workbench.PostAsync("/music/write", Workbench.Form(("abc", Melody)));
+        Assert.Equal("/music/1", kept.Headers.Location!.OriginalString);
+        Assert.Contains("href=\"/music/write?piece=1\"", await workbench.PageAsync("/music/1"));
+        await workbench.PostAsync("/music/write", Workbench.Form(("piece", "1"), ("abc", Melody.Replace("Little", "Longer"))));
+        Assert.Contains("<h1>Longer steps</h1>", await workbench.PageAsync("/music/1"));
+        Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/music/write?piece=9")).StatusCode);
+    }
+}

@@ -1,0 +1,31 @@
+using System.Net;
+
+namespace Seamwright.Tests.Studio;
+
+public class PracticeTests
+{
+    [Fact]
+    public async Task An_exercise_is_seen_printed_and_kept_as_a_piece_that_knows_what_it_asks()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        Assert.Contains("three passes", await workbench.PageAsync("/practice"));
+        const string Wish = "kind=three-passes&instrument=tenor-f&level=3&key=Eb";
+        Assert.Contains("E♭ major in three passes", WebUtility.HtmlDecode(await workbench.PageAsync($"/practice?{Wish}")));
+        Assert.StartsWith("%PDF", System.Text.Encoding.Latin1.GetString(await (await workbench.GetAsync($"/practice/book.pdf?{Wish}")).BytesAsync()));
+        var kept = await workbench.PostAsync($"/practice/keep?{Wish}&exercise=0", null);
+        Assert.Equal("/music/1", kept.Headers.Location!.OriginalString);
+        var page = WebUtility.HtmlDecode(await workbench.PageAsync("/music/1"));
+        Assert.Contains("the slide is heard", page);
+        Assert.Contains("exercise", await workbench.PageAsync("/"));
+    }
+
+    [Fact]
+    public async Task What_a_horn_cannot_do_is_said_in_words()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var answer = await workbench.GetAsync("/practice?kind=valve-slurs&instrument=tenor-straight");
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        Assert.Contains("role=\"alert\"", await answer.TextAsync());
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await workbench.GetAsync("/practice?kind=yodel")).StatusCode);
+    }
+}
