@@ -72,7 +72,7 @@ public static class Playing
             ChangeKind.SoftTongue => Arriving(new ChangeExecution { Move = move, Dip = new(13), DipWidth = Hiding(move) }),
 
             // A valve hides no slide that moves with the pitch: the lips ease over it.
-            ChangeKind.ValveSlur when change.SlideMotion != SlideMotion.Still => Arriving(new ChangeExecution { Move = move, Dip = new(9), DipWidth = Hiding(move) }),
+            ChangeKind.ValveSlur when change.SlideMotion != SlideMotion.Still => Arriving(new ChangeExecution { Move = move, Dip = new(11), DipWidth = Hiding(move) }),
             _ => Arriving(new ChangeExecution { Move = move, Dip = new(9), DipWidth = Ms(35) }),
         };
     }

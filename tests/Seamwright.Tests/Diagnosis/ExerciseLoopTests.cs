@@ -27,11 +27,11 @@ public class ExerciseLoopTests
         if (Made(kind, horn) is not { } exercise) return;
         var diagnosis = Heard(exercise.Plan, FaultOrder.Clean);
         var judged = diagnosis.Changes.Where(c => c.Kind != ChangeKind.Breath).ToList();
-        Assert.All(judged.Where(c => c.Intent is not null && !IsNearTheLimit(exercise.Plan, c)), c => Assert.False(IsBlamed(c), $"change {c.Index}, {c.Intent}: {c.Findings[0].Basis}"));
+        Assert.All(judged.Where(c => c.Intent is not null), c => Assert.False(IsBlamed(c), $"change {c.Index}, {c.Intent}: {c.Findings[0].Basis}"));
 
         // A valve slur over a moving slide, and the lowest notes, lie too near the limits to tell.
         Assert.True(judged.Count(IsOpen) <= 0.15 * judged.Count, $"{judged.Count(IsOpen)} of {judged.Count} are left open");
-        if (!judged.Exists(c => IsNearTheLimit(exercise.Plan, c))) Assert.All(diagnosis.Aims, a => Assert.Empty(a.Faults));
+        Assert.All(diagnosis.Aims, a => Assert.Empty(a.Faults));
     }
 
     [Theory]
@@ -39,31 +39,20 @@ public class ExerciseLoopTests
     public void A_fault_is_heard_where_it_is_struck_and_nowhere_else(string kind)
     {
         if (Made(kind, "tenor-f") is not { } exercise) return;
-        // Long exercises would take minutes: of their faults every third is played, beginning with another one for each kind.
-        var turn = exercise.Plan.Changes.Length <= Long ? 0 : kind.Length % 3;
-        foreach (var fault in Enum.GetValues<Fault>().Where(f => f is not (Fault.None or Fault.OutOfTune)).Where((_, i) => exercise.Plan.Changes.Length <= Long || i % 3 == turn))
+        foreach (var fault in Enum.GetValues<Fault>().Where(f => f is not (Fault.None or Fault.OutOfTune)))
         {
             var every = new FaultOrder(fault, null, []);
             var order = every with { Changes = [.. exercise.Plan.Changes.Where(c => every.Strikes(c) && c.Intent is not null && (!IsOfTheSlide(fault) || IsOnePartial(exercise.Plan, c))).Where((_, i) => i % 3 == 0).Select(c => c.Index)] };
             if (order.Changes.IsEmpty) continue;
             var judged = Heard(exercise.Plan, order).Changes.Where(c => c.Intent is not null && c.Kind != ChangeKind.Breath).ToLookup(c => order.Changes.Contains(c.Index));
             var (struck, others) = (judged[true].ToList(), judged[false].ToList());
-            Assert.All(others.Where(c => !IsNearTheLimit(exercise.Plan, c)), c => Assert.False(IsBlamed(c), $"{fault}: change {c.Index} was not struck, {c.Intent}: {c.Findings[0].Basis}"));
+            Assert.All(others, c => Assert.False(IsBlamed(c), $"{fault}: change {c.Index} was not struck, {c.Intent}: {c.Findings[0].Basis}"));
 
-            // Over the dip of a break a wrong partial is hard to see: some are left open, a few pass unheard. Of other faults one, or one in
-            // ten, may be left open and none unheard.
+            // Over the dip of a break a wrong partial is hard to see: some are left open, a few pass unheard.
             if (fault != Fault.Cracked) Assert.All(struck, c => Assert.True(IsBlamed(c) || IsOpen(c), $"{fault}: change {c.Index} was struck, {c.Intent}: {c.Findings[0].Basis}"));
-            var least = fault == Fault.Cracked ? 0.3 * struck.Count : Math.Min(struck.Count - 1, 0.9 * struck.Count);
-            Assert.True(struck.Count(IsBlamed) >= least, $"{fault}: only {struck.Count(IsBlamed)} of {struck.Count} are blamed");
+            Assert.True(struck.Count(IsBlamed) >= (fault == Fault.Cracked ? 0.3 : 0.9) * struck.Count, $"{fault}: only {struck.Count(IsBlamed)} of {struck.Count} are blamed");
         }
     }
-
-    // A valve hides no slide that moves with the pitch: between short notes its glide lies at the 50 ms from which a smear is possible.
-    private static bool IsNearTheLimit(Plan plan, ChangeJudgement c) =>
-        c.Kind == ChangeKind.ValveSlur && plan.Changes[c.Index].SlideMotion != SlideMotion.Still && c.Verdicts.All(v => v is Verdict.Clean or Verdict.CannotTell or Verdict.SmearPossible);
-
-    // Changes of an exercise that is still heard with every fault.
-    private const int Long = 60;
 
     // Across partials the break decides how much of the way is heard, and when: there the voice promises nothing.
     private static bool IsOfTheSlide(Fault fault) => fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue or Fault.HurriedSlide;
