@@ -7,7 +7,7 @@ namespace Seamwright.Audio;
 /// <param name="Channels">1 or 2.</param>
 /// <param name="Format">Of the samples.</param>
 /// <param name="Extra">Whole chunks of even length, to stand before the samples.</param>
-internal sealed record WavHead(int Rate, int Channels, WavFormat Format, byte[] Extra)
+public sealed record WavHead(int Rate, int Channels, WavFormat Format, byte[] Extra)
 {
     private bool IsFloat => Format == WavFormat.Float32;
 

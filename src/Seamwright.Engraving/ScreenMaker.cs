@@ -55,4 +55,12 @@ public sealed record ScreenMusic(XElement Definitions, ImmutableArray<ScreenSyst
 /// <summary>One system on a screen.</summary>
 /// <param name="Drawing">A group in hundredths of a millimetre, without colours; every note is a group with its id.</param>
 /// <param name="Places">Where everything stands, in the same units.</param>
-public sealed record ScreenSystem(XElement Drawing, SystemPlaces Places);
+public sealed record ScreenSystem(XElement Drawing, SystemPlaces Places)
+{
+    private const int Air = 80;
+
+    /// <summary>What an SVG element that holds the drawing alone shows.</summary>
+    /// <param name="width">It was engraved in.</param>
+    public string ViewBox(int width) => string.Create(
+        System.Globalization.CultureInfo.InvariantCulture, $"{-Air} {Places.Ink.Top - Air:0} {width + (2 * Air)} {Places.Ink.Bottom - Places.Ink.Top + (2 * Air):0}");
+}

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;

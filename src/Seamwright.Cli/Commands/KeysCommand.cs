@@ -2,6 +2,7 @@ using System.CommandLine;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
+using Seamwright.Core.Planning;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
 

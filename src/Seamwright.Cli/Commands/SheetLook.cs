@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.CommandLine;
 using Seamwright.Cli.Input;
 using Seamwright.Core.Units;
@@ -8,18 +7,11 @@ namespace Seamwright.Cli.Commands;
 /// <summary>What a sheet looks like, on paper and in a film: options that both commands have.</summary>
 internal static class SheetLook
 {
-    private static readonly ImmutableDictionary<string, Clef?> Clefs = new Dictionary<string, Clef?>
-    {
-        ["as-written"] = null,
-        ["bass"] = Core.Units.Clef.Bass,
-        ["tenor"] = Core.Units.Clef.Tenor,
-        ["alto"] = Core.Units.Clef.Alto,
-        ["treble-bb"] = Core.Units.Clef.TrebleBb,
-    }.ToImmutableDictionary();
+    private const string AsWritten = "as-written";
 
-    public static Option<string> ClefOption() => CommonOptions.Choice("--clef", "Clef", "as-written", "as-written", "bass", "tenor", "alto", "treble-bb");
+    public static Option<string> ClefOption() => CommonOptions.Choice("--clef", "Clef", AsWritten, [AsWritten, .. ClefNames.All]);
 
-    public static Clef? Clef(string name) => Clefs[name];
+    public static Clef? Clef(string name) => ClefNames.Find(name);
 
     public static Option<string> SyllableOption()
     {

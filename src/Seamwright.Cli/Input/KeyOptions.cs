@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Seamwright.Core;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Sound.PlayAlong;
 
 namespace Seamwright.Cli.Input;

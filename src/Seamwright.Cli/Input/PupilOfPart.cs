@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Seamwright.Core.Exercises;
+using Seamwright.Core.Planning;
 
 namespace Seamwright.Cli.Input;
 

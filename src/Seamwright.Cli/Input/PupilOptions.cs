@@ -13,7 +13,7 @@ internal sealed class PupilOptions
     private readonly Option<string?> instrument = InstrumentOption.WithDefault();
     private readonly Option<int?> level = CommonOptions.Whole("--level", "From 1, the first year, to 6, the profession: sets the range. Default 3.", Levels.Lowest, Levels.Highest);
     private readonly Option<string?> range = new("--range") { Description = "Lowest and highest note, at concert pitch, for instance F2-D4.", HelpName = "LOW-HIGH" };
-    private readonly Option<string> clef = CommonOptions.Choice("--clef", "Clef", Chosen, Chosen, "bass", "tenor", "alto", "treble-bb");
+    private readonly Option<string> clef = CommonOptions.Choice("--clef", "Clef", Chosen, [Chosen, .. ClefNames.All]);
     private readonly PlayerOptions player = new();
 
     public PupilOptions() => range.Validators.Add(r => PlayerOptions.Each(r, t => PupilRange.TryParse(t, out _), "is not two notes, the lower first, such as F2-D4"));

@@ -1,6 +1,7 @@
 using Seamwright.Core;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Diagnosis.Page;
+using Seamwright.Core.Planning;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
 

@@ -15,15 +15,6 @@ public static class BookRecipeFile
 
     private const int MostText = 200;
 
-    private static readonly Dictionary<string, Clef?> Clefs = new()
-    {
-        ["chosen"] = null,
-        ["bass"] = Clef.Bass,
-        ["tenor"] = Clef.Tenor,
-        ["alto"] = Clef.Alto,
-        ["treble-bb"] = Clef.TrebleBb,
-    };
-
     /// <summary>Reads and checks the whole file.</summary>
     /// <param name="content">UTF-8 JSON, at most 1 MB.</param>
     /// <param name="fileName">For messages.</param>
@@ -55,7 +46,7 @@ public static class BookRecipeFile
             Instrument = root.Text("instrument"),
             Level = root.Whole("level", Levels.Lowest, Levels.Highest) ?? 3,
             Range = RangeOf(root),
-            Clef = root.Choice("clef", Clefs.Keys) is { } clef ? Clefs[clef] : null,
+            Clef = root.Choice("clef", ["chosen", .. ClefNames.All]) is { } clef ? ClefNames.Find(clef) : null,
             Settings = SettingsOf(root),
             Syllable = Syllable(root),
             IsLarge = root.Choice("music", "normal", "large") is { } size ? size == "large" : null,

@@ -64,6 +64,11 @@ public sealed record Instrument
         return new(closed.Value * side.EffectiveLength.Value / (side.EffectiveLength.Value + (2 * travel.Value)));
     }
 
+    /// <summary>The slide travel at which a partial of a side sounds a frequency, whether the slide can go there or not; negative: further in
+    /// than closed. The inverse of <see cref="Sounding(Side, int, Centimetres)"/>.</summary>
+    public Centimetres TravelFor(Side side, int partial, Hertz sounding) =>
+        new(side.EffectiveLength.Value * ((Sounding(side, partial, new(0)).Value / sounding.Value) - 1) / 2);
+
     /// <summary>What a setting sounds.</summary>
     public Hertz Sounding(SlideSetting setting) => Sounding(setting.Side, setting.Partial, setting.Travel);
 
@@ -111,9 +116,8 @@ public sealed record Instrument
 
     private SlideSetting? SettingOn(Side side, int partial, Hertz target, Centimetres furthest)
     {
-        var closed = Sounding(side, partial, new(0));
         var length = side.EffectiveLength.Value;
-        var wanted = length * ((closed.Value / target.Value) - 1) / 2;
+        var wanted = TravelFor(side, partial, target).Value;
         var travel = new Centimetres(Math.Clamp(wanted, 0, furthest.Value));
         var residual = Sounding(side, partial, travel).Above(target);
         if (Math.Abs(residual.Value) > LargestResidual.Value) return null;

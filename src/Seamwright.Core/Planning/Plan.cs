@@ -25,6 +25,22 @@ public sealed record Plan
 
     public required ImmutableArray<Problem> Problems { get; init; }
 
+    /// <summary>Some of its notes, with the changes between them, as a plan of their own.</summary>
+    /// <param name="first">Index of the first note.</param>
+    /// <param name="last">Index of the last note.</param>
+    /// <param name="start">What becomes time 0.</param>
+    /// <remarks>Only times in seconds are moved: places in beats, bars and the tempo map stay the whole plan's.</remarks>
+    public Plan Excerpt(int first, int last, Seconds start)
+    {
+        var notes = Notes.Skip(first).Take(last - first + 1).Select((n, i) => n with { Note = n.Note with { Index = i, StartTime = n.Note.StartTime - start } }).ToImmutableArray();
+        return this with
+        {
+            Line = Line with { Notes = [.. notes.Select(n => n.Note)] },
+            Notes = notes,
+            Changes = [.. Changes.Skip(first).Take(last - first).Select((c, i) => c with { Index = i, FromNote = i, ToNote = i + 1 })],
+        };
+    }
+
     /// <summary>Changes from the hardest down; those that need nothing are left out.</summary>
     public IEnumerable<NoteChange> Hardest => Changes.Where(c => c.Difficulty > 0).OrderByDescending(c => c.Difficulty).ThenBy(c => c.Index);
 }

@@ -1,4 +1,4 @@
-using System.Buffers.Binary;
+using Seamwright.Audio;
 
 namespace Seamwright.Studio.Store;
 
@@ -7,7 +7,8 @@ namespace Seamwright.Studio.Store;
 /// a computer lost its power is there afterwards.</remarks>
 internal sealed class TakeFiles
 {
-    private const int Head = 44, BytesASample = 2;
+    private const int BytesASample = 2;
+    private static readonly int Head = HeadOf(0).Length;
 
     private readonly string folder;
     private readonly Lock gate = new();
@@ -41,7 +42,8 @@ internal sealed class TakeFiles
             file.Write(fresh);
             there += fresh.Length / BytesASample;
             file.Position = 0;
-            file.Write(HeadOf(take.Rate, there * BytesASample));
+            var head = HeadOf(take.Rate);
+            file.Write(head.Of(Math.Min(there * BytesASample, head.MostData)));
             file.Flush(flushToDisk: true);
             return there;
         }
@@ -59,23 +61,5 @@ internal sealed class TakeFiles
         if (File.Exists(PathOf(take))) File.Delete(PathOf(take));
     }
 
-    // RIFF WAVE, format 1 (PCM), one channel (Microsoft and IBM, Multimedia Programming Interface and Data Specifications 1.0).
-    private static byte[] HeadOf(int rate, long dataBytes)
-    {
-        var data = (uint)Math.Min(dataBytes, uint.MaxValue - Head);
-        var head = new byte[Head];
-        "RIFF"u8.CopyTo(head);
-        BinaryPrimitives.WriteUInt32LittleEndian(head.AsSpan(4), data + Head - 8);
-        "WAVEfmt "u8.CopyTo(head.AsSpan(8));
-        BinaryPrimitives.WriteUInt32LittleEndian(head.AsSpan(16), 16);
-        BinaryPrimitives.WriteUInt16LittleEndian(head.AsSpan(20), 1);
-        BinaryPrimitives.WriteUInt16LittleEndian(head.AsSpan(22), 1);
-        BinaryPrimitives.WriteUInt32LittleEndian(head.AsSpan(24), (uint)rate);
-        BinaryPrimitives.WriteUInt32LittleEndian(head.AsSpan(28), (uint)(rate * BytesASample));
-        BinaryPrimitives.WriteUInt16LittleEndian(head.AsSpan(32), BytesASample);
-        BinaryPrimitives.WriteUInt16LittleEndian(head.AsSpan(34), 16);
-        "data"u8.CopyTo(head.AsSpan(36));
-        BinaryPrimitives.WriteUInt32LittleEndian(head.AsSpan(40), data);
-        return head;
-    }
+    private static WavHead HeadOf(int rate) => new(rate, 1, WavFormat.Pcm16, []);
 }

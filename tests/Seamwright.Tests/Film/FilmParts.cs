@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Seamwright.Cli.Input;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;

@@ -1,4 +1,3 @@
-using Seamwright.Cli.Input;
 using Seamwright.Core.Planning;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Pictures;

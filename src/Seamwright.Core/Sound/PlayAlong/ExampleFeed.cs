@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
@@ -22,18 +21,7 @@ internal sealed class ExampleFeed : ScheduledFeed
         : base(schedule) => this.voice = voice;
 
     /// <summary>A phrase's notes and changes as a plan of their own, beginning at time 0.</summary>
-    internal static Plan PlanOf(Plan whole, Phrase phrase)
-    {
-        var start = whole.Line.Tempo.At(phrase.From);
-        var notes = whole.Notes.Skip(phrase.FirstNote).Take(phrase.LastNote - phrase.FirstNote + 1)
-            .Select((n, i) => n with { Note = n.Note with { Index = i, StartTime = n.Note.StartTime - start } }).ToImmutableArray();
-        return whole with
-        {
-            Line = whole.Line with { Notes = [.. notes.Select(n => n.Note)] },
-            Notes = notes,
-            Changes = [.. whole.Changes.Skip(phrase.FirstNote).Take(notes.Length - 1).Select((c, i) => c with { Index = i, FromNote = i, ToNote = i + 1 })],
-        };
-    }
+    internal static Plan PlanOf(Plan whole, Phrase phrase) => whole.Excerpt(phrase.FirstNote, phrase.LastNote, whole.Line.Tempo.At(phrase.From));
 
     protected override void Begin() => (section, sounding) = (0, null);
 

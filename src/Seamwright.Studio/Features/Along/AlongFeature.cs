@@ -5,7 +5,6 @@ using Seamwright.Audio;
 using Seamwright.Core;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Sound.PlayAlong;
 using Seamwright.Studio.Features.Piece;
 using Seamwright.Studio.Serving;
@@ -40,18 +39,11 @@ internal static class AlongFeature
         if (planned.Of(id) is not { } piece) return Pages.NotFound();
         if (!piece.Succeeded) return Told(piece.Problems);
         if (wish.Tempo is { } t && !(t is >= Slowest and <= Fastest)) return Results.BadRequest($"{t} quarter notes a minute cannot be played; {Slowest} to {Fastest} can.");
-        var plan = At(piece.Value, wish.Tempo);
+        var plan = wish.Tempo is { } tempo ? piece.Value.Sheet.At(tempo) : Outcome<Plan>.Of(piece.Value.Plan);
         if (!plan.Succeeded) return Told(plan.Problems);
         var settings = new PlayAlongSettings { CountIn = wish.CountIn ?? 1, Drone = DroneNotes.Both, Turns = wish.Turns switch { "turns" => Core.Sound.PlayAlong.Turns.ExampleThenYou, "you" => Core.Sound.PlayAlong.Turns.YouOnly, _ => Core.Sound.PlayAlong.Turns.ExampleOnly } };
         var schedule = PlayAlongMaker.LayOut([plan.Value], settings);
         return schedule.Succeeded ? use(schedule.Value) : Told(schedule.Problems);
-    }
-
-    private static Outcome<Plan> At(PlannedPiece piece, double? tempo)
-    {
-        if (tempo is null) return Outcome<Plan>.Of(piece.Plan);
-        var line = Unfolder.Play(piece.Part, piece.Stored.Title, tempo);
-        return line.Succeeded ? Planner.Plan(line.Value, piece.Plan.Instrument, piece.Settings.Plan()) : Outcome<Plan>.Failed(line.Problems);
     }
 
     // The times stay those of the whole; only what sounds differs.

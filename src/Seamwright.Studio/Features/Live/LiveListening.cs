@@ -8,12 +8,6 @@ namespace Seamwright.Studio.Features.Live;
 /// <param name="Touches">Those that ended in it.</param>
 public sealed record LiveNews(IReadOnlyList<double?[]> Frames, IReadOnlyList<LiveTouch> Touches);
 
-/// <summary>A dip in a tone that goes on.</summary>
-/// <param name="At">Seconds, where it is deepest.</param>
-/// <param name="Depth">Decibels below the tone before it.</param>
-/// <param name="Milliseconds">From 3 dB down to 3 dB down again.</param>
-public sealed record LiveTouch(double At, double Depth, double Milliseconds);
-
 /// <summary>Listens block by block without growing for ever.</summary>
 internal sealed class LiveListening(SampleRate rate, Seconds longest)
 {

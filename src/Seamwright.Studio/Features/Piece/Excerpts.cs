@@ -1,5 +1,4 @@
 using Seamwright.Core.Planning;
-using Seamwright.Core.Units;
 
 namespace Seamwright.Studio.Features.Piece;
 
@@ -14,18 +13,6 @@ internal static class Excerpts
     {
         var first = change > 0 && plan.Changes[change - 1].Kind != ChangeKind.Breath ? change - 1 : change;
         var last = change + 1 < plan.Changes.Length && plan.Changes[change + 1].Kind != ChangeKind.Breath ? change + 2 : change + 1;
-        return (Cut(plan, first, last), change - first);
-    }
-
-    private static Plan Cut(Plan plan, int first, int last)
-    {
-        var from = plan.Notes[first].Note.StartTime;
-        var notes = plan.Notes.Skip(first).Take(last - first + 1).Select((n, i) => n with { Note = n.Note with { Index = i, StartTime = n.Note.StartTime - from } }).ToList();
-        return plan with
-        {
-            Line = plan.Line with { Notes = [.. notes.Select(n => n.Note)], Tempo = new TempoMap([new TempoMark(Beats.Zero, plan.Line.Tempo.Marks[0].QuartersPerMinute)]) },
-            Notes = [.. notes],
-            Changes = [.. plan.Changes.Skip(first).Take(last - first).Select((c, i) => c with { Index = i, FromNote = i, ToNote = i + 1 })],
-        };
+        return (plan.Excerpt(first, last, plan.Notes[first].Note.StartTime), change - first);
     }
 }

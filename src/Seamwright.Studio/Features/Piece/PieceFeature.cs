@@ -96,8 +96,8 @@ internal static class PieceFeature
     // The two notes of a change with one before and one after, so that it is heard on its way.
     private static IResult Sound(PlannedPiece piece, int index, string? fault)
     {
-        var known = Faults.Find(fault ?? "clean");
-        if (known is null) return Pages.Problem(StatusCodes.Status400BadRequest, "No such way to play it", $"'{fault}' is not known. There are: {string.Join(", ", Faults.Names)}.");
+        var known = FaultNames.Find(fault ?? "clean");
+        if (known is null) return Pages.Problem(StatusCodes.Status400BadRequest, "No such way to play it", $"'{fault}' is not known. There are: {string.Join(", ", FaultNames.All)}.");
         var (plan, change) = Excerpts.Around(piece.Plan, index);
         var order = new FaultOrder(known.Value, null, [change]);
         var sound = Voice.Render(plan, order.On(plan));

@@ -75,7 +75,7 @@ public sealed record PieceSettings
             Prefer = Among("prefer", CostWeights.Presets.Keys, Prefer),
             Furthest = Number("furthest", 1, 8, Furthest),
             NoValves = form["no-valves"] == "on",
-            Clef = Among("clef", ["", .. Clefs.Names], Clef),
+            Clef = Among("clef", ["", .. ClefNames.All], Clef),
             Syllable = form["syllable"].ToString().Trim() is { Length: <= 8 } s ? s : Syllable,
         };
         if (made.Instrument != Instrument || made.Key != Key || made.Octave != Octave) made = made with { Locks = ImmutableSortedDictionary<int, string>.Empty };
@@ -120,11 +120,6 @@ public sealed record PieceSettings
         Locks = [.. Locks.Where(l => SettingPattern.TryParse(l.Value, out _)).Select(l => new NoteLock(l.Key, SettingPattern.TryParse(l.Value, out var p) ? p : SettingPattern.AnyValve))],
     };
 
-    /// <summary>The part in the key and octave wished.</summary>
-    public Outcome<Part> Move(Part part)
-    {
-        if (Key.Length == 0 && Octave == 0) return Outcome<Part>.Of(part);
-        var way = KeyName.TryParse(Key, out var key) ? Transposer.ToKey(part.Bars[0].Key, key, Octave) : Transposer.ByOctaves(Interval.Unison, Octave);
-        return way.Succeeded ? Transposer.Move(part, way.Value.Interval) : Outcome<Part>.Failed(way.Problems);
-    }
+    /// <summary>Where the part is to be moved; null where it stays.</summary>
+    public KeyWish? Wish() => Key.Length == 0 && Octave == 0 ? null : new KeyWish(KeyName.TryParse(Key, out var key) ? key : null, Interval.Unison, Octave);
 }

@@ -2,6 +2,7 @@ using Seamwright.Core;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
+using Seamwright.Core.Units;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
 using Seamwright.Studio.Features.Music;
@@ -10,9 +11,19 @@ using Seamwright.Studio.Store;
 namespace Seamwright.Studio.Features.Piece;
 
 /// <summary>A piece, read, moved and planned.</summary>
-public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, Score Score, Part Part, Plan Plan, IReadOnlyList<Problem> Problems)
+/// <param name="Stored">Its card.</param>
+/// <param name="Settings">How it is played and shown.</param>
+/// <param name="Sheet">The part chosen, in its key, with its plan.</param>
+/// <param name="Problems">What reading and planning said, each once.</param>
+public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, PlannedSheet Sheet, IReadOnlyList<Problem> Problems)
 {
-    public SheetOptions Look => new() { Clef = Clefs.Find(Settings.Clef), Syllable = Settings.Syllable, QuartersPerMinute = Settings.Tempo };
+    public Score Score => Sheet.Score;
+
+    public Part Part => Sheet.Part;
+
+    public Plan Plan => Sheet.Plan;
+
+    public SheetOptions Look => new() { Clef = ClefNames.Find(Settings.Clef), Syllable = Settings.Syllable, QuartersPerMinute = Settings.Tempo };
 }
 
 /// <summary>Plans pieces, and remembers those asked for last.</summary>
@@ -48,16 +59,8 @@ internal sealed class PlannedPieces(Pieces pieces, IEngraver engraver)
         var score = PieceFile.Read(pieces.Content(stored.Id)!, stored.FileName);
         if (!score.Succeeded) return Outcome<PlannedPiece>.Failed(score.Problems);
         var horn = Catalogue.Find(settings.Instrument) ?? Catalogue.Default;
-        var part = PartChooser.Choose(score.Value, horn);
-        if (!part.Succeeded) return Outcome<PlannedPiece>.Failed([.. score.Problems, .. part.Problems]);
-        var moved = settings.Move(part.Value);
-        if (!moved.Succeeded) return Outcome<PlannedPiece>.Failed(moved.Problems);
-        var line = Unfolder.Play(moved.Value, stored.Title, settings.Tempo);
-        if (!line.Succeeded) return Outcome<PlannedPiece>.Failed(line.Problems);
-        var plan = Planner.Plan(line.Value, horn, settings.Plan());
-        if (!plan.Succeeded) return Outcome<PlannedPiece>.Failed(plan.Problems);
-        Problem[] problems = [.. PartChooser.About(score.Problems, score.Value, part.Value), .. part.Problems, .. line.Problems, .. plan.Problems];
-        return Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, score.Value with { Title = stored.Title }, moved.Value, plan.Value, [.. problems.Distinct()]));
+        var made = PlannedSheet.Make(score.Value with { Title = stored.Title }, horn, null, null, settings.Tempo, settings.Plan(), score.Problems, settings.Wish());
+        return made.Succeeded ? Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, made.Value, [.. made.Problems.Distinct()])) : Outcome<PlannedPiece>.Failed(made.Problems);
     }
 
     private T Remembered<T>(LinkedList<(string Key, object Value)> memory, string key, Func<T> make)

@@ -3,6 +3,7 @@ using System.Text;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
 using Seamwright.Engraving.Layout;
 
 namespace Seamwright.Studio.Features.Take;
@@ -61,7 +62,7 @@ internal sealed class HeardLanes
     public string Slide() => Drawn((s, f) =>
     {
         if (f.Pitch is not { } hz || s.Note.Setting is not { } setting) return null;
-        return Travel(setting, hz.Value) is { } cm ? slideHeight * cm / plan.Instrument.FurthestTravel.Value : null;
+        return Travel(setting, hz) is { } cm ? slideHeight * cm / plan.Instrument.FurthestTravel.Value : null;
     });
 
     // Joined notes are heard to begin where the arm is half way; on the sheet the arm arrives with the beat.
@@ -72,13 +73,11 @@ internal sealed class HeardLanes
         return change.Kind is ChangeKind.Breath or ChangeKind.Tongued ? 0 : change.MoveTime.Value / 2;
     }
 
-    // From f = n·F·L/(L + 2x): the travel at which this partial of this tube sounds so.
-    private double? Travel(SlideSetting setting, double hz)
+    // A little beyond both ends is drawn at them; what lies further is another partial.
+    private double? Travel(SlideSetting setting, Hertz heard)
     {
-        var length = setting.Side.EffectiveLength.Value;
-        var closed = plan.Instrument.Sounding(setting.Side, setting.Partial, new(0)).Value;
-        var cm = length * ((closed / hz) - 1) / 2;
-        return cm < -4 || cm > plan.Instrument.FurthestTravel.Value + 4 ? null : Math.Clamp(cm, -1.5, plan.Instrument.FurthestTravel.Value + 1.5);
+        var (cm, furthest) = (plan.Instrument.TravelFor(setting.Side, setting.Partial, heard).Value, plan.Instrument.FurthestTravel.Value);
+        return cm < -4 || cm > furthest + 4 ? null : Math.Clamp(cm, -1.5, furthest + 1.5);
     }
 
     private string Drawn(Func<Stretch, Frame, double?> height)

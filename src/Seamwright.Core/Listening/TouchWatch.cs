@@ -1,11 +1,9 @@
-using Seamwright.Core.Listening;
-
-namespace Seamwright.Studio.Features.Live;
+namespace Seamwright.Core.Listening;
 
 /// <summary>Finds touches as they happen: the level dips and comes back while the tone goes on.</summary>
 /// <remarks>A dip counts from 3 dB below the tone's own level (twice what is just heard in a window of 13 ms, rounded up) and is over
 /// when the level is back within 3 dB. What lasts longer than 300 ms was no touch but an end. Proposed defaults.</remarks>
-internal sealed class TouchWatch
+public sealed class TouchWatch
 {
     private const double Enough = 3, Longest = 0.3, Quiet = -70;
 
@@ -15,7 +13,7 @@ internal sealed class TouchWatch
     private double tone = double.NegativeInfinity, began, deepest, deepestAt;
     private bool inDip;
 
-    /// <summary>Takes a frame; the touch that ends with it, or null.</summary>
+    /// <summary>Takes the next frame, 5 ms after the one before; the touch that ends with it, or null.</summary>
     public LiveTouch? Next(double time, Frame frame)
     {
         var level = frame.Level.Value;
@@ -45,3 +43,9 @@ internal sealed class TouchWatch
         return null;
     }
 }
+
+/// <summary>A dip in a tone that goes on.</summary>
+/// <param name="At">Seconds, where it is deepest.</param>
+/// <param name="Depth">Decibels below the tone before it.</param>
+/// <param name="Milliseconds">From 3 dB down to 3 dB down again.</param>
+public sealed record LiveTouch(double At, double Depth, double Milliseconds);

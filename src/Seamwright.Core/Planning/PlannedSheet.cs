@@ -1,16 +1,14 @@
-using Seamwright.Core;
 using Seamwright.Core.Instruments;
-using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 
-namespace Seamwright.Cli.Input;
+namespace Seamwright.Core.Planning;
 
 /// <summary>A part as it stands on the sheet, with the plan for playing it.</summary>
 /// <param name="Score">The header and its other parts.</param>
 /// <param name="Part">The part chosen, in the key that is played.</param>
 /// <param name="Plan">How it is played.</param>
 /// <param name="Settings">By whom and how it was planned.</param>
-internal sealed record PlannedSheet(Score Score, Part Part, Plan Plan, PlanSettings Settings)
+public sealed record PlannedSheet(Score Score, Part Part, Plan Plan, PlanSettings Settings)
 {
     /// <summary>What reading the score and choosing the part said; the plan's own problems are not among them.</summary>
     public IReadOnlyList<Problem> Reading { get; init; } = [];

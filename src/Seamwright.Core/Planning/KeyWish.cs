@@ -1,16 +1,14 @@
-using Seamwright.Core;
 using Seamwright.Core.Instruments;
-using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
-namespace Seamwright.Cli.Input;
+namespace Seamwright.Core.Planning;
 
 /// <summary>Where a part is to be moved.</summary>
 /// <param name="Key">To this key, the nearest way; null to go by the interval.</param>
 /// <param name="By">Used where no key is named.</param>
 /// <param name="Octaves">On top of either.</param>
-internal sealed record KeyWish(KeyName? Key, Interval By, int Octaves)
+public sealed record KeyWish(KeyName? Key, Interval By, int Octaves)
 {
     /// <summary>The part, moved.</summary>
     public Outcome<Part> Move(Part part)
@@ -37,7 +35,7 @@ internal sealed record KeyWish(KeyName? Key, Interval By, int Octaves)
     private string Better(Part written, Instrument horn)
     {
         var fitting = Enumerable.Range(-3, 7).OrderBy(o => Math.Abs(o - Octaves)).FirstOrDefault(o => o != Octaves && Fits(written, o, horn), int.MinValue);
-        return fitting == int.MinValue ? "No octave of this key fits; choose another key or instrument." : $"--octave {fitting} fits the instrument.";
+        return fitting == int.MinValue ? "No octave of this key fits; choose another key or instrument." : $"Octave {fitting} fits the instrument.";
     }
 
     private bool Fits(Part written, int octaves, Instrument horn)
