@@ -90,7 +90,7 @@ internal static class FromTune
             Part = Write(tune.Part, plan, change, phrases, slow),
             Tempos = [tempo],
         };
-        var climbed = draft.Climb(pupil, order.Tempos, slow, tempo);
+        var climbed = draft.Climb(pupil, order.Tempos, slow, tempo, keepsTempo: true);
         climbed = climbed with { Part = Write(tune.Part, plan, change, phrases, climbed.Tempos[0]) };
         return order.Tempos is null && climbed.Tempos[^1] < Math.Round(tempo)
             ? climbed with { Purpose = $"{climbed.Purpose} Your arm allows ♩ = {climbed.Tempos[^1]:0}; the tune goes at {tempo:0}." }

@@ -78,17 +78,14 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
     {
         var width = WordsShare * Width;
         var words = string.Join('\n', exercise.Practice.Prepend(exercise.Purpose));
-        if (!told.TryAdd(words, entry) && !options.RepeatsWords)
-        {
-            if (exercise.Reason.Length > 0) y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, exercise.Reason, Lettering.Ink)) + 60;
-            return Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, $"Practise it as number {told[words] + 1}.", Lettering.Ink));
-        }
-
-        y = Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, exercise.Purpose, Lettering.Ink));
-        if (exercise.Reason.Length > 0) y = Stacked(group, 0, y + 60, letters.Paragraph(Face.Page, 9.5, width, exercise.Reason, Lettering.Ink));
+        var isTold = !told.TryAdd(words, entry) && !options.RepeatsWords;
+        if (!isTold) y = Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, exercise.Purpose, Lettering.Ink)) + 60;
+        foreach (var line in new[] { exercise.Reason, exercise.Demand }.Where(l => l.Length > 0))
+            y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, line, Lettering.Ink)) + 60;
+        if (isTold) return Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, $"Practise it as number {told[words] + 1}.", Lettering.Ink));
         for (var i = 0; i < exercise.Practice.Length; i++)
-            y = Stacked(group, 0, y + 60, letters.Paragraph(Face.Page, 9.5, width, exercise.Practice[i], Lettering.Ink, $"{i + 1}."));
-        return y;
+            y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, exercise.Practice[i], Lettering.Ink, $"{i + 1}.")) + 60;
+        return y - 60;
     }
 
     /// <summary>A box to tick for each tempo.</summary>
