@@ -55,6 +55,9 @@ public sealed record Exercise
     /// <summary>What to do about rest, in a sentence.</summary>
     public required string Rest { get; init; }
 
+    /// <summary>Whether it is a whole piece: its bars then keep their numbers and their changes of tempo on paper.</summary>
+    public bool IsPiece { get; init; }
+
     /// <summary>Estimated minutes with all tempos and as much rest as playing.</summary>
     public required double Minutes { get; init; }
 }

@@ -34,12 +34,15 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
     /// <param name="entry">Its place in the book, from 0.</param>
     public IReadOnlyList<Piece> Pieces(Exercise exercise, int entry)
     {
-        var music = new SystemEngraver(engraver, fonts).Engrave(Plain(exercise.Part), look, Guides(exercise), (int)(Width / options.MusicSize));
+        var music = new SystemEngraver(engraver, fonts).Engrave(exercise.IsPiece ? Untimed(exercise.Part) : Plain(exercise.Part), look, Guides(exercise), (int)(Width / options.MusicSize));
         return [Head(exercise, entry), .. music.Systems.Select((s, i) => System(music, s, i)), Rest(exercise)];
     }
 
     // The tempos stand in the head as boxes to tick; bars need no numbers.
     private static Part Plain(Part part) => part with { Bars = [.. part.Bars.Select(b => b with { Number = "", Tempos = [] })] };
+
+    // A piece keeps what changes its tempo on the way.
+    private static Part Untimed(Part part) => part with { Bars = part.Bars.SetItem(0, part.Bars[0] with { Tempos = [.. part.Bars[0].Tempos.Where(t => t.Offset > Beats.Zero)] }) };
 
     private Piece System(EngravedSystems music, DressedSystem system, int index)
     {
