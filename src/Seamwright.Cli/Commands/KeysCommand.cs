@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Seamwright.Cli.Input;
 using Seamwright.Core.Exercises;
-using Seamwright.Engraving.Engines;
 
 namespace Seamwright.Cli.Commands;
 
