@@ -8,7 +8,7 @@ namespace Seamwright.Engraving.Layout;
 /// <summary>Begins the systems of an exercise where no slur is open: a figure that is played in one breath is read in one line.</summary>
 /// <remarks>Bars are shared out anew, section by section, at least cost and exactly. A system costs 1, a slur cut in two 1.2, white the square of
 /// its share of the line, half of that at a section's end. How wide a bar is follows from the engraver's own lines, which are stretched; so a
-/// line may hold up to 1.12 of them.</remarks>
+/// line may hold up to 1.12 of them, but no section has fewer lines than the engraver gave it.</remarks>
 internal static class WholeSlurs
 {
     private const double Cut = 1.2, Most = 1.12;
@@ -24,7 +24,12 @@ internal static class WholeSlurs
         var line = systems.Max(s => s.Sum(b => b.Width));
         var own = systems.Select(s => s[0].Index).Where(s => !sections.Contains(s)).ToHashSet();
         var better = new HashSet<int>();
-        foreach (var section in BySection([.. systems.SelectMany(s => s)], sections)) better.UnionWith(Starts(section, line, inside));
+        foreach (var section in BySection([.. systems.SelectMany(s => s)], sections))
+        {
+            var (wide, before) = (Starts(section, line * Most, line, inside), section.Count(b => own.Contains(b.Index)));
+            better.UnionWith(wide.Count >= before ? wide : Starts(section, line, line, inside));
+        }
+
         return better.SetEquals(own) ? null : better;
     }
 
@@ -47,7 +52,7 @@ internal static class WholeSlurs
     }
 
     // The first bars of all systems but the first.
-    private static IEnumerable<int> Starts(List<DrawnBar> bars, double line, IReadOnlySet<int> inside)
+    private static List<int> Starts(List<DrawnBar> bars, double most, double line, IReadOnlySet<int> inside)
     {
         var cost = Enumerable.Repeat(double.PositiveInfinity, bars.Count + 1).ToArray();
         var from = new int[bars.Count + 1];
@@ -58,14 +63,16 @@ internal static class WholeSlurs
             for (var start = to - 1; start >= 0; start--)
             {
                 width += bars[start].Width / line;
-                if (width > Most && start < to - 1) break;
+                if (width * line > most + 1 && start < to - 1) break;
                 var white = Math.Max(0, 1 - width);
                 var here = cost[start] + 1 + (white * white * (to == bars.Count ? 0.5 : 1)) + (start > 0 && inside.Contains(bars[start].Index) ? Cut : 0);
                 if (here < cost[to] - 1e-9) (cost[to], from[to]) = (here, start);
             }
         }
 
-        for (var at = from[bars.Count]; at > 0; at = from[at]) yield return bars[at].Index;
+        var starts = new List<int>();
+        for (var at = from[bars.Count]; at > 0; at = from[at]) starts.Add(bars[at].Index);
+        return starts;
     }
 
     private static List<DrawnBar> BarsOf(XElement system) =>
