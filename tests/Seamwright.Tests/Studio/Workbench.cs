@@ -46,6 +46,9 @@ public sealed class Workbench : IAsyncDisposable
         return await answer.TextAsync();
     }
 
+    /// <summary>The page's text as a reader sees it: references of characters resolved, tags left.</summary>
+    public async Task<string> TextAsync(string url) => System.Net.WebUtility.HtmlDecode(await PageAsync(url));
+
     public Task<HttpResponseMessage> GetAsync(string url) => client.GetAsync(url, TestContext.Current.CancellationToken);
 
     public Task<HttpResponseMessage> PostAsync(string url, HttpContent? content) => client.PostAsync(url, content, TestContext.Current.CancellationToken);
