@@ -69,7 +69,7 @@ internal static class BookCommand
             var printed = Print(terminal, book);
             terminal.Report(printed.Problems);
             using var sounds = new SoundFolder();
-            if (files.NeedsSound && sounds.Fill(terminal, exercises, book.Pupil.Settings, files.SoundEnding) is { Count: > 0 } failed) return terminal.Fail(failed);
+            if (files.NeedsSound && sounds.Fill(terminal, exercises, book.Pupil.Settings, files.SoundEnding, book.Sound) is { Count: > 0 } failed) return terminal.Fail(failed);
             Write(files, book, printed, sounds);
             Tell(terminal, book, printed, files);
             return ExitCode.Done;

@@ -56,7 +56,7 @@ internal static class PackPage
             Line($"<article id=\"e{i + 1}\"><h3>{i + 1}. {Text(exercise.Title)}</h3>");
             Line($"<p class=\"faint\">{Text($"Level {exercise.Level} · {exercise.Range.Low.ToDisplay()} to {exercise.Range.High.ToDisplay()} · about {exercise.Minutes:0} min · quarter = {string.Join(", ", exercise.Tempos.Select(t => $"{t:0.#}"))}")}</p>");
             Line($"<p class=\"purpose\">{Text(exercise.Purpose)}</p>");
-            if (exercise.Reason.Length > 0) Line($"<p>{Text(exercise.Reason)}</p>");
+            foreach (var line in new[] { exercise.Reason, exercise.Demand }.Where(l => l.Length > 0)) Line($"<p>{Text(line)}</p>");
             Line($"<ol>{string.Concat(exercise.Practice.Select(p => $"<li>{Text(p)}</li>"))}</ol>");
             Line($"<audio controls preload=\"none\" src=\"{sound[i]}\" aria-label=\"{Text($"Play-along: {exercise.Title}")}\"></audio>");
             Line($"<p class=\"faint\"><a href=\"book.pdf#page={page}\">Page {page}</a> · <a href=\"{music[i]}\">MusicXML</a> · {Text(exercise.Rest)}</p></article>");

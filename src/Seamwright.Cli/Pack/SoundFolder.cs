@@ -16,13 +16,13 @@ internal sealed class SoundFolder : IDisposable
 
     /// <summary>Makes all of them.</summary>
     /// <returns>Why one could not be made; empty where all were.</returns>
-    public IReadOnlyList<Problem> Fill(Terminal terminal, IReadOnlyList<Exercise> exercises, PlanSettings settings, string ending)
+    public IReadOnlyList<Problem> Fill(Terminal terminal, IReadOnlyList<Exercise> exercises, PlanSettings settings, string ending, BookSound sound)
     {
         folder = Directory.CreateTempSubdirectory("seamwright-sound").FullName;
         using var progress = new ProgressLine(terminal, "Sounding");
         foreach (var name in ExerciseFiles.Numbered(Path.Combine(folder, "x" + ending), exercises))
         {
-            var written = ExerciseFiles.WriteSound(exercises[made.Count], settings, name);
+            var written = ExerciseFiles.WriteSound(exercises[made.Count], settings, name, sound);
             if (!written.Succeeded) return [.. written.Problems.Select(p => p with { Where = exercises[made.Count].Title })];
             made.Add(name);
             progress.Show((double)made.Count / exercises.Count);
