@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Seamwright.Engraving.Engines;
 using Seamwright.Studio.Features.Along;
+using Seamwright.Studio.Features.Books;
 using Seamwright.Studio.Features.Help;
 using Seamwright.Studio.Features.Instruments;
 using Seamwright.Studio.Features.Live;
@@ -14,6 +15,7 @@ using Seamwright.Studio.Features.Practice;
 using Seamwright.Studio.Features.Record;
 using Seamwright.Studio.Features.Settings;
 using Seamwright.Studio.Features.Take;
+using Seamwright.Studio.Features.Working;
 using Seamwright.Studio.Features.Write;
 using Seamwright.Studio.Serving;
 using Seamwright.Studio.Store;
@@ -49,11 +51,14 @@ public static class StudioHost
         app.MapMusic();
         app.MapWriting();
         app.MapPiece();
+        app.MapDownloads();
+        app.MapWorking();
         app.MapRecording();
         app.MapTake();
         app.MapAlong();
         app.MapLive();
         app.MapPractice();
+        app.MapBooks();
         app.MapHorns();
         app.MapPlayers();
         app.MapHelp();
@@ -77,10 +82,13 @@ public static class StudioHost
         services.AddSingleton(_ => Engravers.ForThisSystem());
         services.AddSingleton<PlannedPieces>();
         services.AddSingleton<PracticeMaker>();
+        services.AddSingleton<Books>();
+        services.AddSingleton<BookBinder>();
         services.AddSingleton<Takes>();
         services.AddSingleton(new TakeFiles(settings.DataFolder));
         services.AddSingleton<Recovery>();
         services.AddSingleton<HeardTakes>();
+        services.AddSingleton<Works>();
         services.AddHttpContextAccessor();
     }
 }

@@ -5,7 +5,9 @@ using Seamwright.Core.Exercises;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
+using Seamwright.Studio.Features.Books;
 using Seamwright.Studio.Features.Piece;
+using Seamwright.Studio.Features.Working;
 using Seamwright.Studio.Serving;
 using Seamwright.Studio.Store;
 
@@ -16,16 +18,16 @@ internal static class PracticeFeature
 {
     public static void MapPractice(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/practice", (HttpRequest request, Pieces pieces, Horns horns, Players players, PracticeMaker maker, IEngraver engraver) =>
+        app.MapGet("/practice", (HttpRequest request, Pieces pieces, Horns horns, Players players, Store.Books books, PracticeMaker maker, IEngraver engraver) =>
         {
             var wish = PracticeWish.From(request.Query);
             var made = wish.Kind.Length == 0 ? null : maker.Make(wish);
             var narrow = request.Cookies["width"] == "narrow";
             return Pages.Of<PracticePage>(
-                new { Wish = wish, Pieces = pieces.List(), Horns = horns.Choices(), Players = players.List(), Made = made, Music = made is { Succeeded: true } ? Engraved(made.Value, engraver, narrow) : [], Narrow = narrow },
+                new { Wish = wish, Pieces = pieces.List(), Horns = horns.Choices(), Players = players.List(), Books = books.List(), Made = made, Music = made is { Succeeded: true } ? Engraved(made.Value, engraver, narrow) : [], Narrow = narrow },
                 made is { Succeeded: false } ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);
         });
-        app.MapGet("/practice/book.pdf", (HttpRequest request, PracticeMaker maker, IEngraver engraver) => Book(PracticeWish.From(request.Query), maker, engraver));
+        app.MapPost("/practice/print", (HttpRequest request, PracticeMaker maker, BookBinder binder, Works works) => Print(PracticeWish.From(request.Query), maker, binder, works)).DisableAntiforgery();
         app.MapPost("/practice/keep", (HttpRequest request, Pieces pieces, PracticeMaker maker, int exercise) => Keep(PracticeWish.From(request.Query), exercise, pieces, maker)).DisableAntiforgery();
     }
 
@@ -35,14 +37,12 @@ internal static class PracticeFeature
     private static List<(Exercise Exercise, ScreenMusic Music)> Engraved(ExerciseSet made, IEngraver engraver, bool narrow) =>
         [.. made.Exercises.Take(MostShown).Select(e => (e, new ScreenMaker(engraver).Make(e.Part, e.Plan, new SheetOptions(), narrow ? PieceBody.NarrowWidth : PieceBody.WideWidth)))];
 
-    private static IResult Book(PracticeWish wish, PracticeMaker maker, IEngraver engraver)
+    private static async Task<IResult> Print(PracticeWish wish, PracticeMaker maker, BookBinder binder, Works works)
     {
         var made = maker.Make(wish);
         if (!made.Succeeded) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These exercises cannot be made", [.. made.Problems.Select(p => p.ToString())]);
-        var book = new BookMaker(engraver).Make([.. made.Value.Exercises.Select(e => new BookEntry(e))], new BookOptions { Title = made.Value.Exercises.Length == 1 ? made.Value.Exercises[0].Title : "Exercises", Instrument = made.Value.Exercises[0].Plan.Instrument.Name });
-        using var pdf = new MemoryStream();
-        book.WritePdf(pdf);
-        return Results.Bytes(pdf.ToArray(), "application/pdf", "exercises.pdf");
+        var one = new StoredBook(0, made.Value.Exercises.Length == 1 ? made.Value.Exercises[0].Title : "Exercises", new BookCard { For = maker.NameOf(wish), Lines = [new("", wish.Query, maker.Words(wish))] });
+        return await WorkingFeature.Run(works, "Printing the exercises", $"/practice?{wish.Query}", (tell, _) => Task.FromResult(binder.Print(one, tell)));
     }
 
     private static IResult Keep(PracticeWish wish, int index, Pieces pieces, PracticeMaker maker)

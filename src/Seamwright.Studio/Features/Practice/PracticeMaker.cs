@@ -27,5 +27,25 @@ internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players 
         ? new PieceSettings().For(player)
         : new PieceSettings { Instrument = horns.OrUsual(wish.Instrument).Id };
 
+    /// <summary>For whom, by name; empty for nobody in particular.</summary>
+    public string NameOf(PracticeWish wish) => players.Find(wish.Player)?.Name ?? "";
+
+    /// <summary>The order in words: <c>three passes, E♭, harmonic minor, high, for Mira</c>.</summary>
+    public string Words(PracticeWish wish)
+    {
+        var kind = ExerciseMaker.Find(wish.Kind);
+        bool Uses(string member) => kind?.Uses.Contains(member) == true;
+        IEnumerable<string> words =
+        [
+            wish.Kind.Replace('-', ' '),
+            Uses(nameof(ExerciseOrder.Keys)) && wish.Key.Length > 0 ? (wish.Key == "all" ? "all keys" : KeyChoices.Words(wish.Key)) : "",
+            Uses(nameof(ExerciseOrder.Scale)) && Scale.Find(wish.Scale) is { } scale ? scale.Words : "",
+            Uses(nameof(ExerciseOrder.Register)) && wish.Register.Length > 0 ? (wish.Register == "all" ? "all registers" : $"{wish.Register} register") : "",
+            Uses(nameof(ExerciseOrder.Tune)) && TuneOf(wish) is { } tune ? tune.Title : "",
+            NameOf(wish) is { Length: > 0 } name ? $"for {name}" : $"{horns.OrUsual(wish.Instrument).Name}, level {wish.Level}",
+        ];
+        return string.Join(", ", words.Where(w => w.Length > 0));
+    }
+
     private Tune? TuneOf(PracticeWish wish) => wish.Piece > 0 && planned.Of(wish.Piece) is { Succeeded: true } piece ? new Tune(piece.Value.Stored.Title, piece.Value.Part) : null;
 }
