@@ -3,6 +3,7 @@ using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
 using Seamwright.Core.Exercises;
 using Seamwright.Engraving;
+using Seamwright.Pack;
 
 namespace Seamwright.Cli.Commands;
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.CommandLine.Parsing;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Sound.PlayAlong;
+using Seamwright.Pack;
 
 namespace Seamwright.Cli.Input;
 

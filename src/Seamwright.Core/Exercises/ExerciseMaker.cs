@@ -23,6 +23,7 @@ public static class ExerciseMaker
         Arpeggios.Kind,
         BrokenIntervals.Kind,
         Patterns.Kind,
+        HornAndEar.Kind,
     ];
 
     /// <summary>One kind by name, or null.</summary>

@@ -1,10 +1,10 @@
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Sound.PlayAlong;
 
-namespace Seamwright.Cli.Input;
+namespace Seamwright.Pack;
 
 /// <summary>The words for parts of a play-along, which command line and recipe share.</summary>
-internal static class PlayAlongWords
+public static class PlayAlongWords
 {
     public static Turns Turns(string word) => word switch { "example" => Core.Sound.PlayAlong.Turns.ExampleOnly, "you" => Core.Sound.PlayAlong.Turns.YouOnly, _ => Core.Sound.PlayAlong.Turns.ExampleThenYou };
 

@@ -7,10 +7,10 @@ using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
 
-namespace Seamwright.Cli.Input;
+namespace Seamwright.Pack;
 
 /// <summary>Exercises as files: one each.</summary>
-internal static class ExerciseFiles
+public static class ExerciseFiles
 {
     /// <summary>A name for each: the one given where there is one exercise, else with its number and id before the ending.</summary>
     public static IReadOnlyList<string> Names(string target, IReadOnlyList<Exercise> exercises)
