@@ -1,5 +1,6 @@
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Instruments;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
@@ -53,5 +54,19 @@ public class ScalePositionsTests
         var made = ExerciseMaker.Make(new ExerciseOrder { Kind = "scales", Keys = [new KeyName(PitchName.OnFifths(-2), null), new KeyName(PitchName.OnFifths(-3), null)] }, Pupil.Of(Catalogue.Default, level: 1));
         Assert.Equal("B♭ major", made.Value.Exercises.Single().Key);
         Assert.Contains(made.Problems, p => p.Where == "key E♭" && p.What.StartsWith("lies nowhere", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("scales")]
+    [InlineData("three-passes")]
+    public void A_child_whose_arm_and_range_hold_no_octave_gets_five_notes(string kind)
+    {
+        var child = Pupil.Of(Catalogue.Find("tenor-straight")!, new PlanSettings { Player = new Player { FurthestPosition = 5 } }, level: 1);
+        var five = Made.Of(new ExerciseOrder { Kind = kind }, child).Single();
+        Assert.Equal("E♭ major", five.Key);
+        Assert.Contains("the first five notes", five.Title);
+        Assert.Equal(5, five.Plan.Notes.Select(n => n.Note.Pitch).Distinct().Count());
+        Assert.Equal(1, five.Level);
+        Assert.False(ExerciseMaker.Make(new ExerciseOrder { Kind = kind, Octaves = 1 }, child).Succeeded);
     }
 }
