@@ -51,7 +51,7 @@ public class ExerciseDifficultyTests
         // A contrabass is nobody's first horn: its ways are a third longer.
         foreach (var pupil in Catalogue.All().Where(h => h.Id != "contrabass-f").Select(h => Pupil.Of(h, level: level)))
         {
-            foreach (var kind in ExerciseMaker.Kinds.Where(k => k.Name != "from-tune"))
+            foreach (var kind in ExerciseMaker.Kinds.Where(k => k.Name is not ("from-tune" or "horn-and-ear")))
             {
                 var made = ExerciseMaker.Make(new ExerciseOrder { Kind = kind.Name }, pupil);
                 if (!made.Succeeded) continue;
