@@ -24,7 +24,7 @@ public static class NextExercises
     private const int Most = 3;
 
     // A take that leaves more changes open than that is no clean one (proposed default).
-    private const double MostOpen = 0.5;
+    private const double MostOpen = 1.0 / 3;
 
     /// <summary>At most three exercises, one for each kind of fault, the heaviest first (<see cref="FaultGroup"/>). A fault that belongs to one
     /// change of the music is answered by that change as a ladder out of the tune (kind <c>from-tune</c>); two faults of one change by one ladder.</summary>
