@@ -30,6 +30,8 @@ internal static class FromTune
         if (!line.Succeeded) return Outcome<ExerciseSet>.Failed(line.Problems);
         var planned = Planner.Plan(line.Value, pupil.Instrument, pupil.Settings);
         if (!planned.Succeeded) return Outcome<ExerciseSet>.Failed(planned.Problems);
+        if (order.Change is { } asked && (asked < 0 || asked >= planned.Value.Changes.Length))
+            return Outcome<ExerciseSet>.Failed("change", $"the tune has {planned.Value.Changes.Length} changes, so there is none with the index {asked}.", "Name one from 0.");
         var hard = order.Change is { } one ? [planned.Value.Changes[one]] : HardChanges(planned.Value);
         if (!hard.Exists(IsJoined)) return NothingHard(tune, planned.Value);
         return Ladders(order, pupil, tune, planned.Value, hard);
