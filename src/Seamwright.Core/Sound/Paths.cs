@@ -19,7 +19,7 @@ internal sealed class Paths
     private const double StopFlank = 0.012, Attack = 0.025, Release = 0.05;
 
     // A burst rises and falls within 60 ms: its top lies well inside the 80 ms a listener gives it.
-    private const double BumpLength = 0.06;
+    private const double BumpLength = 0.045;
 
     // Seconds of a note before and after that belong to its change.
     private const double Before = 0.03, After = 0.12;
@@ -292,7 +292,7 @@ internal sealed class Paths
     {
         var height = passages[i].Execution.Bump.Value;
         if (height == 0) return 0;
-        var x = (t - ((shapes[i].HoldEnd + shapes[i].RiseEnd) / 2)) / BumpLength;
+        var x = (t - (shapes[i].HoldEnd + ((shapes[i].RiseEnd - shapes[i].HoldEnd) * 0.75))) / BumpLength;
         return x is <= 0 or >= 1 ? 0 : height * Math.Pow(Math.Sin(Math.PI * x), 2);
     }
 

@@ -53,7 +53,7 @@ public static class Playing
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
             Fault.LateTongue => clean with { Dip = Felt(clean.Dip), DipOffset = Ms(much), DipWidth = Ms(45) },
             Fault.EarlyTongue => clean with { Dip = Felt(clean.Dip), DipOffset = Ms(-much), DipWidth = Ms(45) },
-            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6) },
+            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6), Lips = Ms(40) },
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,

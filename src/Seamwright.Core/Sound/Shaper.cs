@@ -48,7 +48,8 @@ internal sealed class Shaper
     private ChangeExecution Find(int i, ChangeExecution asked)
     {
         var (best, least) = (asked, double.MaxValue);
-        var (now, slope) = (asked, new Slope());
+        var now = asked;
+        Slope dip = default, gap = default;
         for (var n = 0; n < Tries; n++)
         {
             paths.Replace(i, now);
@@ -56,7 +57,7 @@ internal sealed class Shaper
             var size = missing.Size;
             if (size < least) (best, least) = (now, size);
             if (size <= 1) break;
-            now = Moved(asked, now, missing with { Gap = slope.Step(now.Gap.Value, missing.Gap) });
+            now = Moved(asked, now, missing with { Dip = dip.Step(now.Dip.Value, missing.Dip), Gap = gap.Step(now.Gap.Value, missing.Gap) });
         }
 
         return best;
@@ -98,11 +99,11 @@ internal sealed class Shaper
         var window = paths.WindowOf(i);
         var simulation = new Simulation(paths, plan.Instrument, step, steady);
         simulation.StartHolding(window.From);
-        var curve = new ToneCurve(window.From + step, step);
+        var curve = new ToneCurve(window.From + step, step, Rush.Of(steady));
         while (simulation.Time < window.To)
         {
             simulation.Next();
-            curve.Add(simulation.Column);
+            curve.Add(simulation);
         }
 
         var (fromDb, toDb) = (paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
@@ -122,18 +123,18 @@ internal sealed class Shaper
     // Two changes between the same settings and levels that are asked for alike.
     private readonly record struct Case((string, int, Centimetres) From, (string, int, Centimetres) To, double FromDb, double ToDb, ChangeExecution Asked);
 
-    /// <summary>How much a silence grows for each second that the air stays away longer: more than one where it is short, for what falls
-    /// deeper comes back later.</summary>
+    /// <summary>How much comes for so much more that is asked. A silence grows by more than the air stays away longer, for what falls deeper
+    /// comes back later; a deep tongue leaves less than it is told to, for of what is left a part is rush.</summary>
     private struct Slope
     {
-        private double gap, excess;
+        private double before, excess;
         private bool tried;
 
-        /// <summary>By how much to move what is asked, seconds, so that what is missing comes.</summary>
+        /// <summary>By how much to move what is asked so that what is missing comes.</summary>
         public double Step(double now, double missing)
         {
-            var rise = tried && Math.Abs(now - gap) > 1e-6 ? Math.Clamp((-missing - excess) / (now - gap), 0.4, 4) : 1;
-            (gap, excess, tried) = (now, -missing, true);
+            var rise = tried && Math.Abs(now - before) > 1e-6 ? Math.Clamp((-missing - excess) / (now - before), 0.4, 4) : 1;
+            (before, excess, tried) = (now, -missing, true);
             return missing / rise;
         }
     }

@@ -30,7 +30,7 @@ public static class Voice
     {
         var used = settings ?? VoiceSettings.Default;
         var stream = Open(plan, performance, used);
-        stream.Curve = new ToneCurve(stream.Step, stream.Step);
+        stream.Curve = new ToneCurve(stream.Step, stream.Step, Rush.Of(used));
         var samples = new float[stream.Length];
         stream.Read(samples);
         return new SoundedTake(samples, used.Rate, TruthOf(plan, stream.Paths, stream.Curve, used));
