@@ -106,7 +106,7 @@ internal sealed class Shaper
             curve.Add(simulation);
         }
 
-        var (fromDb, toDb) = (paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
+        var (fromDb, toDb) = paths.Level.About(i);
         return (CurveTruth.Of(curve, paths.Passages[i], window, fromDb, toDb), CurveTruth.GapCentre(curve, window, Math.Min(fromDb, toDb)));
     }
 
@@ -115,13 +115,13 @@ internal sealed class Shaper
         var p = paths.Passages[i];
         return new Case(
             Key(p.From.Side.Id, p.From.Partial, p.From.Travel), Key(p.To.Side.Id, p.To.Partial, p.To.Travel),
-            paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb, asked);
+            paths.Level.About(i), asked);
 
         static (string, int, Centimetres) Key(string side, int partial, Centimetres travel) => (side, partial, travel);
     }
 
     // Two changes between the same settings and levels that are asked for alike.
-    private readonly record struct Case((string, int, Centimetres) From, (string, int, Centimetres) To, double FromDb, double ToDb, ChangeExecution Asked);
+    private readonly record struct Case((string, int, Centimetres) From, (string, int, Centimetres) To, (double From, double To) Db, ChangeExecution Asked);
 
     /// <summary>How much comes for so much more that is asked. A silence grows by more than the air stays away longer, for what falls deeper
     /// comes back later; a deep tongue leaves less than it is told to, for of what is left a part is rush.</summary>

@@ -28,7 +28,8 @@ internal sealed class Simulation
     private readonly Rush rush;
     private Passage? passage;
     private long steps;
-    private double start, before;
+    private double start, before, pitchMean, levelMean;
+    private (double Start, double End) steered;
     private int entered = -1;
 
     /// <summary>A player at rest.</summary>
@@ -65,9 +66,9 @@ internal sealed class Simulation
     /// <param name="time">Seconds.</param>
     public void StartHolding(double time)
     {
-        (start, steps, entered, before) = (time, 0, -1, paths.TonguedLevelAt(time));
+        (start, steps, entered, before) = (time, 0, -1, paths.Level.TonguedAt(time));
         Enter(time);
-        if (passage is { } p) Column.Hold(p.From.Partial, Math.Pow(10, Math.Max(-80, paths.LevelAt(time)) / 10));
+        if (passage is { } p) Column.Hold(p.From.Partial, Math.Pow(10, Math.Max(-80, paths.Level.At(time)) / 10));
     }
 
     /// <summary>One step.</summary>
@@ -77,15 +78,30 @@ internal sealed class Simulation
         steps++;
         Enter(t);
         if (passage is not { } p) return;
-        var hold = paths.HoldAt(t);
-        var uneven = hold * levelWander.Next();
-        var air = paths.AirAt(t) + uneven;
+        var (bent, uneven) = Unsteady(t);
+        var air = paths.Level.AirAt(t) + uneven;
         Breath = Math.Pow(10, air / 10);
         var bend = (p.FromCents + ((p.ToCents - p.FromCents) * p.ArmAt(t))) / 1200;
         var travel = p.From.Travel.Value + ((p.To.Travel.Value - p.From.Travel.Value) * p.ArmAt(t));
-        var effort = new Effort(travel, Turned(p, t), Aim(p, t, travel), AirColumn.LeanFor(bend + paths.VibratoAt(t) + (hold * pitchWander.Next())), 1, Breath);
-        Drive = paths.AirflowAt(t) * DriveFor(paths.TonguedLevelAt(t) + uneven, air, effort);
+        var effort = new Effort(travel, Turned(p, t), Aim(p, t, travel), AirColumn.LeanFor(bend + paths.Pitch.VibratoAt(t) + bent), 1, Breath);
+        Drive = paths.Level.AirflowAt(t) * DriveFor(paths.Level.TonguedAt(t) + uneven, air, effort);
         Column.Step(effort with { Drive = Drive }, step);
+    }
+
+    // A player hears the note and steers it: what wanders lies about what the note is to be, and over the whole of it cancels. So a note's own
+    // pitch and level are the ones asked for, and a change goes from there to there.
+    private (double Octaves, double Db) Unsteady(double t)
+    {
+        var note = paths.Pitch.HeldAt(t);
+        if (note.End > note.Start && note != steered)
+        {
+            steered = note;
+            (pitchMean, levelMean) = (pitchWander.Ahead(t, step, note), levelWander.Ahead(t, step, note));
+        }
+
+        var (octaves, db) = (pitchWander.Next(), levelWander.Next());
+        var own = note.End > note.Start ? BendPath.OwnAt(t, note) : 0;
+        return (own * (octaves - pitchMean), own * (db - levelMean));
     }
 
     private void Enter(double t)

@@ -38,6 +38,19 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
     /// <summary>Base-2 logarithm of Hz at a time within the curve.</summary>
     public double PitchAt(double t) => At(pitches, t);
 
+    /// <summary>The mean pitch of a held note, weighted by how far it is on its own; where it is all passage, the pitch in its middle.</summary>
+    public double PitchOf((double Start, double End) held)
+    {
+        var (sum, weights) = (0.0, 0.0);
+        for (var t = held.Start; t < held.End; t += Step)
+        {
+            var weight = BendPath.OwnAt(t, held);
+            (sum, weights) = (sum + (weight * PitchAt(t)), weights + weight);
+        }
+
+        return weights > 0 ? sum / weights : PitchAt((held.Start + held.End) / 2);
+    }
+
     /// <summary>dB at a time within the curve.</summary>
     public double LevelAt(double t) => At(levels, t);
 
