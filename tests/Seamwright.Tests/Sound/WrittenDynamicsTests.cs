@@ -68,7 +68,7 @@ public class WrittenDynamicsTests
     {
         var sound = Sound(Mark("mf") + Wedge("crescendo") + N("F3", 48), Wedge("stop") + Mark("ff") + N("G3", 48));
         double[] times = [0.5, 1.5, 2.5, 3.5];
-        foreach (var t in times) Assert.Equal(-20 + (9 * t / 4), SoundProbe.LevelDb(sound, Rate, t, 0.1), 0.5);
+        foreach (var t in times) Assert.Equal(-20 + (9 * t / 4), SoundProbe.LevelDb(sound, Rate, t, 0.1), 1.0);
         Assert.Equal(-11, SoundProbe.LevelDb(sound, Rate, 6, 1), 0.5);
         double[] bright = [.. times.Select(t => Brightness(sound.AsSpan((int)((t - 0.25) * Rate), (int)(0.5 * Rate))))];
         for (var i = 1; i < bright.Length; i++) Assert.True(bright[i] > 1.1 * bright[i - 1], string.Join(" ", bright));
@@ -78,7 +78,7 @@ public class WrittenDynamicsTests
     public void A_note_swells_and_dies_down_again_under_two_hairpins()
     {
         var sound = Sound(Mark("mf") + Wedge("crescendo") + "<direction><direction-type><wedge type=\"diminuendo\"/></direction-type><offset>24</offset></direction>" + N("F3", 48), Wedge("stop") + N("G3", 48));
-        Assert.Equal([-19, -17, -17, -19, -20], ((double[])[0.5, 1.5, 2.5, 3.5, 6]).Select(t => SoundProbe.LevelDb(sound, Rate, t, 0.1)), (a, b) => Math.Abs(a - b) < 0.5);
+        Assert.Equal([-19, -17, -17, -19, -20], ((double[])[0.5, 1.5, 2.5, 3.5, 6]).Select(t => SoundProbe.LevelDb(sound, Rate, t, 0.1)), (a, b) => Math.Abs(a - b) < 1);
     }
 
     [Fact]
@@ -94,7 +94,7 @@ public class WrittenDynamicsTests
     public void A_forte_piano_begins_loud_and_is_soft_within_half_a_second()
     {
         var sound = Sound(Mark("fp") + N("F3", 48), N("G3", 48));
-        Assert.Equal(-15.5, SoundProbe.LevelDb(sound, Rate, 0.11, 0.05), 1);
+        Assert.Equal(-15.5, SoundProbe.LevelDb(sound, Rate, 0.11, 0.05), 1.0);
         Assert.Equal([-28, -28, -28], ((double[])[0.6, 3, 6]).Select(t => SoundProbe.LevelDb(sound, Rate, t, 0.2)), (a, b) => Math.Abs(a - b) < 0.5);
     }
 
@@ -111,9 +111,10 @@ public class WrittenDynamicsTests
     {
         // Ten bars: the hairpin of the first one has no mark after it, and no phrase but the first holds it.
         var part = Parts.Written("4/4", [Mark("mf") + Wedge("crescendo") + N("F3", 48), Wedge("stop") + N("G3", 48), .. Enumerable.Repeat(N("F3", 48), 8)]);
-        var schedule = Parts.Schedule(part, new PlayAlongSettings { Turns = Turns.ExampleOnly, Click = ClickUse.None });
-        Assert.True(schedule.Sections.Count(s => s.Kind == SectionKind.Example) > 1);
-        Assert.Equal(-16, SoundProbe.LevelDb(Parts.All(PlayAlongMaker.Sound(schedule)), Rate, 38, 1), 0.5);
+        var schedule = Parts.Schedule(part, new PlayAlongSettings { Turns = Turns.ExampleThenYou, Click = ClickUse.None });
+        var last = schedule.Sections.Last(s => s.Kind == SectionKind.Example);
+        Assert.True(last.Phrase!.FirstNote > 1);
+        Assert.Equal(-16, SoundProbe.LevelDb(Parts.All(PlayAlongMaker.Sound(schedule)), Rate, (last.Start / Rate) + 2, 2), 0.5);
     }
 
     private static IEnumerable<double> Levels(params string[] measures)
