@@ -6,8 +6,8 @@ namespace Seamwright.Core.Sound;
 /// <summary>Finds what arm and tongue must do so that what was asked of a change is what sounds.</summary>
 /// <remarks>The air column answers late and adds dips of its own where partials break, so asking for 13 dB does not give 13 dB. Each
 /// change is tried on the simulation, and its execution moved by what was missing, until dip, tongue, silence and glide fit
-/// or nothing more can be had: a dip smaller than the break's own cannot. Across partials glide and tongue keep the arm's time: how
-/// much of the way is a jump, and when, is the column's affair.</remarks>
+/// or nothing more can be had: a dip smaller than the break's own cannot. Across partials glide, and a tongue that is to come with it, keep the arm's
+/// time: how much of the way is a jump, and when, is the column's affair. A tongue beside the break leaves two dips, the deeper one its own.</remarks>
 internal sealed class Shaper
 {
     private const int Tries = 8;
@@ -69,7 +69,7 @@ internal sealed class Shaper
     private Shortfall Missing(int i, ChangeExecution asked, (ChangeTruth Truth, double GapCentre) made)
     {
         var (truth, passage) = (made.Truth, paths.Passages[i]);
-        var offset = !passage.OnOnePartial ? 0
+        var offset = !passage.OnOnePartial && asked.DipOffset.Value == 0 ? 0
             : asked.Gap.Value > 0 ? paths.Boundary(i) + asked.DipOffset.Value - made.GapCentre
             : asked.Dip.Value > 0 && truth.TongueOffset is { } t ? asked.DipOffset.Value - t.Value : 0;
         return new Shortfall(
