@@ -13,6 +13,9 @@ public sealed record PracticeWish
     /// <summary>A kind of exercise; empty before anything was asked.</summary>
     public string Kind { get; init; } = "";
 
+    /// <summary>Somebody of the workbench's; 0 for nobody, then horn and level count.</summary>
+    public long Player { get; init; }
+
     public string Instrument { get; init; } = Catalogue.DefaultId;
 
     /// <summary>1 to 6.</summary>
@@ -33,6 +36,7 @@ public sealed record PracticeWish
     public static PracticeWish From(IQueryCollection query) => new()
     {
         Kind = query["kind"].ToString(),
+        Player = long.TryParse(query["player"], NumberStyles.None, CultureInfo.InvariantCulture, out var player) ? player : 0,
         Instrument = query["instrument"].ToString() is { Length: > 0 } i ? i : Catalogue.DefaultId,
         Level = int.TryParse(query["level"], NumberStyles.None, CultureInfo.InvariantCulture, out var level) && level is >= Levels.Lowest and <= Levels.Highest ? level : 3,
         Key = query["key"].ToString(),
@@ -43,7 +47,7 @@ public sealed record PracticeWish
 
     /// <summary>As the end of an address.</summary>
     public string Query => string.Create(CultureInfo.InvariantCulture,
-        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}");
+        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}&player={Player}");
 
     /// <summary>What the kind uses of it; what it does not use is left out, so that a choice left standing does no harm.</summary>
     /// <param name="tune">The piece, where one was named.</param>

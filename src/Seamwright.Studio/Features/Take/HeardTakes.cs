@@ -28,35 +28,35 @@ internal sealed class HeardTakes(Takes takes, TakeFiles files, PlannedPieces pla
     public Outcome<HeardTake>? Of(long id)
     {
         if (takes.Find(id) is not { } take) return null;
-        var key = $"{id} {take.Seconds} {take.Settings}";
+        if (planned.Of(take.Piece, take.Settings) is not { } piece) return Outcome<HeardTake>.Failed("the piece", "was removed.", "Bring it back to hear its recordings.");
+        if (!piece.Succeeded) return Outcome<HeardTake>.Failed(piece.Problems);
+        var key = $"{id} {take.Seconds} {piece.Value.Stamp}";
         lock (gate)
         {
             // One at a time: a second request for the same take waits for the first and finds it here.
             var known = memory.FirstOrDefault(m => m.Key == key);
             if (known.Value is not null) return known.Value;
-            var made = Hear(take);
+            var made = Hear(take, piece.Value);
             memory.AddFirst((key, made));
             while (memory.Count > Kept) memory.RemoveLast();
             return made;
         }
     }
 
-    private Outcome<HeardTake> Hear(Store.Take take)
+    private Outcome<HeardTake> Hear(Store.Take take, PlannedPiece piece)
     {
-        if (planned.Of(take.Piece, take.Settings) is not { } piece) return Outcome<HeardTake>.Failed("the piece", "was removed.", "Bring it back to hear its recordings.");
-        if (!piece.Succeeded) return Outcome<HeardTake>.Failed(piece.Problems);
         var opened = SoundFile.Open(files.PathOf(take));
         if (!opened.Succeeded) return Outcome<HeardTake>.Failed(opened.Problems);
         using var sound = opened.Value;
-        var plan = piece.Value.Plan;
+        var plan = piece.Plan;
         var ear = new LiveEar(sound.Rate, expected: Listener.PitchesOf(plan));
         var block = new float[1 << 15];
         for (var read = sound.Read(block); read > 0; read = sound.Read(block)) ear.Push(block.AsSpan(0, read));
         var heard = Listener.Listen(ear, plan).Completed();
         heard = heard with { Problems = [.. sound.Problems, .. heard.Problems] };
         var diagnosis = Diagnostician.Judge(heard, plan);
-        var report = ReportText.Of(heard, diagnosis, plan, new ReportHeading(piece.Value.Stored.Title, take.Name));
+        var report = ReportText.Of(heard, diagnosis, plan, new ReportHeading(piece.Stored.Title, take.Name));
         takes.Told(take.Id, report.Troubles.Length, diagnosis.Summary.Overall);
-        return Outcome<HeardTake>.Of(new HeardTake(take, piece.Value, heard, diagnosis, report));
+        return Outcome<HeardTake>.Of(new HeardTake(take, piece, heard, diagnosis, report));
     }
 }
