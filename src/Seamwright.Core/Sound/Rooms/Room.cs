@@ -23,8 +23,8 @@ public sealed record Room(string Name, Place Size, Seconds Decay, Place Player, 
     /// <summary>Metres a second at 20 °C.</summary>
     public const double SpeedOfSound = 343.2;
 
-    // How much more a bell sends towards the listener than all round: proposed, for the middle of a trombone's compass.
-    private const double Directivity = 3;
+    /// <summary>How much more power a bell sends towards the listener than all round: proposed, for the middle of a trombone's compass.</summary>
+    public const double Directivity = 3;
 
     /// <summary>5 by 4 by 2.8 m, 0.4 s, heard from 1 m.</summary>
     public static readonly Room Small = new("small", new(5, 4, 2.8), new(0.4), new(2.1, 1.7, 1.3), new(2.9, 2.3, 1.3));
@@ -48,8 +48,9 @@ public sealed record Room(string Name, Place Size, Seconds Decay, Place Player, 
     /// <summary>Way from player to listener, metres.</summary>
     public double Direct => Player.To(Listener);
 
-    /// <summary>Until then single reflections are heard, after it a tail: twice the mixing time of √V ms (Polack, Applied Acoustics 38 (1993) 235).</summary>
-    public Seconds Mixing => Seconds.FromMilliseconds(2 * Math.Sqrt(Volume));
+    /// <summary>Until then single reflections are heard, after it a tail: the mixing time of √V ms (Polack, Applied Acoustics 38 (1993) 235), and never under
+    /// 15 ms.</summary>
+    public Seconds Mixing => Seconds.FromMilliseconds(Math.Max(15, Math.Sqrt(Volume)));
 
     /// <summary>Energy of all that comes after a time, against what comes straight: the diffuse field's 16π·d²·(1 − α)/(Q·S·α), falling by the
     /// decay (Kuttruff, Room Acoustics, on the steady field).</summary>
