@@ -46,6 +46,7 @@ public static class StudioHost
         var app = builder.Build();
         app.UseMiddleware<Gate>();
         app.UseMiddleware<Unexpected>();
+        app.UseMiddleware<Naming>();
         app.UseWebSockets();
         app.MapOwnFiles();
         app.MapMusic();

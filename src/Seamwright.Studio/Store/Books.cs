@@ -41,8 +41,7 @@ public sealed record BookCard
 /// <summary>One order of exercises in a book.</summary>
 /// <param name="Chapter">Heads a chapter that begins here; empty where it goes on.</param>
 /// <param name="Wish">What was asked for, as the practice page's address has it.</param>
-/// <param name="Words">The same for a reader.</param>
-public sealed record BookLine(string Chapter, string Wish, string Words);
+public sealed record BookLine(string Chapter, string Wish);
 
 /// <summary>The books.</summary>
 internal sealed class Books(Database database, TimeProvider clock)

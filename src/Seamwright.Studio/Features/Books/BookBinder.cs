@@ -1,5 +1,3 @@
-using Microsoft.AspNetCore.Http;
-using Microsoft.AspNetCore.WebUtilities;
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Planning;
@@ -54,9 +52,9 @@ internal sealed class BookBinder(PracticeMaker maker, IEngraver engraver, Works 
         var (entries, wrong) = (new List<(BookEntry Entry, PlanSettings Settings)>(), new List<Problem>());
         foreach (var (line, i) in book.Card.Lines.Select((l, i) => (l, i)))
         {
-            var wish = PracticeWish.From(new QueryCollection(QueryHelpers.ParseQuery(line.Wish)));
+            var wish = PracticeWish.Read(line.Wish);
             var made = maker.Make(wish);
-            if (!made.Succeeded) wrong.AddRange(made.Problems.Select(p => p with { Where = $"line {i + 1}, {line.Words}: {p.Where}", Severity = Severity.Error }));
+            if (!made.Succeeded) wrong.AddRange(made.Problems.Select(p => p with { Where = $"line {i + 1}, {maker.Words(wish)}: {p.Where}", Severity = Severity.Error }));
             else entries.AddRange(made.Value.Exercises.Select((e, n) => (new BookEntry(e, n == 0 ? line.Chapter : ""), maker.PupilOf(wish).Value.Settings)));
         }
 

@@ -47,7 +47,7 @@ internal static class BooksFeature
         var form = await request.ReadFormAsync();
         var wish = PracticeWish.From(request.Query);
         if (maker.Make(wish) is { Succeeded: false } wrong) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These exercises cannot be made", [.. wrong.Problems.Select(p => p.ToString())]);
-        var line = new BookLine("", wish.Query, maker.Words(wish));
+        var line = new BookLine("", wish.Query);
         if (long.TryParse(form["book"], NumberStyles.None, CultureInfo.InvariantCulture, out var id) && books.Find(id) is { } book)
         {
             if (book.Card.Lines.Length >= MostLines) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This book is full", $"A book holds {MostLines} lines: begin another.");

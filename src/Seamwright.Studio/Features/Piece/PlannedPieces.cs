@@ -57,9 +57,9 @@ internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engrav
     public ScreenMusic Music(PlannedPiece piece, int width) =>
         Remembered(sheets, $"{piece.Stamp} {width}", () => new ScreenMaker(engraver).Make(piece.Part, piece.Plan, piece.Look, width));
 
-    // An own horn and a melody may be changed under the same name: their contents tell.
+    // An own horn and a melody may be changed under the same name: their contents tell. Remarks call notes as the user does.
     private string StampOf(Store.Piece piece, Instrument horn) =>
-        $"{piece.Id} {piece.Title} {piece.Settings} {Convert.ToHexString(SHA256.HashData([.. InstrumentFile.Bytes(horn), .. pieces.Content(piece.Id)!]))}";
+        $"{piece.Id} {piece.Title} {piece.Settings} {NoteNaming.Current} {Convert.ToHexString(SHA256.HashData([.. InstrumentFile.Bytes(horn), .. pieces.Content(piece.Id)!]))}";
 
     private Outcome<PlannedPiece> Make(Store.Piece stored, Instrument horn, string stamp)
     {

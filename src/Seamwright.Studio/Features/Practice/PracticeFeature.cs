@@ -41,7 +41,7 @@ internal static class PracticeFeature
     {
         var made = maker.Make(wish);
         if (!made.Succeeded) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These exercises cannot be made", [.. made.Problems.Select(p => p.ToString())]);
-        var one = new StoredBook(0, made.Value.Exercises.Length == 1 ? made.Value.Exercises[0].Title : "Exercises", new BookCard { For = maker.NameOf(wish), Lines = [new("", wish.Query, maker.Words(wish))] });
+        var one = new StoredBook(0, made.Value.Exercises.Length == 1 ? made.Value.Exercises[0].Title : "Exercises", new BookCard { For = maker.NameOf(wish), Lines = [new("", wish.Query)] });
         return await WorkingFeature.Run(works, "Printing the exercises", $"/practice?{wish.Query}", (tell, _) => Task.FromResult(binder.Print(one, tell)));
     }
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.WebUtilities;
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Instruments;
@@ -32,6 +33,9 @@ public sealed record PracticeWish
 
     /// <summary>A piece to draw from; 0 for none.</summary>
     public long Piece { get; init; }
+
+    /// <summary>From the end of an address, as <see cref="Query"/> gives it.</summary>
+    public static PracticeWish Read(string query) => From(new QueryCollection(QueryHelpers.ParseQuery(query)));
 
     public static PracticeWish From(IQueryCollection query) => new()
     {
