@@ -12,39 +12,53 @@ internal static class Faults
     // Up and down on one partial by one to four semitones, in three registers, and the slide with the partial.
     private static readonly string[] Notes = ["Bb2", "A2", "C3", "D3", "C3", "F3", "E3", "Bb3", "A3", "G3", "Bb3", "E3", "Bb3", "D4", "C#4", "C4", "F4", "E4", "F4"];
 
+    // Over the range of each, ends included.
     private static readonly (Fault Fault, double[] Amounts)[] Asked =
     [
-        (Fault.Smeared, [40, 80, 120, 165, 240, 320]), (Fault.SlowSlide, [80, 120, 165, 240, 320]), (Fault.NoTongue, [40, 80, 130, 200, 320]),
-        (Fault.LateTongue, [20, 45, 90, 130]), (Fault.EarlyTongue, [20, 45, 90, 130]),
-        (Fault.HardTongue, [18, 22, 25, 27]), (Fault.StoppedAir, [15, 30, 70, 150, 300]),
+        (Fault.Smeared, [30, 40, 80, 120, 165, 240, 320]), (Fault.SlowSlide, [30, 80, 120, 165, 240, 320]), (Fault.NoTongue, [30, 40, 80, 130, 200, 320]),
+        (Fault.LateTongue, [10, 20, 45, 90, 130, 150]), (Fault.EarlyTongue, [10, 20, 45, 90, 130, 150]),
+        (Fault.HardTongue, [17, 20, 22, 25, 27, 30]), (Fault.StoppedAir, [10, 15, 30, 70, 150, 300]),
     ];
 
     public static Command Command()
     {
         var all = new Option<bool>("--all") { Description = "Every change, not only the worst figures." };
-        var command = new Command("faults", "Faults asked for, made and heard.") { all };
-        command.SetAction(r => Run(r.GetValue(all)));
+        var only = new Option<Fault[]>("--as") { Description = "Only these faults." };
+        var steady = new Option<bool>("--steady") { Description = "Held notes neither wander nor are uneven." };
+        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady };
+        command.SetAction(r => Run(r.GetValue(all), r.GetValue(only) ?? [], r.GetValue(steady) ? new() { Wander = new(0), Unevenness = new(0) } : new()));
         return command;
     }
 
-    private static void Run(bool all)
+    private static void Run(bool all, Fault[] only, VoiceSettings settings)
     {
         var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, Notes);
-        Console.WriteLine("fault        asked       made: median worst     heard: median worst   of  missed   goal");
-        foreach (var (fault, amounts) in Asked)
+        Console.WriteLine("fault        asked   partials    made: median worst     heard: median worst   of  missed   goal");
+        foreach (var (fault, amounts) in Asked.Where(a => only.Length == 0 || only.Contains(a.Fault)))
         {
-            foreach (var amount in amounts) Row(plan, fault, amount, all);
+            foreach (var amount in amounts) Rows(plan, settings, fault, amount, all);
         }
     }
 
-    private static void Row(Plan plan, Fault fault, double amount, bool all)
+    private static void Rows(Plan plan, VoiceSettings settings, Fault fault, double amount, bool all)
     {
         var performance = Playing.Clean(plan) with { Changes = [.. plan.Changes.Select(c => Playing.Of(plan, c, fault, amount))] };
-        var take = Voice.Render(plan, performance);
+        var take = Voice.Render(plan, performance, settings);
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        foreach (var across in (bool[])[false, true])
+        {
+            // Across partials a glide is mostly jump, and how long it takes nobody asks.
+            if (across && fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue) continue;
+            Row(plan, [.. plan.Changes.Where(c => FaultAmounts.Applies(fault, c) && OnOnePartial(plan, c) != across)], take, heard, (fault, amount), all);
+        }
+    }
+
+    private static void Row(Plan plan, NoteChange[] changes, SoundedTake take, Take heard, (Fault Fault, double Amount) asked, bool all)
+    {
+        var (fault, amount) = asked;
         List<double> made = [], ears = [];
         var missed = 0;
-        foreach (var change in plan.Changes.Where(c => FaultAmounts.Applies(fault, c) && (fault is Fault.HardTongue or Fault.StoppedAir || OnOnePartial(plan, c))))
+        foreach (var change in changes)
         {
             var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
             var wanted = fault == Fault.EarlyTongue ? -amount : amount;
@@ -53,11 +67,12 @@ internal static class Faults
             if (done is { } d) made.Add(d - wanted);
             if (got is { } g) ears.Add(g - wanted);
             else missed++;
-            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0} [{truth.Dip?.Value:0.0} {reading.Dip?.Value:0.0} w {truth.DipWidth?.Milliseconds:0} {reading.DipWidth?.Milliseconds:0} gap {truth.Gap?.Milliseconds:0} {reading.Gap?.Milliseconds:0} over {truth.Overshoot?.Value:0.0} {reading.Overshoot?.Value:0.0}]");
+            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0} [{truth.Dip?.Value:0.0} {reading.Dip?.Value:0.0} w {truth.DipWidth?.Milliseconds:0} {reading.DipWidth?.Milliseconds:0} gap {truth.Gap?.Milliseconds:0} {reading.Gap?.Milliseconds:0} over {truth.Overshoot?.Value:0.0} {reading.Overshoot?.Value:0.0} ear {reading.EarDip?.Value:0.0}]");
         }
 
         var goal = fault == Fault.HardTongue ? "1 dB" : "5 ms";
-        Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6}   {goal}");
+        var partials = changes.Length > 0 && OnOnePartial(plan, changes[0]) ? "one" : "across";
+        Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {partials,-8} {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6}   {goal}");
     }
 
     private static double? Figure(Fault fault, Seconds? glide, Seconds? offset, Decibels? dip, Seconds? gap) => fault switch

@@ -23,11 +23,13 @@ public sealed record FilmSound(SoundFeed Sound, Seconds Duration, ImmutableArray
 
     /// <summary>A play-along.</summary>
     /// <param name="schedule">What happens when.</param>
-    /// <param name="sound">The sound of it, as long as the schedule says; null for its plain mix.</param>
+    /// <param name="sound">The sound of it, as long as <see cref="PlayAlongMaker.Sound"/> makes it; null for that itself.</param>
     public static FilmSound Of(Schedule schedule, SoundFeed? sound = null)
     {
-        var whole = LeadIn + schedule.Rate.ToSeconds(schedule.Length) + Tail;
-        return new(new PaddedFeed(sound ?? PlayAlongMaker.Sound(schedule), LeadIn, Tail), whole, [.. schedule.Sections.Where(s => s.Phrase is not null).Select(s => PassageOf(schedule, s))])
+        var ring = PlayAlongMaker.RingOf(schedule.Settings);
+        var tail = new Seconds(Math.Max(Tail.Value, ring.Value));
+        var whole = LeadIn + schedule.Rate.ToSeconds(schedule.Length) + tail;
+        return new(new PaddedFeed(sound ?? PlayAlongMaker.Sound(schedule), LeadIn, tail - ring), whole, [.. schedule.Sections.Where(s => s.Phrase is not null).Select(s => PassageOf(schedule, s))])
         {
             Signs = TurnSign.Of(schedule, LeadIn),
             Remark = schedule.Faults.Fault == Fault.None ? "" : $"{schedule.Faults.Fault.WireName()} on purpose",

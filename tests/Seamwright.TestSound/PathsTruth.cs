@@ -36,11 +36,12 @@ internal static class PathsTruth
 
     private static ChangeTruth Levels(Paths paths, int i, ChangeTruth truth)
     {
-        var quieter = Math.Min(paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
+        var (from, to) = paths.Level.About(i);
+        var quieter = Math.Min(from, to);
         var shape = paths.Shape(i);
         var (lowest, at) = Lowest(paths, shape.FallStart, shape.RiseEnd);
         var depth = quieter - lowest;
-        var over = Highest(paths, paths.NoteEdges(i + 1).Onset) - paths.NoteEdges(i + 1).LevelDb;
+        var over = Highest(paths, paths.NoteEdges(i + 1).Onset) - to;
         if (over >= LeastDb) truth = truth with { Overshoot = new(over) };
         if (depth < LeastDb) return truth;
         var (start, end) = Span(paths, at, quieter - (depth / 2));
@@ -56,8 +57,8 @@ internal static class PathsTruth
         Seconds? Below(double db)
         {
             if (depth <= db) return null;
-            var (from, to) = Span(paths, at, quieter - db);
-            return new(to - from);
+            var (first, last) = Span(paths, at, quieter - db);
+            return new(last - first);
         }
     }
 
@@ -66,7 +67,7 @@ internal static class PathsTruth
         var (lowest, at) = (double.MaxValue, from);
         for (var t = from; t <= to; t += Grid)
         {
-            var level = paths.LevelAt(t);
+            var level = paths.Level.At(t);
             if (level < lowest) (lowest, at) = (level, t);
         }
 
@@ -76,15 +77,15 @@ internal static class PathsTruth
     private static double Highest(Paths paths, double onset)
     {
         var highest = double.MinValue;
-        for (var t = onset; t <= onset + BumpWindow; t += Grid) highest = Math.Max(highest, paths.LevelAt(t));
+        for (var t = onset; t <= onset + BumpWindow; t += Grid) highest = Math.Max(highest, paths.Level.At(t));
         return highest;
     }
 
     private static (double Start, double End) Span(Paths paths, double at, double level)
     {
         double start = at, end = at;
-        while (start > 0 && paths.LevelAt(start) < level) start -= Grid;
-        while (end < paths.Duration && paths.LevelAt(end) < level) end += Grid;
+        while (start > 0 && paths.Level.At(start) < level) start -= Grid;
+        while (end < paths.Duration && paths.Level.At(end) < level) end += Grid;
         return (start, end);
     }
 }

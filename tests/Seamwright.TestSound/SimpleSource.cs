@@ -42,21 +42,21 @@ public static class SimpleSource
         }
     }
 
-    private static ToneMoment Moment(Paths paths, double t) => new(Math.Pow(2, paths.PitchAt(t)), paths.LevelAt(t), Unrest.At(paths, t));
+    private static ToneMoment Moment(Paths paths, double t) => new(Math.Pow(2, paths.Pitch.PitchAt(t)), paths.Level.At(t), Unrest.At(paths, t));
 
     private static TakeTruth TruthOf(Plan plan, Paths paths, SimpleSourceSettings settings)
     {
         var notes = plan.Notes.Select(n => new NoteTruth { Index = n.Note.Index, Pitch = n.Note.Pitch }).ToArray();
         for (var i = 0; i < paths.Sounding.Length; i++)
         {
-            var (onset, offset, level) = paths.NoteEdges(i);
+            var (onset, offset) = paths.NoteEdges(i);
             var planned = plan.Notes[paths.Sounding[i]];
-            var sounds = paths.Passages.IsEmpty ? paths.PitchAt(offset) : i == 0 ? paths.Passages[0].FromPitch : paths.Passages[i - 1].ToPitch;
+            var sounds = paths.Passages.IsEmpty ? paths.Pitch.PitchAt(offset) : i == 0 ? paths.Passages[0].FromPitch : paths.Passages[i - 1].ToPitch;
             notes[paths.Sounding[i]] = notes[paths.Sounding[i]] with
             {
                 Onset = new(onset),
                 Offset = new(offset),
-                Level = new(settings.Level.Value + level),
+                Level = new(settings.Level.Value + paths.Level.OfNote(i, (onset + offset) / 2)),
                 Cents = new Hertz(Math.Pow(2, sounds)).Above(planned.Note.Pitch.Frequency(plan.Instrument.A4)),
             };
         }

@@ -73,8 +73,8 @@ internal static class SimpleTakes
         var (pitch, level) = (new double[count], new double[count]);
         for (var i = 0; i < count; i++)
         {
-            pitch[i] = paths.PitchAt(i * Curves.Step);
-            level[i] = settings.Level.Value + paths.LevelAt(i * Curves.Step);
+            pitch[i] = paths.Pitch.PitchAt(i * Curves.Step);
+            level[i] = settings.Level.Value + paths.Level.At(i * Curves.Step);
         }
 
         return new Curves(pitch, level);

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.CommandLine.Parsing;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Sound.PlayAlong;
+using Seamwright.Core.Sound.Rooms;
 using Seamwright.Pack;
 
 namespace Seamwright.Cli.Input;
@@ -18,12 +19,13 @@ internal sealed class PlayAlongOptions(string usualTurns, string usualClick)
     private readonly Option<int?> subdivide = CommonOptions.Whole("--subdivide", "Clicks in a beat, 1 to 4. Default 1.", 1, 4);
     private readonly Option<string> drone = CommonOptions.Choice("--drone", "A held note of the key, all through", "none", [.. BookSound.DroneWords]);
     private readonly Option<string> fifth = CommonOptions.Choice("--fifth", "How the drone's fifth is tuned", "just", "just", "equal");
+    private readonly Option<string> room = CommonOptions.Choice("--room", "The room in which example, drone and chords are heard: 5 x 4 m with 0.4 s of reverberation, or 25 x 16 m with 1.8 s", "none", ["none", .. Room.All.Select(r => r.Name)]);
     private readonly Option<bool> noChords = new("--no-chords") { Description = "Leave out the accompaniment, where the part has chord symbols." };
     private readonly Option<bool> split = new("--split") { Description = "Click in the right ear, everything else in the left." };
 
     public void AddTo(Command command)
     {
-        foreach (var option in (Option[])[turns, phraseBars, click, countIn, subdivide, drone, fifth, noChords, split]) command.Add(option);
+        foreach (var option in (Option[])[turns, phraseBars, click, countIn, subdivide, drone, fifth, room, noChords, split]) command.Add(option);
         command.Validators.Add(r =>
         {
             // Values that were not given are not there yet.
@@ -46,6 +48,7 @@ internal sealed class PlayAlongOptions(string usualTurns, string usualClick)
         Subdivision = result.GetValue(subdivide) ?? 1,
         Drone = PlayAlongWords.Drone(result.GetValue(drone)!),
         Fifth = result.GetValue(fifth) == "equal" ? FifthTuning.Equal : FifthTuning.Just,
+        Room = Room.All.FirstOrDefault(r => r.Name == result.GetValue(room)),
         Chords = !result.GetValue(noChords),
         Split = result.GetValue(split),
     };

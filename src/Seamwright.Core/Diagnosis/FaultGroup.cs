@@ -68,6 +68,8 @@ public sealed record FaultGroup(FaultKind Kind, double Weight, ImmutableArray<in
     {
         Verdict.AirStopped or Verdict.AirChanged => FaultKind.Air,
         Verdict.Cracked or Verdict.Slid or Verdict.Broke => FaultKind.Partial,
+        // A tongue that comes beside the slide lets it be heard: that smear is the tongue's.
+        Verdict.Smear or Verdict.SmearPossible when change.Verdicts.Any(v => v is Verdict.TongueEarly or Verdict.TongueLate) => FaultKind.Timing,
         Verdict.Smear or Verdict.SmearPossible or Verdict.Crept => FaultKind.Smear,
         Verdict.NoTongue when change.Verdicts.Any(v => v is Verdict.Smear or Verdict.SmearPossible) => FaultKind.Smear,
         Verdict.TongueEarly or Verdict.TongueLate => FaultKind.Timing,

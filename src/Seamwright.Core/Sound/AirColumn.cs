@@ -112,16 +112,13 @@ internal sealed class AirColumn
         for (var i = 0; i < Count; i++)
         {
             ref var mode = ref modes[i];
-            // A valve's ports overlap: half way both are open.
-            var open = first.Id == second.Id ? 1 : Math.Min(1, 2 * (mode.OfSecond ? effort.Turned : 1 - effort.Turned));
             var resonance = mode.Closed + (mode.OfSecond ? lowerSecond : lowerFirst);
             var beside = effort.Aim - resonance;
             mode.Pitch = resonance + (Reach * Math.Tanh(Pull * (beside + effort.Lean) / Reach));
-            var away = beside / mode.Width;
-            var fed = away is > 4 or < -4 ? 0 : open * Math.Exp(-0.5 * away * away);
+            var fed = Fed(mode, effort, resonance);
             var saturation = ((2 * all) - mode.Power) / effort.Breath;
             var growth = GrowthAtBFlat * mode.Pace * (((1 + Loss) * fed * effort.Drive) - Loss - saturation);
-            var least = Stir * effort.Breath * fed * Math.Min(1, effort.Drive * effort.Drive);
+            var least = Stirring(fed, effort);
             mode.Power = Math.Max(Math.Max(least, Nothing), mode.Power * Math.Exp(2 * step * growth));
 
             // What only stirs is rush of air and no tone.
@@ -129,6 +126,38 @@ internal sealed class AirColumn
         }
 
         Sum();
+    }
+
+    /// <summary>The drive with which tone and rush together come to so much within one step: the column's own equation, solved for it.</summary>
+    /// <param name="sound">Power, against an ordinary note.</param>
+    /// <param name="rush">Power of what will rush.</param>
+    /// <param name="effort">What the player does; its drive is about what will be needed, for what stirs goes by that.</param>
+    /// <param name="step">Seconds.</param>
+    public double DriveTo(double sound, double rush, in Effort effort, double step)
+    {
+        double lowerFirst = Lowering(first, effort.Travel), lowerSecond = first.Id == second.Id ? 0 : Lowering(second, effort.Travel);
+        double fed = 0, lost = 0, stirring = 0;
+        for (var i = 0; i < Count; i++)
+        {
+            ref readonly var mode = ref modes[i];
+            var share = Fed(mode, effort, mode.Closed + (mode.OfSecond ? lowerSecond : lowerFirst));
+            fed += mode.Pace * mode.Power * (1 + Loss) * share;
+            lost += mode.Pace * mode.Power * (Loss + (((2 * Power) - mode.Power) / effort.Breath));
+            stirring += 2 * Stirring(share, effort);
+        }
+
+        var wanted = Math.Max(sound + stirring - rush, Nothing);
+        return ((Power * Math.Log(wanted / Math.Max(Power, Nothing)) / (2 * step * GrowthAtBFlat)) + lost) / Math.Max(fed, Nothing);
+    }
+
+    private static double Stirring(double fed, in Effort effort) => Stir * effort.Breath * fed * Math.Min(1, effort.Drive * effort.Drive);
+
+    // A valve's ports overlap: half way both are open.
+    private double Fed(in Mode mode, in Effort effort, double resonance)
+    {
+        var open = first.Id == second.Id ? 1 : Math.Min(1, 2 * (mode.OfSecond ? effort.Turned : 1 - effort.Turned));
+        var away = (effort.Aim - resonance) / mode.Width;
+        return away is > 4 or < -4 ? 0 : open * Math.Exp(-0.5 * away * away);
     }
 
     private static double Lowering(Side side, double travel) =>

@@ -16,6 +16,9 @@ public sealed record Performance
     /// <summary>Each note's level against the ordinary one; one for each note of the plan, same order. Empty: all at the ordinary level.</summary>
     public ImmutableArray<Decibels> Levels { get; init; } = [];
 
+    /// <summary>What each note's level does beside that while it sounds; one for each note of the plan, same order. Empty: nothing.</summary>
+    public ImmutableArray<LevelLine> Swells { get; init; } = [];
+
     /// <summary>The player's tempo against the plan's: 1.1 is ten per cent faster. Default 1.</summary>
     public double TempoRatio { get; init; } = 1;
 
@@ -31,8 +34,8 @@ public sealed record Performance
     {
         if (Changes.Length != plan.Changes.Length)
             throw new ArgumentException($"The plan has {plan.Changes.Length} changes and the performance {Changes.Length}.");
-        if (Cents.Length != plan.Notes.Length || (!Levels.IsDefaultOrEmpty && Levels.Length != plan.Notes.Length))
-            throw new ArgumentException($"The plan has {plan.Notes.Length} notes; the performance must give cents (and levels, if any) for each.");
+        if (Cents.Length != plan.Notes.Length || (!Levels.IsDefaultOrEmpty && Levels.Length != plan.Notes.Length) || (!Swells.IsDefaultOrEmpty && Swells.Length != plan.Notes.Length))
+            throw new ArgumentException($"The plan has {plan.Notes.Length} notes; the performance must give cents (and levels and swells, if any) for each.");
         if (!(TempoRatio is >= 0.1 and <= 10))
             throw new ArgumentException($"A tempo ratio lies between 0.1 and 10, not {TempoRatio}.");
         if (Changes.FirstOrDefault(c => !IsPossible(c)) is { } wrong)

@@ -51,9 +51,9 @@ public static class Playing
             Fault.Tongued => clean with { Dip = new(much), DipWidth = Ms(50) },
             Fault.NoTongue when change.SlideMotion == SlideMotion.Still => clean with { Dip = new(0), Bump = new(0) },
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
-            Fault.LateTongue => clean with { Dip = Felt(clean.Dip), DipOffset = Ms(much), DipWidth = Ms(45) },
-            Fault.EarlyTongue => clean with { Dip = Felt(clean.Dip), DipOffset = Ms(-much), DipWidth = Ms(45) },
-            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6) },
+            Fault.LateTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(much), DipWidth = Ms(45) },
+            Fault.EarlyTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(-much), DipWidth = Ms(45) },
+            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6), Lips = Ms(40) },
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,
@@ -91,8 +91,10 @@ public static class Playing
         return Arriving(clean with { Glide = glide, Move = ChangeExecution.MoveFor(glide) });
     }
 
-    // A tongue where none belongs touches as a soft one does.
-    private static Decibels Felt(Decibels dip) => dip.Value < 13 ? new(13) : dip;
+    // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it, of 14 to 16 dB:
+    // to be felt as a touch of its own it must go deeper.
+    private static Decibels Felt(Plan plan, NoteChange change, Decibels dip) => new(Math.Max(dip.Value,
+        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial ? 13 : 18));
 
     private static Seconds RestBefore(Plan plan, NoteChange change)
     {

@@ -73,7 +73,7 @@ public sealed class RunningVoice : SoundFeed
         shaper.UpTo(Paths.NearestTo(simulation.Time) + 1);
         simulation.Next();
         kernel.Process(simulation.Column, simulation.Drive, simulation.Breath, block);
-        Curve?.Add(simulation.Column);
+        Curve?.Add(simulation);
         waiting = 0;
     }
 }

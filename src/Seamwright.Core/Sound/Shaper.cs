@@ -6,8 +6,8 @@ namespace Seamwright.Core.Sound;
 /// <summary>Finds what arm and tongue must do so that what was asked of a change is what sounds.</summary>
 /// <remarks>The air column answers late and adds dips of its own where partials break, so asking for 13 dB does not give 13 dB. Each
 /// change is tried on the simulation, and its execution moved by what was missing, until dip, tongue, silence and glide fit
-/// or nothing more can be had: a dip smaller than the break's own cannot. Across partials glide and tongue keep the arm's time: how
-/// much of the way is a jump, and when, is the column's affair.</remarks>
+/// or nothing more can be had: a dip smaller than the break's own cannot. Across partials glide, and a tongue that is to come with it, keep the arm's
+/// time: how much of the way is a jump, and when, is the column's affair. A tongue beside the break leaves two dips, the deeper one its own.</remarks>
 internal sealed class Shaper
 {
     private const int Tries = 8;
@@ -48,7 +48,8 @@ internal sealed class Shaper
     private ChangeExecution Find(int i, ChangeExecution asked)
     {
         var (best, least) = (asked, double.MaxValue);
-        var (now, slope) = (asked, new Slope());
+        var now = asked;
+        Slope dip = default, gap = default;
         for (var n = 0; n < Tries; n++)
         {
             paths.Replace(i, now);
@@ -56,7 +57,7 @@ internal sealed class Shaper
             var size = missing.Size;
             if (size < least) (best, least) = (now, size);
             if (size <= 1) break;
-            now = Moved(asked, now, missing with { Gap = slope.Step(now.Gap.Value, missing.Gap) });
+            now = Moved(asked, now, missing with { Dip = dip.Step(now.Dip.Value, missing.Dip), Gap = gap.Step(now.Gap.Value, missing.Gap) });
         }
 
         return best;
@@ -68,7 +69,7 @@ internal sealed class Shaper
     private Shortfall Missing(int i, ChangeExecution asked, (ChangeTruth Truth, double GapCentre) made)
     {
         var (truth, passage) = (made.Truth, paths.Passages[i]);
-        var offset = !passage.OnOnePartial ? 0
+        var offset = !passage.OnOnePartial && asked.DipOffset.Value == 0 ? 0
             : asked.Gap.Value > 0 ? paths.Boundary(i) + asked.DipOffset.Value - made.GapCentre
             : asked.Dip.Value > 0 && truth.TongueOffset is { } t ? asked.DipOffset.Value - t.Value : 0;
         return new Shortfall(
@@ -98,14 +99,14 @@ internal sealed class Shaper
         var window = paths.WindowOf(i);
         var simulation = new Simulation(paths, plan.Instrument, step, steady);
         simulation.StartHolding(window.From);
-        var curve = new ToneCurve(window.From + step, step);
+        var curve = new ToneCurve(window.From + step, step, Rush.Of(steady));
         while (simulation.Time < window.To)
         {
             simulation.Next();
-            curve.Add(simulation.Column);
+            curve.Add(simulation);
         }
 
-        var (fromDb, toDb) = (paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
+        var (fromDb, toDb) = paths.Level.About(i);
         return (CurveTruth.Of(curve, paths.Passages[i], window, fromDb, toDb), CurveTruth.GapCentre(curve, window, Math.Min(fromDb, toDb)));
     }
 
@@ -114,26 +115,26 @@ internal sealed class Shaper
         var p = paths.Passages[i];
         return new Case(
             Key(p.From.Side.Id, p.From.Partial, p.From.Travel), Key(p.To.Side.Id, p.To.Partial, p.To.Travel),
-            paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb, asked);
+            paths.Level.About(i), asked);
 
         static (string, int, Centimetres) Key(string side, int partial, Centimetres travel) => (side, partial, travel);
     }
 
     // Two changes between the same settings and levels that are asked for alike.
-    private readonly record struct Case((string, int, Centimetres) From, (string, int, Centimetres) To, double FromDb, double ToDb, ChangeExecution Asked);
+    private readonly record struct Case((string, int, Centimetres) From, (string, int, Centimetres) To, (double From, double To) Db, ChangeExecution Asked);
 
-    /// <summary>How much a silence grows for each second that the air stays away longer: more than one where it is short, for what falls
-    /// deeper comes back later.</summary>
+    /// <summary>How much comes for so much more that is asked. A silence grows by more than the air stays away longer, for what falls deeper
+    /// comes back later; a deep tongue leaves less than it is told to, for of what is left a part is rush.</summary>
     private struct Slope
     {
-        private double gap, excess;
+        private double before, excess;
         private bool tried;
 
-        /// <summary>By how much to move what is asked, seconds, so that what is missing comes.</summary>
+        /// <summary>By how much to move what is asked so that what is missing comes.</summary>
         public double Step(double now, double missing)
         {
-            var rise = tried && Math.Abs(now - gap) > 1e-6 ? Math.Clamp((-missing - excess) / (now - gap), 0.4, 4) : 1;
-            (gap, excess, tried) = (now, -missing, true);
+            var rise = tried && Math.Abs(now - before) > 1e-6 ? Math.Clamp((-missing - excess) / (now - before), 0.4, 4) : 1;
+            (before, excess, tried) = (now, -missing, true);
             return missing / rise;
         }
     }

@@ -25,9 +25,11 @@ internal sealed class Simulation
     private readonly Wander pitchWander, levelWander;
     private readonly Passage? held;
     private readonly double step;
+    private readonly Rush rush;
     private Passage? passage;
     private long steps;
-    private double start;
+    private double start, before, pitchMean, levelMean;
+    private (double Start, double End) steered;
     private int entered = -1;
 
     /// <summary>A player at rest.</summary>
@@ -40,6 +42,7 @@ internal sealed class Simulation
         (this.paths, this.instrument, this.step) = (paths, instrument, step);
         Column = new AirColumn(instrument);
         held = paths.Held;
+        rush = Rush.Of(settings);
         pitchWander = new Wander(settings.Wander.Value / 1200, step, settings.Seed);
         levelWander = new Wander(settings.Unevenness.Value, step, settings.Seed ^ 0x9E3779B9);
     }
@@ -63,9 +66,9 @@ internal sealed class Simulation
     /// <param name="time">Seconds.</param>
     public void StartHolding(double time)
     {
-        (start, steps, entered) = (time, 0, -1);
+        (start, steps, entered, before) = (time, 0, -1, paths.Level.TonguedAt(time));
         Enter(time);
-        if (passage is { } p) Column.Hold(p.From.Partial, Math.Pow(10, Math.Max(-80, paths.LevelAt(time)) / 10));
+        if (passage is { } p) Column.Hold(p.From.Partial, Math.Pow(10, Math.Max(-80, paths.Level.At(time)) / 10));
     }
 
     /// <summary>One step.</summary>
@@ -75,15 +78,30 @@ internal sealed class Simulation
         steps++;
         Enter(t);
         if (passage is not { } p) return;
-        var hold = paths.HoldAt(t);
-        var uneven = hold * levelWander.Next();
-        var air = paths.AirAt(t) + uneven;
+        var (bent, uneven) = Unsteady(t);
+        var air = paths.Level.AirAt(t) + uneven;
         Breath = Math.Pow(10, air / 10);
-        Drive = paths.AirflowAt(t) * DriveFor(paths.TonguedLevelAt(t) + uneven, air);
         var bend = (p.FromCents + ((p.ToCents - p.FromCents) * p.ArmAt(t))) / 1200;
         var travel = p.From.Travel.Value + ((p.To.Travel.Value - p.From.Travel.Value) * p.ArmAt(t));
-        Column.Step(
-            new Effort(travel, Turned(p, t), Aim(p, t, travel), AirColumn.LeanFor(bend + paths.VibratoAt(t) + (hold * pitchWander.Next())), Drive, Breath), step);
+        var effort = new Effort(travel, Turned(p, t), Aim(p, t, travel), AirColumn.LeanFor(bend + paths.Pitch.VibratoAt(t) + bent), 1, Breath);
+        Drive = paths.Level.AirflowAt(t) * DriveFor(paths.Level.TonguedAt(t) + uneven, air, effort);
+        Column.Step(effort with { Drive = Drive }, step);
+    }
+
+    // A player hears the note and steers it: what wanders lies about what the note is to be, and over the whole of it cancels. So a note's own
+    // pitch and level are the ones asked for, and a change goes from there to there.
+    private (double Octaves, double Db) Unsteady(double t)
+    {
+        var note = paths.Pitch.HeldAt(t);
+        if (note.End > note.Start && note != steered)
+        {
+            steered = note;
+            (pitchMean, levelMean) = (pitchWander.Ahead(t, step, note), levelWander.Ahead(t, step, note));
+        }
+
+        var (octaves, db) = (pitchWander.Next(), levelWander.Next());
+        var own = note.End > note.Start ? BendPath.OwnAt(t, note) : 0;
+        return (own * (octaves - pitchMean), own * (db - levelMean));
     }
 
     private void Enter(double t)
@@ -95,13 +113,15 @@ internal sealed class Simulation
         if (passage is { } p) Column.Enter(p);
     }
 
-    private double DriveFor(double wanted, double air)
+    private double DriveFor(double wanted, double air, in Effort effort)
     {
+        var rise = (wanted - before) * NepersPerDb / step;
+        before = wanted;
         if (Math.Abs(wanted - air) < Tongued) return 1;
-        var now = 10 * Math.Log10(Math.Max(Column.Power, 1e-12));
-        var growth = AirColumn.GrowthAt(Column.Pitch);
-        var needed = ((wanted - now) * NepersPerDb / step / growth) + AirColumn.Loss + (Column.Power / Breath);
-        return Math.Clamp(needed / (1 + AirColumn.Loss), 0, MostDrive);
+        var sound = Math.Pow(10, wanted / 10);
+        var even = Math.Clamp(((rise / AirColumn.GrowthAt(Column.Pitch)) + AirColumn.Loss + (sound / Breath)) / (1 + AirColumn.Loss), 0, MostDrive);
+        var hiss = rush.At(sound, even, Breath);
+        return Math.Clamp(Column.DriveTo(sound, hiss * hiss, effort with { Drive = even }, step), 0, MostDrive);
     }
 
     private double Aim(Passage p, double t, double travel)

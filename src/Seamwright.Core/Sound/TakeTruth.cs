@@ -35,10 +35,10 @@ public sealed record NoteTruth
     /// <summary>As <see cref="Onset"/>, at its end.</summary>
     public Seconds? Offset { get; init; }
 
-    /// <summary>Against the equal-tempered pitch asked for.</summary>
+    /// <summary>Against the equal-tempered pitch asked for; the mean over the note.</summary>
     public Cents? Cents { get; init; }
 
-    /// <summary>Steady level, root mean square against full scale.</summary>
+    /// <summary>Level in the middle of the note, root mean square against full scale.</summary>
     public Decibels? Level { get; init; }
 }
 

@@ -2,8 +2,11 @@ namespace Seamwright.Core.Sound;
 
 /// <summary>Pitch and level as they became, moment by moment.</summary>
 /// <remarks>Index 0 lies at <see cref="Start"/>. Pitch is the base-2 logarithm of Hz, of several resonances that sound together the mean
-/// weighted by power; level is in dB against an ordinary note.</remarks>
-internal sealed class ToneCurve(double start, double step)
+/// weighted by power; level is in dB against an ordinary note, tone and rush of air together, as a microphone has them.</remarks>
+/// <param name="start">Seconds of the first moment.</param>
+/// <param name="step">Seconds from moment to moment.</param>
+/// <param name="rush">Of the air.</param>
+internal sealed class ToneCurve(double start, double step, Rush rush)
 {
     // dB: under this nothing is left that a listener would call tone.
     private const double Silence = -60;
@@ -17,8 +20,9 @@ internal sealed class ToneCurve(double start, double step)
     public double End => Start + ((pitches.Count - 1) * Step);
 
     /// <summary>Another moment.</summary>
-    public void Add(AirColumn column)
+    public void Add(Simulation player)
     {
+        var column = player.Column;
         double power = 0, weighted = 0;
         foreach (ref readonly var mode in column.Modes)
         {
@@ -27,11 +31,25 @@ internal sealed class ToneCurve(double start, double step)
         }
 
         pitches.Add(power > 1e-9 ? weighted / power : pitches.Count > 0 ? pitches[^1] : column.Pitch);
-        levels.Add(power > 1e-6 ? 10 * Math.Log10(power) : Silence);
+        var hiss = rush.At(column.Power, player.Drive, player.Breath);
+        levels.Add(Math.Max(Silence, 10 * Math.Log10(power + (hiss * hiss) + 1e-12)));
     }
 
     /// <summary>Base-2 logarithm of Hz at a time within the curve.</summary>
     public double PitchAt(double t) => At(pitches, t);
+
+    /// <summary>The mean pitch of a held note, weighted by how far it is on its own; where it is all passage, the pitch in its middle.</summary>
+    public double PitchOf((double Start, double End) held)
+    {
+        var (sum, weights) = (0.0, 0.0);
+        for (var t = held.Start; t < held.End; t += Step)
+        {
+            var weight = BendPath.OwnAt(t, held);
+            (sum, weights) = (sum + (weight * PitchAt(t)), weights + weight);
+        }
+
+        return weights > 0 ? sum / weights : PitchAt((held.Start + held.End) / 2);
+    }
 
     /// <summary>dB at a time within the curve.</summary>
     public double LevelAt(double t) => At(levels, t);

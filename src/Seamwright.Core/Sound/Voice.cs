@@ -30,7 +30,7 @@ public static class Voice
     {
         var used = settings ?? VoiceSettings.Default;
         var stream = Open(plan, performance, used);
-        stream.Curve = new ToneCurve(stream.Step, stream.Step);
+        stream.Curve = new ToneCurve(stream.Step, stream.Step, Rush.Of(used));
         var samples = new float[stream.Length];
         stream.Read(samples);
         return new SoundedTake(samples, used.Rate, TruthOf(plan, stream.Paths, stream.Curve, used));
@@ -43,7 +43,8 @@ public static class Voice
         {
             var passage = paths.Passages[i];
             if (passage.ToNote != passage.FromNote + 1) continue;
-            changes[passage.FromNote] = CurveTruth.Of(curve, passage, paths.WindowOf(i), paths.NoteEdges(i).LevelDb, paths.NoteEdges(i + 1).LevelDb);
+            var (from, to) = paths.Level.About(i);
+            changes[passage.FromNote] = CurveTruth.Of(curve, passage, paths.WindowOf(i), from, to);
         }
 
         var notes = plan.Notes.Select(n => new NoteTruth { Index = n.Note.Index, Pitch = n.Note.Pitch }).ToArray();
@@ -59,17 +60,17 @@ public static class Voice
     private static NoteTruth NoteOf(Plan plan, Paths paths, ToneCurve curve, int i, ChangeTruth[] changes, VoiceSettings settings)
     {
         var planned = plan.Notes[paths.Sounding[i]];
-        var (asked, until, level) = paths.NoteEdges(i);
-        var onset = i > 0 && Joined(i - 1) is { } begin ? begin : CurveTruth.Crossing(curve, asked, EdgeReach, level - LevelShape.EdgeDb, rising: true);
-        var offset = i < paths.Passages.Length && Joined(i) is { } end ? end : CurveTruth.Crossing(curve, until, EdgeReach, level - LevelShape.EdgeDb, rising: false);
+        var (asked, until) = paths.NoteEdges(i);
+        var onset = i > 0 && Joined(i - 1) is { } begin ? begin : CurveTruth.Crossing(curve, asked, EdgeReach, paths.Level.OfNote(i, asked) - LevelShape.EdgeDb, rising: true);
+        var offset = i < paths.Passages.Length && Joined(i) is { } end ? end : CurveTruth.Crossing(curve, until, EdgeReach, paths.Level.OfNote(i, until) - LevelShape.EdgeDb, rising: false);
         return new NoteTruth
         {
             Index = planned.Note.Index,
             Pitch = planned.Note.Pitch,
             Onset = new(onset),
             Offset = new(offset),
-            Level = new(settings.Level.Value + level),
-            Cents = new Hertz(Math.Pow(2, curve.PitchAt((onset + offset) / 2))).Above(planned.Note.Pitch.Frequency(plan.Instrument.A4)),
+            Level = new(settings.Level.Value + paths.Level.OfNote(i, (onset + offset) / 2)),
+            Cents = new Hertz(Math.Pow(2, curve.PitchOf(paths.Pitch.HeldAt((onset + offset) / 2)))).Above(planned.Note.Pitch.Frequency(plan.Instrument.A4)),
         };
 
         // Where one note passes into the other without a silence between.

@@ -18,10 +18,8 @@ internal sealed class VoiceKernel
     // A resonance under a ten-thousandth of all power adds nothing to hear.
     private const double Least = 1e-4;
 
-    // Where the lips let go, the air that would have made tone hisses: against the tone.
-    private const double HissDb = -36;
-
-    private readonly double rate, ordinary, room, air, hiss, smoothing, noiseGain;
+    private readonly double rate, ordinary, room, smoothing, noiseGain;
+    private readonly Rush air;
     private readonly uint seed;
     private readonly ToneBank[] banks;
     private SeededNoise noise;
@@ -31,8 +29,7 @@ internal sealed class VoiceKernel
     public VoiceKernel(VoiceSettings settings)
     {
         (rate, seed) = (settings.Rate.Value, settings.Seed);
-        (ordinary, room, air) = (Amplitude(settings.Level.Value), Amplitude(settings.Room.Value) * Math.Sqrt(3), Amplitude(settings.Air.Value));
-        hiss = Amplitude(Math.Min(HissDb, settings.Air.Value + 6));
+        (ordinary, room, air) = (Amplitude(settings.Level.Value), Amplitude(settings.Room.Value) * Math.Sqrt(3), Rush.Of(settings));
 
         // Two equal low-passes of one pole at 1.5 kHz.
         smoothing = Math.Exp(-2 * Math.PI * 1500 / rate);
@@ -57,9 +54,7 @@ internal sealed class VoiceKernel
             if (bank.Key >= 0) bank.Add(column, levelDb, output);
         }
 
-        var unlocked = Math.Max(0, 1 - (column.Power / breath));
-        var wanted = ordinary * Math.Sqrt(breath) * Math.Min(drive, 1.5) * (air + (hiss * unlocked));
-        var step = (wanted - rush) / output.Length;
+        var step = ((ordinary * air.At(column.Power, drive, breath)) - rush) / output.Length;
         foreach (ref var sample in output)
         {
             smooth = (smoothing * smooth) + ((1 - smoothing) * noise.Uniform());

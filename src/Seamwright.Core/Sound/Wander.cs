@@ -20,12 +20,32 @@ internal sealed class Wander
         gain = size / LowPass.Passed(keep);
     }
 
-    public double Next()
+    /// <summary>The next value.</summary>
+    public double Next() => gain == 0 ? 0 : gain * Next(ref noise, ref first, ref second);
+
+    /// <summary>The mean of what comes while a note is held, weighted by how far the note is on its own. Nothing moves on.</summary>
+    /// <param name="t">Seconds: the time of the next value.</param>
+    /// <param name="step">Seconds from value to value.</param>
+    /// <param name="held">The note.</param>
+    public double Ahead(double t, double step, (double Start, double End) held)
     {
         if (gain == 0) return 0;
-        first = (keep * first) + ((1 - keep) * noise.Uniform());
-        second = (keep * second) + ((1 - keep) * first);
-        return gain * second;
+        var (copy, one, two) = (noise, first, second);
+        var (sum, weights) = (0.0, 0.0);
+        for (var i = 0; t + (i * step) < held.End; i++)
+        {
+            var weight = BendPath.OwnAt(t + (i * step), held);
+            (sum, weights) = (sum + (weight * Next(ref copy, ref one, ref two)), weights + weight);
+        }
+
+        return weights > 0 ? gain * sum / weights : 0;
+    }
+
+    private double Next(ref SeededNoise from, ref double one, ref double two)
+    {
+        one = (keep * one) + ((1 - keep) * from.Uniform());
+        two = (keep * two) + ((1 - keep) * one);
+        return two;
     }
 }
 

@@ -299,12 +299,12 @@ public class SimpleSourceTests
         var plan = PlanOf("Bb3:2~ A3:2");
         var with = new Paths(plan, Playing.Clean(plan), new(20), new(5.5));
         var without = new Paths(plan, Playing.Clean(plan), default, new(5.5));
-        var swing = Enumerable.Range(0, 1000).Select(i => 1200 * (with.PitchAt(1 + (i * 1e-3)) - without.PitchAt(1 + (i * 1e-3)))).ToList();
+        var swing = Enumerable.Range(0, 1000).Select(i => 1200 * (with.Pitch.PitchAt(1 + (i * 1e-3)) - without.Pitch.PitchAt(1 + (i * 1e-3)))).ToList();
         Assert.Equal(20, swing.Max(), 0.1);
         Assert.Equal(-20, swing.Min(), 0.1);
-        Assert.Equal(without.PitchAt(2.42), with.PitchAt(2.42), 1e-12);
+        Assert.Equal(without.Pitch.PitchAt(2.42), with.Pitch.PitchAt(2.42), 1e-12);
         var start = with.Passages[0].Start;
-        Assert.Equal(with.PitchAt(start - 1e-5), with.PitchAt(start + 1e-5), 1e-5);
+        Assert.Equal(with.Pitch.PitchAt(start - 1e-5), with.Pitch.PitchAt(start + 1e-5), 1e-5);
     }
 
     [Fact]

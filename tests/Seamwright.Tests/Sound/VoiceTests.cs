@@ -36,8 +36,10 @@ public class VoiceTests
     [Theory]
     [InlineData(Fault.Smeared, 80)]
     [InlineData(Fault.Smeared, 165)]
+    [InlineData(Fault.Smeared, 320)]
     [InlineData(Fault.SlowSlide, 120)]
     [InlineData(Fault.NoTongue, 60)]
+    [InlineData(Fault.NoTongue, 240)]
     [InlineData(Fault.LateTongue, 45)]
     [InlineData(Fault.LateTongue, 90)]
     [InlineData(Fault.EarlyTongue, 90)]
@@ -52,19 +54,51 @@ public class VoiceTests
         Assert.True(struck.Count >= 5);
         var take = Voice.Render(plan, new FaultOrder(fault, amount, []).On(plan));
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
-        var limit = fault == Fault.HardTongue ? 1.5 : 5;
-        List<double> beside = [];
+        var limit = fault == Fault.HardTongue ? 1.2 : 5;
         foreach (var change in struck)
         {
             var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
             var wanted = fault == Fault.EarlyTongue ? -amount : amount;
             Assert.Equal(wanted, Figure(fault, truth.Glide, truth.TongueOffset, truth.Dip, truth.Gap)!.Value, 1.0);
-            beside.Add(Math.Abs(Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap)!.Value - wanted));
+            Assert.Equal(wanted, Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap)!.Value, limit);
         }
+    }
 
-        // A glide's last tenth is slow and its end hard to hear: one in five may lie further off, and none twice as far.
-        Assert.True(beside.Count(b => b <= limit) >= 0.8 * beside.Count, string.Join(" ", beside));
-        Assert.All(beside, b => Assert.InRange(b, 0, 2 * limit));
+    [Theory]
+    [InlineData(Fault.HardTongue, 18)]
+    [InlineData(Fault.HardTongue, 27)]
+    [InlineData(Fault.LateTongue, 90)]
+    [InlineData(Fault.EarlyTongue, 130)]
+    public void Where_the_partial_changes_too_a_tongue_is_as_large_as_it_was_asked_for(Fault fault, double amount)
+    {
+        // The break's own dip is there as well: a tongue that comes beside it is felt beside it.
+        var plan = PlanOf("E3:3/2~ Bb3:3/2~ E3:3/2' C4:3/2~ F4:3/2", "tenor-straight");
+        var struck = plan.Changes.Where(c => FaultAmounts.Applies(fault, c)).ToList();
+        Assert.True(struck.Count >= 3);
+        var take = Voice.Render(plan, new FaultOrder(fault, amount, []).On(plan));
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        foreach (var change in struck)
+        {
+            var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
+            var wanted = fault == Fault.EarlyTongue ? -amount : amount;
+            Assert.Equal(wanted, Figure(fault, truth.Glide, truth.TongueOffset, truth.Dip, truth.Gap)!.Value, 1.0);
+            Assert.Equal(wanted, Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap)!.Value, fault == Fault.HardTongue ? 1.5 : 5);
+        }
+    }
+
+    [Fact]
+    public void An_unsteady_note_lies_about_the_pitch_and_level_it_is_to_have()
+    {
+        // Five times as unsteady as usual: of twelve notes of a second the mean would wander by 3 cents and 0.6 dB.
+        var plan = PlanOf(string.Join("~ ", Enumerable.Repeat("Bb3:1~ A3:1", 6)), "tenor-straight");
+        var take = Voice.Render(plan, Playing.Clean(plan), Steady with { Wander = new(7.5), Unevenness = new(1.5) });
+        Assert.All(take.Truth.Notes, n =>
+        {
+            var asked = plan.Instrument.Sounding(plan.Notes[n.Index].Setting!).Above(n.Pitch.Frequency(plan.Instrument.A4));
+            Assert.Equal(asked.Value, n.Cents!.Value.Value, 0.5);
+            var middle = (n.Onset!.Value.Value + n.Offset!.Value.Value) / 2;
+            Assert.Equal(-20, SoundProbe.LevelDb(take.Samples.Span, take.Rate.Value, middle, 0.7), 0.5);
+        });
     }
 
     [Theory]

@@ -1,5 +1,6 @@
 using Seamwright.Core.Sound;
 using Seamwright.Core.Sound.PlayAlong;
+using Seamwright.Core.Units;
 using Seamwright.Tests.Sound.PlayAlong;
 using static Seamwright.Tests.Scores.Files;
 
@@ -36,22 +37,8 @@ public class WrittenDynamicsTests
         Assert.Equal(-32, levels[0], 0.5);
         Assert.Equal(-20, levels[1], 0.5);
         Assert.Equal(-11, levels[2], 0.5);
-        double[] bright = [.. Enumerable.Range(0, 3).Select(i => Share(sound.AsSpan((int)(((4 * i) + 1) * Rate), (int)(2 * Rate))))];
+        double[] bright = [.. Enumerable.Range(0, 3).Select(i => Brightness(sound.AsSpan((int)(((4 * i) + 1) * Rate), (int)(2 * Rate))))];
         Assert.True(bright[1] > 2 * bright[0] && bright[2] > 1.3 * bright[1], string.Join(" ", bright));
-
-        // What lies in the eighth to twelfth harmonic, against the first six.
-        static double Share(ReadOnlySpan<float> note)
-        {
-            var (low, high) = (0.0, 0.0);
-            for (var k = 1; k <= 12; k++)
-            {
-                var a = Parts.Amplitude(note, Rate, k * 174.614);
-                if (k <= 6) low += a * a;
-                else if (k >= 8) high += a * a;
-            }
-
-            return high / low;
-        }
     }
 
     [Fact]
@@ -76,7 +63,82 @@ public class WrittenDynamicsTests
         Assert.Equal([2, 4, 2, 4], Levels(Mark("mf") + Wedge("crescendo") + N("F3", 48), Wedge("stop") + N("G3", 48) + end), (a, b) => Math.Abs(a - b) < 1e-9);
     }
 
-    private static IEnumerable<double> Levels(params string[] measures) => WrittenDynamics.Of(Parts.Of(Parts.Written("4/4", measures))).Select(l => l.Value);
+    [Fact]
+    public void A_long_note_swells_under_its_hairpin_and_grows_brighter()
+    {
+        var sound = Sound(Mark("mf") + Wedge("crescendo") + N("F3", 48), Wedge("stop") + Mark("ff") + N("G3", 48));
+        double[] times = [0.5, 1.5, 2.5, 3.5];
+        foreach (var t in times) Assert.Equal(-20 + (9 * t / 4), SoundProbe.LevelDb(sound, Rate, t, 0.1), 1.0);
+        Assert.Equal(-11, SoundProbe.LevelDb(sound, Rate, 6, 1), 0.5);
+        double[] bright = [.. times.Select(t => Brightness(sound.AsSpan((int)((t - 0.25) * Rate), (int)(0.5 * Rate))))];
+        for (var i = 1; i < bright.Length; i++) Assert.True(bright[i] > 1.1 * bright[i - 1], string.Join(" ", bright));
+    }
+
+    [Fact]
+    public void A_note_swells_and_dies_down_again_under_two_hairpins()
+    {
+        var sound = Sound(Mark("mf") + Wedge("crescendo") + "<direction><direction-type><wedge type=\"diminuendo\"/></direction-type><offset>24</offset></direction>" + N("F3", 48), Wedge("stop") + N("G3", 48));
+        Assert.Equal([-19, -17, -17, -19, -20], ((double[])[0.5, 1.5, 2.5, 3.5, 6]).Select(t => SoundProbe.LevelDb(sound, Rate, t, 0.1)), (a, b) => Math.Abs(a - b) < 1);
+    }
+
+    [Fact]
+    public void Under_a_hairpin_no_note_begins_louder_than_the_one_before_it_ended()
+    {
+        var plan = Parts.Of(Parts.Written("4/4", Mark("p") + Wedge("crescendo") + N("F3", 24) + N("G3", 24), Wedge("stop") + Mark("f") + N("F3", 48)));
+        var lines = WrittenDynamics.Of(plan);
+        for (var i = 1; i < lines.Length; i++)
+            Assert.Equal(lines[i].At(Seconds.Zero).Value, lines[i - 1].At(plan.Notes[i - 1].Note.Duration).Value, 1e-9);
+    }
+
+    [Fact]
+    public void A_forte_piano_begins_loud_and_is_soft_within_half_a_second()
+    {
+        var sound = Sound(Mark("fp") + N("F3", 48), N("G3", 48));
+        Assert.Equal(-15.5, SoundProbe.LevelDb(sound, Rate, 0.11, 0.05), 1.0);
+        Assert.Equal([-28, -28, -28], ((double[])[0.6, 3, 6]).Select(t => SoundProbe.LevelDb(sound, Rate, t, 0.2)), (a, b) => Math.Abs(a - b) < 0.5);
+    }
+
+    [Theory]
+    [InlineData("fp", -8)]
+    [InlineData("sfp", -8)]
+    [InlineData("sfzp", -8)]
+    [InlineData("sfpp", -12)]
+    [InlineData("ffpp", -12)]
+    public void A_forte_piano_of_any_kind_leaves_its_piano(string mark, double level) => Assert.Equal(level, WrittenDynamics.Of(mark));
+
+    [Fact]
+    public void A_phrase_is_as_loud_as_a_hairpin_before_it_left_the_line()
+    {
+        // Ten bars: the hairpin of the first one has no mark after it, and no phrase but the first holds it.
+        var part = Parts.Written("4/4", [Mark("mf") + Wedge("crescendo") + N("F3", 48), Wedge("stop") + N("G3", 48), .. Enumerable.Repeat(N("F3", 48), 8)]);
+        var schedule = Parts.Schedule(part, new PlayAlongSettings { Turns = Turns.ExampleThenYou, Click = ClickUse.None });
+        var last = schedule.Sections.Last(s => s.Kind == SectionKind.Example);
+        Assert.True(last.Phrase!.FirstNote > 1);
+        Assert.Equal(-16, SoundProbe.LevelDb(Parts.All(PlayAlongMaker.Sound(schedule)), Rate, (last.Start / Rate) + 2, 2), 0.5);
+    }
+
+    private static IEnumerable<double> Levels(params string[] measures)
+    {
+        var plan = Parts.Of(Parts.Written("4/4", measures));
+        return WrittenDynamics.Of(plan).Select((l, i) => l.At(0.5 * plan.Notes[i].Note.Duration).Value);
+    }
+
+    private static float[] Sound(params string[] measures) =>
+        Parts.All(PlayAlongMaker.Sound(Parts.Schedule(Parts.Written("4/4", measures), new PlayAlongSettings { Turns = Turns.ExampleOnly, Click = ClickUse.None })));
+
+    // What lies in the eighth to twelfth harmonic of F3, against the first six.
+    private static double Brightness(ReadOnlySpan<float> note)
+    {
+        var (low, high) = (0.0, 0.0);
+        for (var k = 1; k <= 12; k++)
+        {
+            var a = Parts.Amplitude(note, Rate, k * 174.614);
+            if (k <= 6) low += a * a;
+            else if (k >= 8) high += a * a;
+        }
+
+        return high / low;
+    }
 
     private static string Mark(string mark) => $"<direction><direction-type><dynamics><{mark}/></dynamics></direction-type></direction>";
 

@@ -61,7 +61,7 @@ internal sealed class ExampleFeed : ScheduledFeed
 
     private SoundFeed Made(Section now)
     {
-        var feed = voice(PlanOf(Schedule.PlanOf(now), now.Phrase!), now.Phrase!.FirstNote, Schedule.Rate, LeadIn);
+        var feed = voice(Schedule.PlanOf(now), now.Phrase!, Schedule.Rate, LeadIn);
         var skipped = new float[Schedule.Rate.ToSamples(LeadIn)];
         for (var left = skipped.AsSpan(); !left.IsEmpty;)
         {

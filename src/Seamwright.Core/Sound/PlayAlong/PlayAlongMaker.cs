@@ -1,5 +1,7 @@
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
+using Seamwright.Core.Sound.Rooms;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound.PlayAlong;
 
@@ -33,18 +35,23 @@ public static class PlayAlongMaker
         return Outcome<Schedule>.Of(Scheduler.Of(rounds, used));
     }
 
-    /// <summary>The sound of a schedule, made as it is read.</summary>
+    /// <summary>How long a play-along rings on after its schedule ended: nothing where it is heard in no room.</summary>
+    public static Seconds RingOf(PlayAlongSettings settings) => settings.Room is { } room ? RoomFeed.RingOf(room) : Seconds.Zero;
+
+    /// <summary>The sound of a schedule, made as it is read; in a room it is longer by <see cref="RingOf"/>.</summary>
     /// <param name="schedule">What happens when.</param>
     /// <param name="voice">Plays the examples; null for the trombone with the schedule's own faults.</param>
     public static SoundFeed Sound(Schedule schedule, ExampleVoice? voice = null)
     {
         var settings = schedule.Settings;
-        var layers = new List<Layer>();
-        if (settings.Turns != Turns.YouOnly) layers.Add(new Layer(new ExampleFeed(schedule, voice ?? ExampleVoices.With(schedule.Faults)), Ear.Left));
-        if (settings.Click != ClickUse.None) layers.Add(new Layer(new ClickFeed(schedule), Ear.Right));
-        if (settings.Drone != DroneNotes.None) layers.Add(new Layer(new DroneFeed(schedule), Ear.Left));
-        if (settings.Chords) layers.Add(new Layer(new ChordFeed(schedule), Ear.Left));
-        return new Mix(layers, schedule.Rate, settings.Split, schedule.Length);
+        var layers = new List<SoundFeed>();
+        if (settings.Turns != Turns.YouOnly) layers.Add(new ExampleFeed(schedule, voice ?? ExampleVoices.With(schedule.Faults)));
+        if (settings.Drone != DroneNotes.None) layers.Add(new DroneFeed(schedule));
+        if (settings.Chords) layers.Add(new ChordFeed(schedule));
+        if (settings.Room is { } room) layers = [new RoomFeed(new Mix([.. layers.Select(l => new Layer(l, Ear.Left))], schedule.Rate, split: false, schedule.Length), room)];
+        var all = layers.Select(l => new Layer(l, Ear.Left));
+        if (settings.Click != ClickUse.None) all = all.Append(new Layer(new ClickFeed(schedule), Ear.Right));
+        return new Mix([.. all], schedule.Rate, settings.Split, schedule.Length + schedule.Rate.ToSamples(RingOf(settings)));
     }
 
     private static IEnumerable<Problem> Unplayable(Plan plan)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Sound.Rooms;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Sound.PlayAlong;
@@ -66,6 +67,9 @@ public sealed record PlayAlongSettings
 
     /// <summary>Click in the right ear and everything else in the left. Default no: mono.</summary>
     public bool Split { get; init; }
+
+    /// <summary>The room in which everything but the click is heard. Default none: null.</summary>
+    public Room? Room { get; init; }
 
     /// <summary>The click's downbeat, peak, against full scale before levelling. Default −10 dB (proposed: it is heard over a trombone at
     /// −20 dB root mean square without piercing). Range −40 to −3.</summary>

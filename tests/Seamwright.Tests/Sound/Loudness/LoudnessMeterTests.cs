@@ -40,7 +40,7 @@ public class LoudnessMeterTests
             Assert.Equal(Loudness(Tones.Sine(48000, 1, frequency, (-6, 2)), 48000, 1), Loudness(Tones.Sine(rate, 1, frequency, (-6, 2)), rate, 1), 0.12);
     }
 
-    // EBU Tech 3341 (2016), table 1, cases 1 to 5: a stereo sine of 1 kHz, levels of the peak on each channel; ±0.1 LU. Case 6 has
+    // EBU Tech 3341 (2016, the same in 2023), table 1, cases 1 to 5: a stereo sine of 1 kHz, levels of the peak on each channel; ±0.1 LU. Case 6 has
     // five channels, which are not measured here.
     [Theory]
     [InlineData(1, -23)]

@@ -5,7 +5,8 @@ namespace Seamwright.Tests.Sound.Loudness;
 
 public class TruePeakTests
 {
-    [Theory] // EBU Tech 3341 (2016), table 1, cases 15 to 19: +0.2/-0.4 dB. Frequency as a share of the rate, amplitude, phase.
+    // EBU Tech 3341 (2016, the same in 2023), table 1, cases 15 to 19: +0.2/-0.4 dB. Frequency as a share of the rate, amplitude, phase.
+    [Theory]
     [InlineData(4, 0.5, 0, -6)]
     [InlineData(4, 0.5, 45, -6)]
     [InlineData(6, 0.5, 60, -6)]
@@ -19,6 +20,26 @@ public class TruePeakTests
             var read = Peak(Faded(rate, 1.0 / share, amplitude, phase), rate);
             Assert.InRange(read, expected - 0.4, expected + 0.2);
         }
+    }
+
+    // Table 1, cases 20 to 23: in a sine of a sixth of the rate, 0.5, one period of a quarter of the rate, 1.0, in phase on both sides; made at four
+    // times the rate, low-passed, and taken down from the first, second, third or fourth sample on. 0.0 +0.2/-0.4 dB.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void A_single_high_wave_between_the_samples_reads_as_it_must(int offset)
+    {
+        const int Length = 4 * 4800, Taps = 255, Begin = 24 * 400, Wave = 16;
+        double[] high = [.. Enumerable.Range(0, Length).Select(i => Fade(i, Length, 4 * 480)
+            * (i < Begin ? 0.5 * Math.Sin(2 * Math.PI * i / 24) : i < Begin + Wave ? Math.Sin(2 * Math.PI * (i - Begin) / 16) : 0.5 * Math.Sin(2 * Math.PI * (i - Begin - Wave) / 24)))];
+        double Low(int at) => Enumerable.Range(-Taps, (2 * Taps) + 1).Sum(k => at - k < 0 || at - k >= Length ? 0 : high[at - k] * Sinc(k / 4.0) / 4 * Blackman(k / (double)Taps));
+        float[] samples = [.. Enumerable.Range(0, (Length / 4) - 1).Select(i => (float)Low((4 * i) + offset))];
+        Assert.InRange(Peak(samples, 48000), -0.4, 0.2);
+
+        static double Sinc(double x) => x == 0 ? 1 : Math.Sin(Math.PI * x) / (Math.PI * x);
+        static double Blackman(double x) => 0.42 + (0.5 * Math.Cos(Math.PI * x)) + (0.08 * Math.Cos(2 * Math.PI * x));
     }
 
     [Theory] // The bound of ITU-R BS.1770-5, annex 2, for what lies between the points of the grid.
@@ -71,16 +92,14 @@ public class TruePeakTests
 
     private static float[] Faded(int rate, double share, double amplitude, double phase)
     {
-        const int Length = 4800, Fade = 1200;
+        const int Length = 4800;
         var samples = new float[Length];
-        for (var i = 0; i < Length; i++)
-        {
-            var edge = Math.Min(1, Math.Min(i, Length - 1 - i) / (double)Fade);
-            samples[i] = (float)(amplitude * Math.Pow(Math.Sin(Math.PI / 2 * edge), 2) * Math.Sin((2 * Math.PI * share * i) + (Math.PI * phase / 180)));
-        }
-
+        for (var i = 0; i < Length; i++) samples[i] = (float)(amplitude * Fade(i, Length, rate / 100) * Math.Sin((2 * Math.PI * share * i) + (Math.PI * phase / 180)));
         return samples;
     }
+
+    // 10 ms in and out, as the test signals ask.
+    private static double Fade(int i, int length, int fade) => Math.Pow(Math.Sin(Math.PI / 2 * Math.Min(1, Math.Min(i, length - 1 - i) / (double)fade)), 2);
 
     private static double Peak(float[] samples, int rate) => LoudnessMeter.Measure(Tones.Feed(samples, rate), TestContext.Current.CancellationToken).Peak!.Value.Value;
 }

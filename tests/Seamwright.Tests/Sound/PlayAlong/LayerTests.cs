@@ -148,7 +148,8 @@ public class LayerTests
 
     // The mean power of a phrase's notes by the dynamics of the score, dB against an ordinary note.
     private static double Written(Schedule schedule, Phrase phrase) =>
-        10 * Math.Log10(WrittenDynamics.Of(schedule.Rounds[0].Plan).Skip(phrase.FirstNote).Take(phrase.LastNote - phrase.FirstNote + 1).Average(l => Math.Pow(10, l.Value / 10)));
+        10 * Math.Log10(WrittenDynamics.Of(schedule.Rounds[0].Plan).Select((l, i) => l.At(0.5 * schedule.Rounds[0].Plan.Notes[i].Note.Duration))
+            .Skip(phrase.FirstNote).Take(phrase.LastNote - phrase.FirstNote + 1).Average(l => Math.Pow(10, l.Value / 10)));
 
     // Samples at which something begins after 50 ms of next to nothing.
     private static List<long> Onsets(float[] sound)
