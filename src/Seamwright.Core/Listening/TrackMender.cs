@@ -33,6 +33,23 @@ internal static class TrackMender
         }
     }
 
+    public static void Mend(RoughTrack track, IEnumerable<PitchWay> ways)
+    {
+        foreach (var way in ways)
+        {
+            var window = Math.Pow(2, -way.Octaves.Min());
+            var first = Math.Max(0, (int)Math.Ceiling((way.Start + window) / LiveEar.Hop));
+            var last = Math.Min(track.Count - 1, (int)Math.Floor((way.End - window) / LiveEar.Hop));
+            for (var i = first; i <= last; i++)
+            {
+                var t = i * LiveEar.Hop;
+                var here = way.Hz(t);
+                var moves = Math.Max(Cents(way.Hz(t - window), here), Cents(way.Hz(t + window), here));
+                if (moves > 3 || track.Hz[i] <= 0 || Cents(track.Hz[i], here) > 20) track.Hz[i] = here;
+            }
+        }
+    }
+
     private static void MendFrame(RoughTrack track, int i, FittedGlide glide, double window)
     {
         var t = i * LiveEar.Hop;
