@@ -16,7 +16,7 @@ internal static class WrongFrames
     /// <param name="output">Where the lines go.</param>
     public static void Write(string folder, Func<TruthFile, bool> wanted, TextWriter output)
     {
-        output.WriteLine("take,condition,source,seconds,moving,truthHz,heardHz,cents,strength,levelBelowNote,change,kind,shape,moveMs,semitones,fromMoveStartMs,fromMoveEndMs,dipDb,gapMs,fitGlideMs,fitBreak,lowHz");
+        output.WriteLine("take,condition,source,seconds,moving,truthHz,heardHz,cents,strength,levelBelowNote,change,kind,shape,moveMs,semitones,fromMoveStartMs,fromMoveEndMs,dipDb,gapMs,fitGlideMs,fitBreak,lowHz,truthCentsPer10Ms");
         foreach (var truth in Measurement.Truths(folder).Where(wanted)) Write(folder, truth, output);
     }
 
@@ -35,9 +35,13 @@ internal static class WrongFrames
             var heard = c is null ? null : take.Changes[c.Index];
             output.WriteLine(string.Join(',', truth.Name, truth.Condition, truth.Source, F(time), moves ? 1 : 0, F(hz), F(frame.Pitch?.Value), F(cents), F(frame.Periodicity), F(note.LevelDb - curve[i].LevelDb),
                 c?.Index, c?.Kind, c?.Shape, F(1000 * (c?.MoveEnd - c?.MoveStart)), F(c?.ToMidi - c?.FromMidi), F(1000 * (time - c?.MoveStart)), F(1000 * (time - c?.MoveEnd)), F(c?.DipDb), F(c?.GapMs),
-                F(heard?.Glide?.Milliseconds), F(heard?.Break?.Semitones), F(Math.Min(Hz(c?.FromMidi), Hz(c?.ToMidi)))));
+                F(heard?.Glide?.Milliseconds), F(heard?.Break?.Semitones), F(Math.Min(Hz(c?.FromMidi), Hz(c?.ToMidi))), F(Around(curve, i))));
         }
     }
+
+    // How far the truth moves from the frame before to the frame after.
+    private static double? Around((double? Hertz, double LevelDb)[] curve, int i) =>
+        i > 0 && i + 1 < curve.Length && curve[i - 1].Hertz is { } a && curve[i + 1].Hertz is { } b ? Math.Abs(1200 * Math.Log2(b / a)) : null;
 
     private static double Hz(int? midi) => 440 * Math.Pow(2, ((midi ?? 69) - 69) / 12.0);
 

@@ -38,67 +38,25 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
     private readonly Excerpt excerpt = new(samples);
     private readonly LevelMeter levels = new(room);
-    private readonly WarpFit warp = new();
+    private readonly WayMeter ways = new(Math.Pow(10, room.NoiseDb / 10));
 
     /// <summary>Measures the change between two steady notes.</summary>
     public (HeardChange Heard, FittedGlide? Glide, PitchWay? Way) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
-        var (heard, glide) = MeasureFigures(plan, change, a, b, boundary);
-        return (heard, glide, change.Kind == ChangeKind.Breath || Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 < LeastSemitones ? null : WayOf(heard, glide, a, b, boundary));
+        var (heard, glide, curve) = MeasureFigures(plan, change, a, b, boundary);
+        if (change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
+        return (heard, glide, ways.Measure(excerpt, curve, glide, a, b, heard.GlideCentre?.Value ?? boundary, Span(a, b, boundary)));
     }
 
-    private static readonly double Ratio = double.Parse(Environment.GetEnvironmentVariable("RATIO") ?? "0.7");
-
-    private PitchWay? WayOf(HeardChange heard, FittedGlide? glide, SteadyNote a, SteadyNote b, double boundary)
-    {
-        var period = 1 / Math.Min(a.Hz, b.Hz);
-        var centre = heard.GlideCentre?.Value ?? boundary;
-        var reach = 0.1 + (2 * period) + (0.8 * (heard.Glide?.Value ?? 0));
-        var (from, to) = Span(a, b, boundary);
-        var (t0, t1) = (Math.Max(from, centre - reach), Math.Min(to, centre + reach));
-        var step = Math.Clamp(WarpFit.Env("KNOT", 0.2) * period, 0.001, 0.0025);
-        var n = (int)((t1 - t0) / step) + 1;
-        if (n < 8) return null;
-        excerpt.LoadInto(warp, period, Math.Pow(10, room.NoiseDb / 10));
-        WarpFit.Result? best = null;
-        var text = "";
-        foreach (var guess in Guesses())
-        {
-            var found = warp.Solve(guess);
-            text += $" {found.Cost:0.0}/{found.Misfit.Average():0.000}";
-            if (best is null || found.Cost < best.Cost) best = found;
-        }
-
-        if (Environment.GetEnvironmentVariable("WARP") is not null) Console.Error.WriteLine($"{heard.Index}: {text}");
-        if (best!.Misfit.Average() > 0.3) return null;
-        if (glide is null) return best.Way;
-        var plain = warp.Read(Sampled(t => Math.Log2(glide.At(t))));
-        return new PitchWay(t0, step, [.. plain.Misfit.Select((m, k) => (best.Misfit[k] < Ratio * m) ? best.Way.Octaves[k] : plain.Way.Octaves[k])]);
-
-        PitchWay Sampled(Func<double, double> octaves) => new(t0, step, [.. Enumerable.Range(0, n).Select(i => octaves(t0 + (i * step)))]);
-
-        IEnumerable<PitchWay> Guesses()
-        {
-            if (glide is not null) yield return Sampled(t => Math.Log2(glide.At(t)));
-            yield return Enumerable.Range(-10, 21).Select(k => Step(centre + (k * 0.006))).MinBy(warp.Misfit)!;
-        }
-
-        PitchWay Step(double at) => Sampled(t =>
-        {
-            var x = Math.Clamp(((t - at) / 0.008) + 0.5, 0, 1);
-            return Math.Log2(a.Hz) + (x * x * (3 - (2 * x)) * Math.Log2(b.Hz / a.Hz));
-        });
-    }
-
-    private (HeardChange Heard, FittedGlide? Glide) MeasureFigures(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
+    private (HeardChange Heard, FittedGlide? Glide, ChangeCurve Curve) MeasureFigures(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var low = Math.Min(a.Hz, b.Hz);
         var part = ExcerptOf(a, b, boundary);
         var curve = CurveOf(part, a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
         heard = heard with { Doubts = DoubtsAt(low, a, b) };
-        if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null);
-        var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
+        if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null, curve);
+        var moves = Moves(a, b);
         var reading = moves ? GlideOf(curve, a, b, boundary) : null;
         var dip = DipOf(curve, a, b, reading?.Centre ?? boundary);
         var lifted = dip is { Depth: >= WorthUndoing };
@@ -107,14 +65,16 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         heard = levels.Add(heard, curve, a, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
         var caught = Caught(curve, a, b, boundary);
-        if (reading is not { } r || dip?.Depth > Blind) return (heard with { CaughtPitch = caught?.Pitch }, null);
+        if (reading is not { } r || dip?.Depth > Blind) return (heard with { CaughtPitch = caught?.Pitch }, null, curve);
         var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape, levels.RoomTime).Measure(heard, plan, change, r);
 
         // A pitch on the fitted way is no wrong partial, however slow the way is.
         return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Pitch.Value) < Explained)
-            ? (glided, glide)
-            : (heard with { CaughtPitch = held.Pitch }, null);
+            ? (glided, glide, curve)
+            : (heard with { CaughtPitch = held.Pitch }, null, curve);
     }
+
+    private static bool Moves(SteadyNote a, SteadyNote b) => Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
 
     private ImmutableArray<Doubt> DoubtsAt(double low, SteadyNote a, SteadyNote b)
     {

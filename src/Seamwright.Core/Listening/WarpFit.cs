@@ -20,13 +20,13 @@ internal sealed class WarpFit
     private static readonly double Bend = Env("BEND", 1) / 1200.0;
 
     // Samples of a difference that say one new thing: what is left is mostly a few low harmonics.
-    private static readonly double Alike = Env("ALIKE", 10);
+    private static readonly double Alike = Env("ALIKE", 5);
 
     // No two periods of real sound are more alike than this share of their power.
     private static readonly double LeastMisfit = Env("LEASTV", 1e-2);
 
     private static readonly double Reach = Env("REACH", 0.5);
-    private static readonly double Lag = Env("LAG", 0.004);
+    private static readonly double Lag = Env("LAG", 0.008);
 
     // Steps are no longer than this, octaves.
     private const double LongestStep = 0.15;
