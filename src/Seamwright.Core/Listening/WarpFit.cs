@@ -40,9 +40,17 @@ internal sealed class WarpFit
     private int count;
     private int periods;
     private int half;
+
+    // Of the knots: Hz, and periods since the first.
+    private double[] hz = [];
     private double[] phase = [];
-    private float[] hz = [];
-    private double[] later = [];
+
+    // Of each difference that was taken: where the later sound lies, in knots; Hz there; what differs, how fast that changes a sample; the sound's own
+    // energy; and how badly it fits all about.
+    private int used;
+    private int stride;
+    private float[] later = [];
+    private float[] laterHz = [];
     private float[] residual = [];
     private float[] slope = [];
     private float[] energy = [];
@@ -94,8 +102,7 @@ internal sealed class WarpFit
     {
         var n = guess.Octaves.Length;
         var (u, trial) = ((double[])guess.Octaves.Clone(), new double[n]);
-        var band = (int)Math.Ceiling((periods + 0.2) / Math.Pow(2, u.Min()) / guess.Step) + 3;
-        var system = new BandedSystem(n, Math.Min(n, band));
+        var system = new BandedSystem(n, Math.Min(n, (int)Math.Ceiling((periods + 0.2) * 1.15 / Math.Pow(2, u.Min()) / guess.Step) + 4));
         Evaluate(guess, u, Fine);
         var damping = 1e-3;
         var cost = Cost(u);
@@ -127,58 +134,55 @@ internal sealed class WarpFit
 
     private int Last(PitchWay way) => Math.Min(count - 4, (int)((way.End - start) * Rate));
 
-    private int used;
-    private int stride;
-
     private double Cost(ReadOnlySpan<double> u)
     {
-        var sum = 0.0;
-        for (var k = 0; k < used; k++) sum += Math.Log(LeastMisfit + misfit[k]);
-        var bends = 0.0;
+        // Logarithms of products: one for eight figures.
+        var (sum, product) = (0.0, 1.0);
+        for (var k = 0; k < used; k++)
+        {
+            product *= 1 + (misfit[k] / LeastMisfit);
+            if ((k & 7) == 7) (sum, product) = (sum + Math.Log(product), 1);
+        }
+
+        var (bends, other) = (0.0, 1.0);
         for (var k = 1; k + 1 < u.Length; k++)
         {
             var d = (u[k - 1] - (2 * u[k]) + u[k + 1]) / Bend;
-            bends += Math.Log(1 + (d * d));
+            other *= 1 + (d * d);
+            if ((k & 7) == 7) (bends, other) = (bends + Math.Log(other), 1);
         }
 
-        return ((sum - (used * Math.Log(LeastMisfit))) * stride / (2 * Alike)) + bends;
+        return ((sum + Math.Log(product)) * stride / (2 * Alike)) + bends + Math.Log(other);
     }
 
     // Differences of neighbouring periods along a way, and about each how well it fits; returns the mean misfit.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private double Evaluate(PitchWay grid, double[] u, int every)
+    private double Evaluate(PitchWay grid, ReadOnlySpan<double> u, int every)
     {
         var (first, last) = (First(grid), Last(grid));
-        var length = last - first + 1;
-        if (phase.Length < length)
+        Phases(grid, u);
+        Room(last - first + 1);
+        (stride, used) = (every, 0);
+        var (total, all, perSample) = (0.0, 1e-9, 1 / (Rate * grid.Step));
+        var at = (start + (first / (double)Rate) - grid.Start) / grid.Step;
+        var (k, next, knots) = (0, 0, u.Length);
+        for (var i = first; i <= last; i += every, at += every * perSample)
         {
-            (phase, hz, residual, slope) = (new double[length], new float[length], new float[length], new float[length]);
-            (later, energy, misfit) = (new double[length], new float[length], new double[length]);
-        }
+            while (k + 2 < knots && k + 1 <= at) k++;
+            var x = at - k;
+            var wanted = phase[k] + (grid.Step * x * (hz[k] + (0.5 * x * (hz[k + 1] - hz[k])))) + periods;
+            while (next + 2 < knots && phase[next + 1] <= wanted) next++;
 
-        Phases(grid, u, first, length);
-        stride = every;
-        used = 0;
-        var (total, all) = (0.0, 1e-9);
-        for (int i = 0, j = 0; i < length; i += every)
-        {
-            var wanted = phase[i] + periods;
-            while (j + 1 < length && phase[j + 1] <= wanted) j++;
-            if (j + 2 >= length) break;
-            var part = (float)((wanted - phase[j]) / (phase[j + 1] - phase[j]));
-            var (p, q, r, s) = (y[first + j - 1], y[first + j], y[first + j + 1], y[first + j + 2]);
-            var c1 = 0.5f * (r - p);
-            var c2 = p - (2.5f * q) + (2 * r) - (0.5f * s);
-            var c3 = (0.5f * (s - p)) + (1.5f * (q - r));
-            var value = q + (part * (c1 + (part * (c2 + (part * c3)))));
-            var w = Math.Min(weight[first + i], weight[first + j]);
-            var a = y[first + i];
-            var d = w * (a - value);
-            later[used] = j + part;
-            residual[used] = d;
-            slope[used] = w * (c1 + (part * ((2 * c2) + (part * 3 * c3))));
-            energy[used] = w * w * ((a * a) + (value * value));
-            total += d * d;
+            // Between two knots the pitch rises evenly, so the phase is a square in time.
+            var (c, f, rise) = ((wanted - phase[next]) / grid.Step, hz[next], hz[next + 1] - hz[next]);
+            var root = Math.Sqrt(Math.Max(0, (f * f) + (2 * rise * c)));
+            var place = next + (2 * c / (f + root));
+            var sample = i + ((place - at) / perSample);
+            var j = (int)sample;
+            if (j > last || place > knots - 1) break;
+            Take(i, j, (float)(sample - j));
+            (later[used], laterHz[used]) = ((float)place, (float)root);
+            total += residual[used] * residual[used];
             all += energy[used];
             used++;
         }
@@ -187,26 +191,32 @@ internal sealed class WarpFit
         return total / all;
     }
 
-    private void Phases(PitchWay grid, ReadOnlySpan<double> u, int first, int length)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private void Take(int i, int j, float part)
     {
-        var at = (start + (first / (double)Rate) - grid.Start) / grid.Step;
-        var step = 1.0 / (Rate * grid.Step);
-        var (sum, knot, here, rise) = (0.0, -1, 0.0, 0.0);
-        for (var i = 0; i < length; i++, at += step)
-        {
-            var k = Math.Clamp((int)at, 0, u.Length - 2);
-            if (k != knot)
-            {
-                knot = k;
-                here = Math.Pow(2, u[k]) / Rate;
-                rise = (Math.Pow(2, u[k + 1]) / Rate) - here;
-            }
+        var (p, q, r, s) = (y[j - 1], y[j], y[j + 1], y[j + 2]);
+        var c1 = 0.5f * (r - p);
+        var c2 = p - (2.5f * q) + (2 * r) - (0.5f * s);
+        var c3 = (0.5f * (s - p)) + (1.5f * (q - r));
+        var value = q + (part * (c1 + (part * (c2 + (part * c3)))));
+        var w = Math.Min(weight[i], weight[j]);
+        residual[used] = w * (y[i] - value);
+        slope[used] = w * (c1 + (part * ((2 * c2) + (part * 3 * c3))));
+        energy[used] = w * w * ((y[i] * y[i]) + (value * value));
+    }
 
-            var f = here + ((at - k) * rise);
-            hz[i] = (float)f;
-            phase[i] = sum;
-            sum += f;
-        }
+    private void Room(int length)
+    {
+        if (later.Length >= length) return;
+        (later, laterHz, residual, slope, energy, misfit) =
+            (new float[length], new float[length], new float[length], new float[length], new float[length], new double[length]);
+    }
+
+    private void Phases(PitchWay grid, ReadOnlySpan<double> u)
+    {
+        if (hz.Length < u.Length) (hz, phase) = (new double[u.Length], new double[u.Length]);
+        for (var k = 0; k < u.Length; k++) hz[k] = Math.Exp(u[k] * Math.Log(2));
+        for (var k = 1; k < u.Length; k++) phase[k] = phase[k - 1] + (0.5 * grid.Step * (hz[k - 1] + hz[k]));
     }
 
     // Mean misfit of the differences within half a period to either side; a little energy is always there, so that silence counts for nothing.
@@ -240,31 +250,33 @@ internal sealed class WarpFit
     private void Fill(BandedSystem system, PitchWay grid, double[] u)
     {
         system.Clear();
-        Span<double> f = stackalloc double[u.Length];
-        for (var k = 0; k < u.Length; k++) f[k] = Math.Pow(2, u[k]) * Math.Log(2) * grid.Step;
-        Span<double> row = stackalloc double[u.Length];
-        var offset = (start + (First(grid) / (double)Rate) - grid.Start) / grid.Step;
-        var perSample = 1 / (Rate * grid.Step);
-        for (var i = 0; i < used; i++)
+        Span<double> row = stackalloc double[u.Length + BandedSystem.Padding];
+        row.Clear();
+        var at = (start + (First(grid) / (double)Rate) - grid.Start) / grid.Step;
+        var rise = Math.Log(2) * grid.Step * Rate;
+        for (var i = 0; i < used; i++, at += stride / (Rate * grid.Step))
         {
-            var from = offset + (i * stride * perSample);
-            var to = offset + (later[i] * perSample);
-            var (k0, k1) = (Math.Max(0, (int)from), Math.Min(u.Length - 1, (int)to + 1));
+            var (from, to) = (Math.Clamp((int)at, 0, u.Length - 2), Math.Min((int)later[i], u.Length - 2));
+            var (p, q, many) = (at - from, later[i] - to, to - from + 2);
 
-            // A higher pitch before s lets the next period come sooner: ds = −(1/f(s))·∫f·du, in samples.
-            var scale = slope[i] / hz[(int)later[i]];
-            for (var k = k0; k <= k1; k++) row[k] = scale * f[k] * (Hat(to - k) - Hat(from - k));
-            system.Add(row, k0, k1, -residual[i], stride / (2 * Alike * (LeastMisfit + misfit[i])));
+            // A higher pitch on the way lets the next period come sooner: ds = −(1/f(s))·∫f·du, in samples. Each knot stands for a hat, of which
+            // the first two lie partly before the way's beginning and the last two partly beyond its end.
+            var scale = slope[i] / laterHz[i] * rise;
+            for (var k = 0; k < many; k++) row[k] = 1;
+            row[0] = 0.5 * (1 - p) * (1 - p);
+            row[1] = 1 - (0.5 * p * p);
+            row[many - 2] -= 0.5 * (1 - q) * (1 - q);
+            row[many - 1] -= 1 - (0.5 * q * q);
+            for (var k = 0; k < many; k++) row[k] *= scale * hz[from + k];
+            system.Add(from, many, row, -residual[i], stride / (2 * Alike * (LeastMisfit + misfit[i])));
+            row[..many].Clear();
         }
 
         for (var k = 1; k + 1 < u.Length; k++)
         {
             var d = (u[k - 1] - (2 * u[k]) + u[k + 1]) / Bend;
-            (row[k - 1], row[k], row[k + 1]) = (1, -2, 1);
-            system.Add(row, k - 1, k + 1, -d * Bend, 1 / (1 + (d * d)) / (Bend * Bend));
+            (row[0], row[1], row[2]) = (1, -2, 1);
+            system.Add(k - 1, 3, row, -d * Bend, 1 / (1 + (d * d)) / (Bend * Bend));
         }
     }
-
-    // Running integral of a hat of width 1 to either side.
-    private static double Hat(double x) => x <= -1 ? 0 : x >= 1 ? 1 : x < 0 ? 0.5 * (x + 1) * (x + 1) : 1 - (0.5 * (1 - x) * (1 - x));
 }

@@ -46,9 +46,15 @@ internal sealed class WayMeter(double noise)
         if (GridOf(glide, period, centre, span) is not { } grid) return null;
         part.LoadInto(warp, period, noise);
         var plain = glide is null ? null : warp.Read(grid.Along(t => Math.Log2(glide.At(t))));
-        var best = warp.Solve(Readings(grid, curve, a, b));
-        if (plain is not null) best = Better(best, warp.Solve(plain.Way));
-        if (best.Misfit.Max() > Doubtful) best = Better(best, warp.Solve(Steps(grid, a, b, centre).MinBy(warp.Misfit)!));
+        var read = warp.Read(Readings(grid, curve, a, b));
+        var (nearer, other) = plain is not null && plain.Cost < read.Cost ? (plain, read) : (read, plain);
+        var best = warp.Solve(nearer.Way);
+        if (best.Misfit.Max() > Doubtful)
+        {
+            if (other is not null) best = Better(best, warp.Solve(other.Way));
+            best = Better(best, warp.Solve(Steps(grid, a, b, centre).MinBy(warp.Misfit)!));
+        }
+
         if (Sharpened(best.Way) is { } sharp) best = Better(best, warp.Solve(sharp));
         if (best.Misfit.Average() > NoWay) return null;
 
