@@ -12,7 +12,7 @@ internal sealed class WarpFit
 {
     private const int Rate = FinePitch.Rate;
     private const int MostRounds = 10;
-    private const double Enough = 2e-3;
+    private static readonly double Enough = Env("ENOUGH", 5e-3);
 
     public static double Env(string name, double d) => Environment.GetEnvironmentVariable(name) is { } v ? double.Parse(v) : d;
 

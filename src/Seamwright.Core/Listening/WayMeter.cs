@@ -27,6 +27,8 @@ internal sealed class WayMeter(double noise)
     // Beyond this a sound does not follow the way at all.
     private const double NoWay = 0.3;
     private static readonly double Doubtful = WarpFit.Env("DOUBT", 0.15);
+    private static readonly double Sure = WarpFit.Env("SURE", 0.02);
+    private static readonly double Sure2 = WarpFit.Env("SURE2", 0.05);
     private const float Periodic = 0.6f;
     private const double Inside = 0.02;
 
@@ -48,6 +50,7 @@ internal sealed class WayMeter(double noise)
         var plain = glide is null ? null : warp.Read(grid.Along(t => Math.Log2(glide.At(t))));
         var read = warp.Read(Readings(grid, curve, a, b));
         var (nearer, other) = plain is not null && plain.Cost < read.Cost ? (plain, read) : (read, plain);
+        if (nearer.Misfit.Max() < Sure) return nearer.Way;
         var best = warp.Solve(nearer.Way);
         if (best.Misfit.Max() > Doubtful)
         {
@@ -55,7 +58,7 @@ internal sealed class WayMeter(double noise)
             best = Better(best, warp.Solve(Steps(grid, a, b, centre).MinBy(warp.Misfit)!));
         }
 
-        if (Sharpened(best.Way) is { } sharp) best = Better(best, warp.Solve(sharp));
+        if (best.Misfit.Max() > Sure2 && Sharpened(best.Way) is { } sharp) best = Better(best, warp.Solve(sharp));
         if (best.Misfit.Average() > NoWay) return null;
 
         // Where nothing repeats for a moment the movement knows better how it goes on than the sound does.
