@@ -31,7 +31,7 @@ internal sealed class WarpFit
     // Steps are no longer than this, octaves.
     private const double LongestStep = 0.15;
 
-    private static readonly int Fine = (int)Env("STRIDE", 3);
+    private static readonly int Fine = (int)Env("STRIDE", 4);
     private const int Coarse = 8;
 
     private float[] y = [];
