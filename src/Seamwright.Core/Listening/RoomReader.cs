@@ -68,9 +68,9 @@ internal static class RoomReader
         {
             yield return new(
                 "the room",
-                $"hums at {hum.Hz:0.0} Hz and its multiples, {hum.Db:0} dB below full scale.",
+                $"hums at {hum.Hz:0.0} Hz and its multiples, {-hum.Db:0} dB below full scale.",
                 "The hum was taken out before anything was measured; what little is left of it counts as noise. Another socket, cable or lamp may cure it.",
-                Severity.Warning);
+                Severity.Note);
         }
 
         if (room.Echo is not { } echo) yield break;
