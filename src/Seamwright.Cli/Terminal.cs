@@ -25,6 +25,9 @@ internal sealed class Terminal(TextWriter output, TextWriter error, int width, b
         return new Terminal(Console.Out, Console.Error, wide, !Console.IsErrorRedirected);
     }
 
+    /// <summary>The same without results; problems and progress are still said.</summary>
+    public Terminal Quiet() => new(TextWriter.Null, Error, Width, IsLive);
+
     public void Line(string text = "") => Output.WriteLine(text);
 
     /// <summary>A paragraph, broken at words to the terminal's width.</summary>

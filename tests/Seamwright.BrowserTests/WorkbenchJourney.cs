@@ -146,7 +146,7 @@ public sealed partial class WorkbenchJourney
     public static TheoryData<string, int, bool> Visits()
     {
         var visits = new TheoryData<string, int, bool>();
-        foreach (var url in new[] { "/", "/?search=nothing-has-this", "/music/1", "/music/1/record", "/takes", "/live", "/help/piece", "/music/write", "/practice", "/practice?kind=three-passes", "/nowhere" })
+        foreach (var url in new[] { "/", "/?search=nothing-has-this", "/music/1", "/music/1/record", "/takes", "/live", "/help/piece", "/music/write", "/practice", "/practice?kind=three-passes", "/horns", "/horns/own-1", "/players", "/players/1", "/players/1/delete", "/books", "/books/1", "/takes/put-away", "/nowhere" })
         {
             foreach (var (width, dark) in new[] { (1440, false), (1440, true), (390, false), (390, true) }) visits.Add(url, width, dark);
         }
@@ -159,6 +159,7 @@ public sealed partial class WorkbenchJourney
     public async Task Every_page_can_be_used_by_everybody(string url, int width, bool dark)
     {
         await using var workbench = await OpenWorkbench.StartAsync();
+        if (url.StartsWith("/horns", StringComparison.Ordinal) || url.StartsWith("/players", StringComparison.Ordinal) || url.StartsWith("/books", StringComparison.Ordinal)) await FurnishAsync(await workbench.PageAsync("/help/music"));
         var page = await workbench.PageAsync(url, width, dark);
         await page.WaitForLoadStateAsync(LoadState.NetworkIdle);
         var found = await page.RunAxe();
@@ -168,6 +169,19 @@ public sealed partial class WorkbenchJourney
             await page.ScreenshotAsync(new() { Path = Path.Combine(shots, $"{NotLetters().Replace(url, "-")}-{width}-{(dark ? "dark" : "light")}.png"), FullPage = true });
         if (url != "/nowhere") AssertQuiet(workbench);
     }
+
+    // A horn, a player with a long name and a book, as their forms make them.
+    private static async Task FurnishAsync(IPage page) => await page.EvaluateAsync(
+        """
+        async () => {
+          const send = (url, fields = {}) => fetch(url, { method: "POST", body: new URLSearchParams(fields) });
+          await send("/horns/bass-independent/own");
+          await send("/players", { name: "Wilhelmina-Constanze of the Lower Brass Reading Club" });
+          await send("/players/1", { name: "Wilhelmina-Constanze of the Lower Brass Reading Club", horn: "own-1", level: 4, notes: "Air runs dry on the fourth bar; think of one long breath." });
+          await send("/books/add?kind=three-passes&player=1", { book: 0 });
+          await send("/books/add?kind=two-notes&player=1", { book: 1 });
+        }
+        """);
 
     private static void AssertQuiet(OpenWorkbench workbench)
     {

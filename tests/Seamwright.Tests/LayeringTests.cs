@@ -9,7 +9,7 @@ public partial class LayeringTests
     [
         "Seamwright.Core", "Seamwright.Core.Units", "Seamwright.Core.Instruments", "Seamwright.Core.Scores", "Seamwright.Core.Planning",
         "Seamwright.Core.Exercises", "Seamwright.Core.Sound", "Seamwright.Core.Listening", "Seamwright.Core.Calibration", "Seamwright.Core.Diagnosis",
-        "Seamwright.Engraving", "Seamwright.Audio", "Seamwright.Film", "Seamwright.Studio", "Seamwright.Cli",
+        "Seamwright.Engraving", "Seamwright.Audio", "Seamwright.Film", "Seamwright.Pack", "Seamwright.Studio", "Seamwright.Cli",
     ];
 
     [Fact]

@@ -2,11 +2,11 @@ using System.CommandLine;
 using System.Text;
 using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
-using Seamwright.Cli.Pack;
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
+using Seamwright.Pack;
 
 namespace Seamwright.Cli.Commands;
 
@@ -69,7 +69,7 @@ internal static class BookCommand
             var printed = Print(terminal, book);
             terminal.Report(printed.Problems);
             using var sounds = new SoundFolder();
-            if (files.NeedsSound && sounds.Fill(terminal, exercises, book.Pupil.Settings, files.SoundEnding) is { Count: > 0 } failed) return terminal.Fail(failed);
+            if (files.NeedsSound && Sound(terminal, sounds, exercises, book, files.SoundEnding) is { Count: > 0 } failed) return terminal.Fail(failed);
             Write(files, book, printed, sounds);
             Tell(terminal, book, printed, files);
             return ExitCode.Done;
@@ -87,6 +87,12 @@ internal static class BookCommand
         return new BookMaker(engraver).Make(book.Entries, book.Look, progress.Show);
     }
 
+    private static IReadOnlyList<Problem> Sound(Terminal terminal, SoundFolder sounds, List<Exercise> exercises, RecipeBook book, string ending)
+    {
+        using var progress = new ProgressLine(terminal, "Sounding");
+        return sounds.Fill([.. exercises.Select(e => (e, book.Pupil.Settings))], ending, book.Sound, progress.Show);
+    }
+
     private static void Write(BookFiles files, RecipeBook book, PrintedBook printed, SoundFolder sounds)
     {
         Files.Write(files.Book, printed.WritePdf);
@@ -99,7 +105,7 @@ internal static class BookCommand
             }
         }
 
-        if (files.Pack is { } pack) Files.Write(pack, stream => new BookPack(book, printed, sounds.Made).Write(stream));
+        if (files.Pack is { } pack) Files.Write(pack, stream => new BookPack(book.Entries, book.Look, printed, sounds.Made).Write(stream));
     }
 
     private static void Tell(Terminal terminal, RecipeBook book, PrintedBook printed, BookFiles files)

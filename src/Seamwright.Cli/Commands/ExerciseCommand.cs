@@ -1,10 +1,9 @@
 using System.CommandLine;
 using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
-using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Engraving;
-using Seamwright.Engraving.Engines;
+using Seamwright.Pack;
 
 namespace Seamwright.Cli.Commands;
 
@@ -25,10 +24,9 @@ internal static class ExerciseCommand
             if (r.Tokens.Count == 1 && !Endings.Contains(Path.GetExtension(r.Tokens[0].Value).ToLowerInvariant()))
                 r.AddError($"'{r.Tokens[0].Value}' does not end in {string.Join(", ", Endings)}, so the kind of file is not clear.");
         });
-        var paper = CommonOptions.Choice("--paper", "Paper", "a4", "a4", "letter");
-        var syllable = SheetLook.SyllableOption();
-        var header = new Option<string>("--header") { Description = "A line for the foot of the pages, for instance the pupil's name.", DefaultValueFactory = _ => "", HelpName = "TEXT" };
-        var command = new Command("exercise", "Make exercises for an instrument, a range and an arm.") { kind, list, output, paper, syllable, header };
+        var pages = new ExercisePages();
+        var command = new Command("exercise", "Make exercises for an instrument, a range and an arm.") { kind, list, output };
+        pages.AddTo(command);
         order.AddTo(command);
         pupil.AddTo(command);
         command.SetAction(result =>
@@ -43,14 +41,7 @@ internal static class ExerciseCommand
             if (!made.Succeeded) return terminal.Fail(made.Problems);
             terminal.Report(made.Problems);
             var target = result.GetValue(output) ?? $"{name}.pdf";
-            var look = new BookOptions
-            {
-                Paper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4,
-                Title = result.GetValue(header)!,
-                Syllable = result.GetValue(syllable)!,
-                HasFront = false,
-            };
-            var code = Write(terminal, made.Value.Exercises, player.Value, look, target);
+            var code = Write(terminal, made.Value.Exercises, player.Value, pages.Look(result), target);
             if (code == ExitCode.Done) ExerciseText.Write(terminal, made.Value.Exercises, player.Value);
             return code;
         });
@@ -68,7 +59,7 @@ internal static class ExerciseCommand
     private static int Write(Terminal terminal, IReadOnlyList<Exercise> exercises, Pupil pupil, BookOptions look, string target)
     {
         var ending = Path.GetExtension(target).ToLowerInvariant();
-        if (ending == ".pdf") return WritePdf(terminal, exercises, look, target);
+        if (ending == ".pdf") return ExercisePages.Write(terminal, exercises, look, target);
         var names = ExerciseFiles.Names(target, exercises);
         using var progress = new ProgressLine(terminal, "Writing");
         for (var i = 0; i < names.Count; i++)
@@ -81,24 +72,6 @@ internal static class ExerciseCommand
 
         foreach (var name in names) terminal.Line($"Written: {name}");
         return ExitCode.Done;
-    }
-
-    private static int WritePdf(Terminal terminal, IReadOnlyList<Exercise> exercises, BookOptions look, string target)
-    {
-        try
-        {
-            using var engraver = Engravers.ForThisSystem();
-            using var progress = new ProgressLine(terminal, "Engraving");
-            var book = new BookMaker(engraver).Make([.. exercises.Select(e => new BookEntry(e))], look, exercises.Count > 4 ? progress.Show : null);
-            terminal.Report(book.Problems);
-            Files.Write(target, book.WritePdf);
-            terminal.Line($"{(book.Pages == 1 ? "One page" : $"{book.Pages} pages")} written to {target}.");
-            return ExitCode.Done;
-        }
-        catch (EngravingException e)
-        {
-            return terminal.Fail([new Problem("engraving", e.Message, "", Severity.Error)]);
-        }
     }
 }
 
@@ -114,7 +87,7 @@ internal static class ExerciseText
             $"{e.Level}",
             $"{e.Minutes:0}",
             $"{e.Range.Low.ToDisplay()} to {e.Range.High.ToDisplay()}",
-            e.Reason.Length > 0 ? $"{e.Title}. {e.Reason}" : e.Title,
+            string.Join(" ", new[] { e.Reason.Length + e.Demand.Length > 0 ? $"{e.Title}." : e.Title, e.Reason, e.Demand }.Where(t => t.Length > 0)),
         ]), 0, 1, 2);
     }
 }

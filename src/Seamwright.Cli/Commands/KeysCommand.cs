@@ -1,10 +1,6 @@
 using System.CommandLine;
 using Seamwright.Cli.Input;
-using Seamwright.Core;
 using Seamwright.Core.Exercises;
-using Seamwright.Core.Planning;
-using Seamwright.Engraving;
-using Seamwright.Engraving.Engines;
 
 namespace Seamwright.Cli.Commands;
 
@@ -25,7 +21,9 @@ internal static class KeysCommand
         {
             if (r.Tokens.Count == 1 && !r.Tokens[0].Value.EndsWith(".pdf", StringComparison.OrdinalIgnoreCase)) r.AddError($"'{r.Tokens[0].Value}' does not end in .pdf; text and JSON go to the screen.");
         });
+        var pages = new ExercisePages();
         var command = new Command("keys", "Find the keys in which a part lies best for the slide, with reasons.") { file, count, json, output };
+        pages.AddTo(command);
         pupil.AddTo(command);
         options.AddTo(command);
         command.SetAction(result =>
@@ -37,45 +35,21 @@ internal static class KeysCommand
             var ranking = KeyChoice.Rank(loaded.Value.Score.Title, loaded.Value.Part, who, options.TempoAsked(result));
             if (!ranking.Succeeded) return terminal.Fail(ranking.Problems);
             var told = result.GetValue(count) ?? 5;
-            if (result.GetValue(output) is { } target)
-            {
-                var problems = Engrave(loaded.Value, ranking.Value, target);
-                if (problems.Any(p => p.Severity == Severity.Error)) return terminal.Fail(problems);
-                terminal.Report(problems);
-            }
-
+            var target = result.GetValue(output);
+            if (Files.WouldReplace([target], result.GetValue(file)!).ToList() is { Count: > 0 } clash) return terminal.Fail(clash);
             if (result.GetValue(json)) JsonOutput.Write(terminal, stream => KeyJson.Write(loaded.Value.Score.Title, ranking.Value, told, stream));
-            else Tell(terminal, ranking.Value, who, told, result.GetValue(output));
-            return ExitCode.Done;
+            else Tell(terminal, ranking.Value, who, told);
+            return target is null ? ExitCode.Done : ExercisePages.Write(result.GetValue(json) ? terminal.Quiet() : terminal, KeySheets.Of(loaded.Value.Score.Title, ranking.Value, who, Engraved), pages.Look(result, loaded.Value.Score.Title), target);
         });
         return command;
     }
 
-    private static void Tell(Terminal terminal, KeyRanking ranking, Pupil pupil, int count, string? target)
+    private static void Tell(Terminal terminal, KeyRanking ranking, Pupil pupil, int count)
     {
         terminal.Paragraph($"{ranking.Options.Length} keys and octaves lie within {pupil.Lowest.ToDisplay()} to {pupil.Highest.ToDisplay()} on {pupil.Instrument.Id}; a smaller score lies better.");
         terminal.Table(["#", "score", "key", "moved", "why"], ranking.Options.Take(count).Select((o, i) => (IReadOnlyList<string>)
             [$"{i + 1}", $"{o.Score.Total:0.00}", o.Key.ToDisplay(), KeyWords.Moved(o.Semitones), o.Reason]), 0, 1);
         if (ranking.Written is { } written) terminal.Paragraph($"As written, {written.Key.ToDisplay()} is number {ranking.Options.IndexOf(ranking.Options.First(o => o.Semitones == 0)) + 1} with {written.Score.Total:0.00}. {written.Reason}");
         else terminal.Paragraph("As written it lies outside this range.");
-        if (target is not null) terminal.Paragraph($"The best {Math.Min(Engraved, ranking.Options.Length)} engraved: {target}.");
-    }
-
-    private static List<Problem> Engrave(PlannedSheet sheet, KeyRanking ranking, string target)
-    {
-        try
-        {
-            using var engraver = Engravers.ForThisSystem();
-            var maker = new SheetMaker(engraver);
-            var made = ranking.Options.Take(Engraved).Select((o, i) => maker.Make(
-                sheet.Score, o.Part, o.Plan, new SheetOptions { TeacherLine = $"{i + 1}. {o.Key.ToDisplay()}, {KeyWords.Moved(o.Semitones)}" })).ToList();
-            var problems = made.SelectMany(m => m.Problems).ToList();
-            if (made.TrueForAll(m => m.Succeeded)) Files.Write(target, stream => EngravedSheet.WritePdf([.. made.Select(m => m.Value)], $"{sheet.Score.Title}: keys", stream));
-            return problems;
-        }
-        catch (EngravingException e)
-        {
-            return [new Problem("engraving", e.Message, "Without -o the keys are told in words.", Severity.Error)];
-        }
     }
 }

@@ -1,12 +1,10 @@
 using System.CommandLine;
 using Seamwright.Audio;
 using Seamwright.Cli.Input;
-using Seamwright.Core;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Engraving;
-using Seamwright.Engraving.Engines;
 
 namespace Seamwright.Cli.Commands;
 
@@ -25,7 +23,9 @@ internal static class NextCommand
             if (r.Tokens.Count == 1 && !(IsPdf(r.Tokens[0].Value) || r.Tokens[0].Value.EndsWith(".musicxml", StringComparison.OrdinalIgnoreCase)))
                 r.AddError($"'{r.Tokens[0].Value}' does not end in .pdf or .musicxml, so the kind of file is not clear.");
         });
+        var pages = new ExercisePages();
         var command = new Command("next", "Listen to a recording and make the exercises to practise next.") { take, part, output };
+        pages.AddTo(command);
         pupil.AddTo(command);
         options.AddTo(command);
         command.SetAction(result =>
@@ -38,13 +38,13 @@ internal static class NextCommand
             var heard = HeardTake.Of(sound, loaded.Value.Plan);
             terminal.Report(heard.Take.Problems);
             if (heard.Nothing(result.GetValue(take)!) is { } nothing) return terminal.Fail([nothing]);
-            var next = NextExercises.Of(heard.Diagnosis, heard.Plan, pupil.Of(loaded.Value, result), pupil.Later(loaded.Value, result));
+            var next = NextExercises.Of(heard.Diagnosis, heard.Plan, pupil.Of(loaded.Value, result), pupil.Later(loaded.Value, result), new Tune(loaded.Value.Score.Title, loaded.Value.Part));
             if (!next.Succeeded) return terminal.Fail(next.Problems);
             terminal.Report(next.Problems);
             Tell(terminal, next.Value);
             if (result.GetValue(output) is not { } target || next.Value.Chosen.IsEmpty) return ExitCode.Done;
             var names = Names(target, next.Value.Chosen.Length);
-            return Files.WouldReplace(names, result.GetValue(part)!, result.GetValue(take)!).ToList() is { Count: > 0 } clash ? terminal.Fail(clash) : Write(terminal, next.Value, names);
+            return Files.WouldReplace(names, result.GetValue(part)!, result.GetValue(take)!).ToList() is { Count: > 0 } clash ? terminal.Fail(clash) : Write(terminal, next.Value, names, pages.Look(result, Title(loaded.Value.Score.Title)));
         });
         return command;
     }
@@ -60,6 +60,7 @@ internal static class NextCommand
             terminal.Line();
             terminal.Paragraph($"{i + 1}. {e.Title} (level {e.Level}, about {e.Minutes:0} min)");
             terminal.Paragraph(e.Reason, 3);
+            if (e.Demand.Length > 0) terminal.Paragraph(e.Demand, 3);
             foreach (var step in e.Practice) terminal.Paragraph($"- {step}", 3);
             terminal.Paragraph($"Quarter = {string.Join(", ", e.Tempos.Select(t => $"{t:0.#}"))}. {e.Rest}", 3);
         }
@@ -73,10 +74,10 @@ internal static class NextCommand
         return [.. Enumerable.Range(1, count).Select(i => $"{stem}-{i}.musicxml")];
     }
 
-    private static int Write(Terminal terminal, NextWork work, string[] names)
+    private static int Write(Terminal terminal, NextWork work, string[] names, BookOptions look)
     {
         var exercises = work.Chosen.Select(c => c.Exercise).ToList();
-        if (IsPdf(names[0])) return Engrave(terminal, exercises, names[0]);
+        if (IsPdf(names[0])) return ExercisePages.Write(terminal, exercises, look, names[0]);
         for (var i = 0; i < exercises.Count; i++)
         {
             var exercise = exercises[i];
@@ -87,21 +88,5 @@ internal static class NextCommand
         return ExitCode.Done;
     }
 
-    private static int Engrave(Terminal terminal, List<Exercise> exercises, string target)
-    {
-        try
-        {
-            using var engraver = Engravers.ForThisSystem();
-            var maker = new SheetMaker(engraver);
-            var made = exercises.ConvertAll(e => maker.Make(e.Score, e.Part, e.Plan, new SheetOptions { QuartersPerMinute = e.Tempos[0] }));
-            if (made.Find(m => !m.Succeeded) is { } failed) return terminal.Fail(failed.Problems);
-            Files.Write(target, stream => EngravedSheet.WritePdf([.. made.Select(m => m.Value)], "Next exercises", stream));
-            terminal.Paragraph($"Exercises written to {target}.");
-            return ExitCode.Done;
-        }
-        catch (EngravingException e)
-        {
-            return terminal.Fail([new Problem("engraving", e.Message, "Without -o, or with a name that ends in .musicxml, no engraver is needed.", Severity.Error)]);
-        }
-    }
+    private static string Title(string piece) => piece.Length == 0 ? "After this take" : $"After {piece}";
 }

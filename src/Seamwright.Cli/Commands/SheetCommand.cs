@@ -6,7 +6,6 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.Midi;
 using Seamwright.Core.Scores.MusicXml;
-using Seamwright.Core.Units;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
 
@@ -97,8 +96,8 @@ internal static class SheetCommand
     private static int WriteMusicXml(Terminal terminal, PlannedSheet sheet, SheetOptions look, string target)
     {
         if (sheet.Score.Parts.Length > 1) terminal.Report([new Problem(target, $"holds the part {sheet.Part.Name} only, not the {sheet.Score.Parts.Length - 1} others.", "", Severity.Note)]);
-        var score = sheet.Score with { Parts = [look.Clef is { } clef ? InClef(sheet.Part, clef) : sheet.Part] };
-        Files.Write(target, stream => MusicXmlWriter.Write(score, MarksOf(sheet.Plan, look.Syllable), stream));
+        var score = sheet.Score with { Parts = [look.Clef is { } clef ? sheet.Part.InClef(clef) : sheet.Part] };
+        Files.Write(target, stream => MusicXmlWriter.Write(score, PlanMarks.Of(sheet.Plan, look.Syllable), stream));
         terminal.Paragraph($"MusicXML with positions and kinds of change written to {target}.");
         return ExitCode.Done;
     }
@@ -108,28 +107,6 @@ internal static class SheetCommand
         Files.Write(target, stream => MidiWriter.Write(sheet.Plan.Line, stream));
         terminal.Paragraph($"MIDI of the line as it is played, repeats written out, written to {target}.");
         return ExitCode.Done;
-    }
-
-    private static Part InClef(Part part, Clef clef) => part with
-    {
-        Bars = [.. part.Bars.Select(b => b with { Clefs = b.Index == part.Bars[0].Index ? [new ClefMark(Beats.Zero, clef)] : [] })],
-    };
-
-    // First passes only and at the arriving note, as on the printed sheet; the words are the plan's own.
-    private static Dictionary<string, NoteMark> MarksOf(Plan plan, string syllable)
-    {
-        var marks = new Dictionary<string, NoteMark>();
-        foreach (var planned in plan.Notes)
-        {
-            var change = planned.Note.Index > 0 ? plan.Changes[planned.Note.Index - 1] : null;
-            var mark = new NoteMark(
-                planned.Setting?.Label ?? "",
-                change is null || change.Kind is ChangeKind.Tongued or ChangeKind.Breath or ChangeKind.SoftTongue ? "" : change.Kind.WireName(),
-                change?.Kind == ChangeKind.SoftTongue ? syllable : "");
-            marks.TryAdd(planned.Note.NoteIds[0], mark);
-        }
-
-        return marks;
     }
 
     private static string Pages(int count) => count == 1 ? "One page" : $"{count} pages";

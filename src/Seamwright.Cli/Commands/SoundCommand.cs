@@ -3,9 +3,9 @@ using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
 using Seamwright.Core.Scores;
-using Seamwright.Core.Sound;
 using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
+using Seamwright.Pack;
 
 namespace Seamwright.Cli.Commands;
 
@@ -51,7 +51,7 @@ internal static class SoundCommand
         {
             var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule));
             terminal.Report(levelled.Remarks);
-            var written = SoundFileWriter.Write(target.Sound, levelled.Sound, TagsOf(schedule));
+            var written = SoundFileWriter.Write(target.Sound, levelled.Sound, PlayAlongTags.Of(schedule));
             if (!written.Succeeded) return terminal.Fail(written.Problems);
             terminal.Report(written.Problems);
             foreach (var guide in guides) guide.Place();
@@ -62,20 +62,6 @@ internal static class SoundCommand
         {
             foreach (var guide in guides) guide.Dispose();
         }
-    }
-
-    private static SoundTags TagsOf(Schedule schedule)
-    {
-        var plan = schedule.Rounds[0].Plan;
-        var tempos = schedule.Rounds.Select(r => $"{r.Tempo:0.#}").ToList();
-        var wrong = schedule.Faults.Fault == Fault.None ? "" : $" The examples are wrong on purpose: {schedule.Faults}.";
-        return new SoundTags
-        {
-            Title = $"{(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled")} (play-along{(wrong.Length > 0 ? $", {schedule.Faults.Fault.WireName()} on purpose" : "")})",
-            Key = plan.Line.Bars[0].Key,
-            Tempo = schedule.Rounds[0].Tempo,
-            Comment = $"{plan.Instrument.Name}; quarter = {string.Join(", ", tempos)}.{wrong} Made by Seamwright.",
-        };
     }
 
     private static void Tell(Terminal terminal, Schedule schedule, LevelledSound levelled, WrittenSound written, PlayAlongFiles target)

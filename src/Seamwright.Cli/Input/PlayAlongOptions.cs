@@ -1,6 +1,8 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using Seamwright.Core.Exercises;
 using Seamwright.Core.Sound.PlayAlong;
+using Seamwright.Pack;
 
 namespace Seamwright.Cli.Input;
 
@@ -9,12 +11,12 @@ namespace Seamwright.Cli.Input;
 /// <param name="usualClick">When the click is heard where nothing is said.</param>
 internal sealed class PlayAlongOptions(string usualTurns, string usualClick)
 {
-    private readonly Option<string> turns = CommonOptions.Choice("--turns", "Who plays, phrase by phrase or all through", usualTurns, "example-then-you", "example", "you");
+    private readonly Option<string> turns = CommonOptions.Choice("--turns", "Who plays, phrase by phrase or all through", usualTurns, [.. BookSound.TurnWords]);
     private readonly Option<int?> phraseBars = CommonOptions.Whole("--phrase-bars", "Whole bars in a phrase. Default: phrases end at rests, breaths and slurs.", 1, 64);
-    private readonly Option<string> click = CommonOptions.Choice("--click", "When the click is heard", usualClick, "throughout", "count-in", "none");
+    private readonly Option<string> click = CommonOptions.Choice("--click", "When the click is heard", usualClick, [.. BookSound.ClickWords]);
     private readonly Option<int?> countIn = CommonOptions.Whole("--count-in", "Bars counted before each round, 0 to 8. Default 1, or 2 where a bar has one or two beats; none with --click none.", 0, 8);
     private readonly Option<int?> subdivide = CommonOptions.Whole("--subdivide", "Clicks in a beat, 1 to 4. Default 1.", 1, 4);
-    private readonly Option<string> drone = CommonOptions.Choice("--drone", "A held note of the key, all through", "none", "none", "tonic", "fifth", "both");
+    private readonly Option<string> drone = CommonOptions.Choice("--drone", "A held note of the key, all through", "none", [.. BookSound.DroneWords]);
     private readonly Option<string> fifth = CommonOptions.Choice("--fifth", "How the drone's fifth is tuned", "just", "just", "equal");
     private readonly Option<bool> noChords = new("--no-chords") { Description = "Leave out the accompaniment, where the part has chord symbols." };
     private readonly Option<bool> split = new("--split") { Description = "Click in the right ear, everything else in the left." };
@@ -37,12 +39,12 @@ internal sealed class PlayAlongOptions(string usualTurns, string usualClick)
 
     public PlayAlongSettings Settings(ParseResult result) => PlayAlongSettings.Default with
     {
-        Turns = result.GetValue(turns) switch { "example" => Turns.ExampleOnly, "you" => Turns.YouOnly, _ => Turns.ExampleThenYou },
+        Turns = PlayAlongWords.Turns(result.GetValue(turns)!),
         PhraseBars = result.GetValue(phraseBars),
-        Click = result.GetValue(click) switch { "count-in" => ClickUse.CountInOnly, "none" => ClickUse.None, _ => ClickUse.Throughout },
+        Click = PlayAlongWords.Click(result.GetValue(click)!),
         CountIn = result.GetValue(countIn),
         Subdivision = result.GetValue(subdivide) ?? 1,
-        Drone = result.GetValue(drone) switch { "tonic" => DroneNotes.Tonic, "fifth" => DroneNotes.Fifth, "both" => DroneNotes.Both, _ => DroneNotes.None },
+        Drone = PlayAlongWords.Drone(result.GetValue(drone)!),
         Fifth = result.GetValue(fifth) == "equal" ? FifthTuning.Equal : FifthTuning.Just,
         Chords = !result.GetValue(noChords),
         Split = result.GetValue(split),

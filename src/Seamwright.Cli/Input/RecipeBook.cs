@@ -10,8 +10,9 @@ namespace Seamwright.Cli.Input;
 /// <param name="Pupil">For whom.</param>
 /// <param name="Entries">In the order of the book; at least one.</param>
 /// <param name="Look">Of the book.</param>
+/// <param name="Sound">Of its play-alongs.</param>
 /// <param name="Inputs">Files that were read, which nothing may replace.</param>
-internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries, BookOptions Look, ImmutableArray<string> Inputs)
+internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries, BookOptions Look, BookSound Sound, ImmutableArray<string> Inputs)
 {
     /// <summary>Reads a recipe and makes its exercises.</summary>
     /// <param name="path">The recipe's file.</param>
@@ -36,7 +37,7 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
         var played = recipe with { Items = [.. recipe.Items.Select(i => i.Tune is { } tune ? i with { Orders = [.. i.Orders.Select(o => o with { Tune = tunes[tune].Value })] } : i)] };
         var entries = EntriesOf(played, pupil.Value, Path.GetFileName(path), notes);
         if (entries.IsEmpty) return Outcome<RecipeBook>.Failed([.. notes.Select(n => n with { Severity = Severity.Error })]);
-        return Outcome<RecipeBook>.Of(new RecipeBook(pupil.Value, entries, LookOf(recipe, horn.Value, picture?.Value), [path, .. new[] { hornFile, imageFile }.OfType<string>(), .. tunes.Keys.Select(t => Path.Combine(folder, t.File))]), notes);
+        return Outcome<RecipeBook>.Of(new RecipeBook(pupil.Value, entries, LookOf(recipe, horn.Value, picture?.Value), recipe.Sound, [path, .. new[] { hornFile, imageFile }.OfType<string>(), .. tunes.Keys.Select(t => Path.Combine(folder, t.File))]), notes);
     }
 
     private static Dictionary<RecipeTune, Outcome<Tune>> Tunes(BookRecipe recipe, string folder, Instrument horn) =>

@@ -7,7 +7,11 @@ namespace Seamwright.Core.Diagnosis;
 /// <summary>An exercise that answers a fault of a take.</summary>
 /// <param name="Fault">Null where the take is clean and the exercise leads on.</param>
 /// <param name="Exercise">With its <see cref="Exercise.Reason"/>.</param>
-public sealed record NextExercise(FaultGroup? Fault, Exercise Exercise);
+public sealed record NextExercise(FaultGroup? Fault, Exercise Exercise)
+{
+    /// <summary>Other faults of the same change, which the same exercise answers; their reasons stand behind the first one's.</summary>
+    public ImmutableArray<FaultGroup> Also { get; init; } = [];
+}
 
 /// <summary>What to practise after a take.</summary>
 /// <param name="Chosen">At most three, for the heaviest fault first; empty where nothing was heard well enough to say.</param>
@@ -19,27 +23,46 @@ public static class NextExercises
 {
     private const int Most = 3;
 
-    /// <summary>At most three exercises, one for each kind of fault, the heaviest first (<see cref="FaultGroup"/>).</summary>
+    /// <summary>At most three exercises, one for each kind of fault, the heaviest first (<see cref="FaultGroup"/>). A fault that belongs to one
+    /// change of the music is answered by that change as a ladder out of the tune (kind <c>from-tune</c>); two faults of one change by one ladder.</summary>
     /// <param name="diagnosis">Of a take.</param>
     /// <param name="plan">What was asked.</param>
     /// <param name="pupil">Whom they are made for.</param>
     /// <param name="later">The same pupil one level on, for a take without fault; null at the last level.</param>
+    /// <param name="tune">The part that was played; null where it is not at hand, and no ladder comes out of it.</param>
     /// <returns>The exercises; problems say which fault has none that this pupil can play.</returns>
-    public static Outcome<NextWork> Of(Diagnosis diagnosis, Plan plan, Pupil pupil, Pupil? later = null)
+    public static Outcome<NextWork> Of(Diagnosis diagnosis, Plan plan, Pupil pupil, Pupil? later = null, Tune? tune = null)
     {
         if (diagnosis.Changes.All(c => c.Verdicts.All(v => v == Verdict.CannotTell)) && diagnosis.Notes.All(n => n.Verdicts.All(v => v == Verdict.CannotTell)))
             return Outcome<NextWork>.Of(new NextWork([], "This take does not say enough to choose exercises from: record it again, nearer to the microphone and in a quieter room."));
-        var (chosen, problems) = (ImmutableArray.CreateBuilder<NextExercise>(), new List<Problem>());
+        var (chosen, problems) = (new List<NextExercise>(), new List<Problem>());
         foreach (var fault in FaultGroup.Of(diagnosis))
         {
-            if (chosen.Count == Most) break;
-            var made = Remedies.Of(fault, plan).Select(o => ExerciseMaker.Make(o, pupil)).FirstOrDefault(m => m.Succeeded && m.Value.Exercises.Any(e => IsNew(e, chosen)));
-            if (made is null) problems.Add(new(ReasonWords.Name(fault.Kind), "has no exercise that this pupil's range and reach allow, or that is not among the others.", "Choose a higher level or a wider range.", Severity.Note));
-            else chosen.Add(new(fault, made.Value.Exercises.First(e => IsNew(e, chosen)) with { Reason = ReasonWords.Of(fault, plan) }));
+            if (chosen.FindIndex(c => IsLadder(c.Exercise) && OneChange(c.Fault!, fault, plan)) is >= 0 and var same) chosen[same] = Joined(chosen[same], fault, plan);
+            else if (chosen.Count < Most && Answer(fault, plan, pupil, tune, chosen) is { } answer) chosen.Add(answer);
+            else if (chosen.Count < Most) problems.Add(new(ReasonWords.Name(fault.Kind), "has no exercise that this pupil's range and reach allow, or that is not among the others.", "Choose a higher level or a wider range.", Severity.Note));
         }
 
-        return chosen.Count == 0 && problems.Count == 0 ? LeadOn(pupil, later) : Outcome<NextWork>.Of(new NextWork(chosen.ToImmutable(), ReasonWords.Summary(chosen.Count)), problems);
+        return chosen.Count == 0 && problems.Count == 0 ? LeadOn(pupil, later) : Outcome<NextWork>.Of(new NextWork([.. chosen], ReasonWords.Summary(chosen.Count)), problems);
     }
+
+    private static NextExercise? Answer(FaultGroup fault, Plan plan, Pupil pupil, Tune? tune, List<NextExercise> chosen)
+    {
+        var made = Remedies.Of(fault, plan, tune).Select(o => ExerciseMaker.Make(o, pupil)).FirstOrDefault(m => m.Succeeded && m.Value.Exercises.Any(e => IsNew(e, chosen)));
+        if (made?.Value.Exercises.First(e => IsNew(e, chosen)) is not { } exercise) return null;
+        return new(fault, exercise with { Reason = ReasonWords.Of(fault, plan, IsLadder(exercise)) });
+    }
+
+    private static NextExercise Joined(NextExercise first, FaultGroup fault, Plan plan) => first with
+    {
+        Also = first.Also.Add(fault),
+        Exercise = first.Exercise with { Reason = $"{first.Exercise.Reason} {ReasonWords.Of(fault, plan, isLadder: true)}" },
+    };
+
+    private static bool IsLadder(Exercise exercise) => exercise.Kind == "from-tune";
+
+    private static bool OneChange(FaultGroup a, FaultGroup b, Plan plan) =>
+        OwnChange.Of(a, plan) is { } first && OwnChange.Of(b, plan) is { } second && OwnChange.PairOf(plan, first) == OwnChange.PairOf(plan, second);
 
     private static bool IsNew(Exercise exercise, IEnumerable<NextExercise> chosen) => chosen.All(c => c.Exercise.Id != exercise.Id);
 

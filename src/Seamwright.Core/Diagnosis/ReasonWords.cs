@@ -7,15 +7,18 @@ internal static class ReasonWords
 {
     private const int Named = 4;
 
-    /// <summary>One sentence with bars and figures.</summary>
-    public static string Of(FaultGroup fault, Plan plan)
+    /// <summary>One sentence with bars and figures, and one on what the exercise is for.</summary>
+    /// <param name="fault">Which.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="isLadder">Whether the exercise is the change itself, out of the tune.</param>
+    public static string Of(FaultGroup fault, Plan plan, bool isLadder = false)
     {
         var notes = fault.Notes.IsEmpty ? [.. fault.Changes.Select(c => plan.Changes[c].ToNote)] : fault.Notes;
         var bars = notes.Order().Select(n => TakeParts.BarOf(plan, plan.Notes[n].Note)).Distinct().ToList();
         var where = string.Join(", ", bars.Take(Named)) + (bars.Count > Named ? " …" : "");
         var worst = plan.Notes[notes[0]].Note;
         var pair = fault.Changes.IsEmpty ? worst.Pitch.ToDisplay() : $"{plan.Notes[plan.Changes[fault.Changes[0]].FromNote].Note.Pitch.ToDisplay()} to {worst.Pitch.ToDisplay()}";
-        return $"{What(fault.Kind)} {(notes.Length == 1 ? "once" : $"{notes.Length} times")} ({where}); at its worst in {TakeParts.BarOf(plan, worst)}, {pair}: {fault.Basis}. {Aim(fault.Kind)}";
+        return $"{What(fault.Kind)} {(notes.Length == 1 ? "once" : $"{notes.Length} times")} ({where}); at its worst in {TakeParts.BarOf(plan, worst)}, {pair}: {fault.Basis}. {(isLadder ? LadderAim(fault.Kind) : Aim(fault.Kind))}";
     }
 
     /// <summary>Above the exercises.</summary>
@@ -61,5 +64,15 @@ internal static class ReasonWords
         FaultKind.MissingTouch => "Add the touch to something you already do well.",
         FaultKind.HurriedSlide => "Take all the time there is, and hear the whole way.",
         _ => "Hold it long, listen, and let the slide find the middle of the note.",
+    };
+
+    private static string LadderAim(FaultKind kind) => kind switch
+    {
+        FaultKind.Air => "Let the air go through this change as if it were one note.",
+        FaultKind.Partial => "Hear the second note before you play it, and let the lips find it.",
+        FaultKind.Smear => "Let the arm wait and then go at once, under the tongue.",
+        FaultKind.Timing => "Let the tongue touch in the middle of the move.",
+        FaultKind.HardTongue => "Touch as lightly as you can on the way.",
+        _ => "Do not leave out the touch on the way.",
     };
 }

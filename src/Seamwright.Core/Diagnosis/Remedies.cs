@@ -10,7 +10,13 @@ namespace Seamwright.Core.Diagnosis;
 internal static class Remedies
 {
     /// <summary>Orders against a group of faults.</summary>
-    public static IEnumerable<ExerciseOrder> Of(FaultGroup fault, Plan plan) => fault.Kind switch
+    /// <param name="fault">Which.</param>
+    /// <param name="plan">What was asked.</param>
+    /// <param name="tune">The music it was heard in; null where it is not at hand.</param>
+    public static IEnumerable<ExerciseOrder> Of(FaultGroup fault, Plan plan, Tune? tune) =>
+        tune is not null && OwnChange.Of(fault, plan) is { } change ? AgainstKind(fault, plan).Prepend(new() { Kind = "from-tune", Tune = tune, Change = change }) : AgainstKind(fault, plan);
+
+    private static IEnumerable<ExerciseOrder> AgainstKind(FaultGroup fault, Plan plan) => fault.Kind switch
     {
         FaultKind.Smear => [.. Pairs(fault, plan, "two-notes", 2), ScaleOf(fault, plan)],
         FaultKind.Timing => [.. Pairs(fault, plan, "slide-then-tongue", 1), ScaleOf(fault, plan)],

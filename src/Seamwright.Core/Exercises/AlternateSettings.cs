@@ -29,7 +29,7 @@ internal static class AlternateSettings
         var drafts = compared.OrderByDescending(c => c.Gain).Take(order.Count ?? Usual).Select(c => Draft(order, pupil, c)).ToList();
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("alternates", "no phrase gains by alternate settings in this pupil's range and reach.", "Choose a higher level, another key, or a tune with larger leaps.")
-            : Drafts.Finish(drafts, pupil);
+            : order.Tune is null && order.Keys is null ? Drafts.FinishSeries(drafts, pupil) : Drafts.Finish(drafts, pupil);
     }
 
     // Of each figure the place where alternates gain most.
@@ -66,7 +66,7 @@ internal static class AlternateSettings
             Tempos = [Slow],
         };
         var fast = passage.Tempo ?? TempoLadder.For(pupil, Fast);
-        return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast);
+        return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast, passage.Tempo is not null);
     }
 
     /// <summary>Two plans of one passage.</summary>

@@ -46,6 +46,9 @@ public sealed record BookRecipe
     /// <summary>Whether purpose and ways of practising are printed with every exercise, or only where they are new.</summary>
     public bool RepeatsWords { get; init; } = true;
 
+    /// <summary>Of the play-alongs.</summary>
+    public BookSound Sound { get; init; } = new();
+
     /// <summary>At least one, in the order of the book.</summary>
     public required ImmutableArray<RecipeItem> Items { get; init; }
 }

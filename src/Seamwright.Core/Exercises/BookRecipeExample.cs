@@ -18,13 +18,14 @@ public static class BookRecipeExample
           "clef": "bass",
           "player": { "maxPosition": 6, "policy": "where-needed", "prefer": "plain-positions" },
           "syllable": "du",
+          "sound": { "turns": "example-then-you", "click": "throughout", "drone": "none", "ladder": "all" },
           "exercises": [
             { "chapter": "One note", "kind": "one-note", "touches": [2, 3] },
             { "kind": "one-note", "note": "F3", "touches": [2, 4], "tempos": [60, 72] },
             { "chapter": "Two notes", "kind": "two-notes", "positions": "1-2", "tempos": [60, 72, 84] },
             { "kind": "two-notes", "positions": "1-3", "tempos": [60, 72, 84] },
             { "kind": "two-notes", "positions": "1-4", "tempos": [60, 72, 84] },
-            { "chapter": "Scales in three passes", "kind": "three-passes", "keys": ["Bb", "Eb"], "scale": "major", "registers": "middle", "tempos": [60, 72] },
+            { "chapter": "Scales in three passes", "kind": "three-passes", "keys": ["Bb", "Ab"], "scale": "major", "registers": "middle", "tempos": [60, 72] },
             { "kind": "three-passes", "keys": "G", "scale": "natural-minor", "way": "down" }
           ]
         }

@@ -51,6 +51,7 @@ public static class BookRecipeFile
             Syllable = Syllable(root),
             IsLarge = root.Choice("music", "normal", "large") is { } size ? size == "large" : null,
             RepeatsWords = root.Choice("words", "every", "new") != "new",
+            Sound = BookSound.Read(root),
             Items = Items(root),
         };
         root.RejectUnknown();

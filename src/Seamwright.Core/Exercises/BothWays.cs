@@ -22,7 +22,7 @@ internal static class BothWays
         var drafts = passages.Value.Passages.Select(p => Draft(order, pupil, p)).OfType<ExerciseDraft>().Take(order.Count ?? int.MaxValue).ToList();
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("both-ways", "no melody with a natural slur fits this pupil's range and reach.", "Choose another key or register, or a higher level.")
-            : Drafts.Finish(drafts, pupil);
+            : order.Tune is null && order.Keys is null ? Drafts.FinishSeries(drafts, pupil) : Drafts.Finish(drafts, pupil);
     }
 
     private static Outcome<PassageSet> Passages(ExerciseOrder order, Pupil pupil)
@@ -59,7 +59,7 @@ internal static class BothWays
             Tempos = [Slow],
         };
         var fast = passage.Tempo ?? TempoLadder.For(pupil, Fast);
-        return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast);
+        return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast, passage.Tempo is not null);
     }
 
     private static string Told(Plan plan) => (plan.Natural(), plan.Joined()) switch

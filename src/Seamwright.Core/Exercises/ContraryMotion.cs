@@ -24,7 +24,7 @@ internal static class ContraryMotion
         var drafts = Enumerable.Range(1, Ways.Length).Select(way => Draft(order, pupil, side, way)).OfType<ExerciseDraft>().ToList();
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("contrary", "no contrary motion lies in this pupil's range and reach.", "Choose a higher level or a further position.")
-            : Drafts.Finish(drafts, pupil);
+            : Drafts.FinishSeries(drafts, pupil);
     }
 
     private static ExerciseDraft? Draft(ExerciseOrder order, Pupil pupil, Side side, int way)

@@ -14,4 +14,15 @@ internal static class Drafts
             ? Outcome<ExerciseSet>.Failed(reasons.Count > 0 ? reasons : [new("the order", "nothing of it fits this pupil's range.", "Choose another key, register or level.", Severity.Error)])
             : Outcome<ExerciseSet>.Of(new ExerciseSet([.. good]), [.. reasons.Select(r => r with { Severity = Severity.Note })]);
     }
+
+    /// <summary>The same for steps that nobody asked for one by one: those beyond the next level are left out and told, so that a series ends
+    /// where the pupil's level does; the easiest stays.</summary>
+    public static Outcome<ExerciseSet> FinishSeries(IEnumerable<ExerciseDraft> drafts, Pupil pupil)
+    {
+        var all = Finish(drafts, pupil);
+        if (!all.Succeeded) return all;
+        var kept = all.Value.Exercises.Where((e, i) => i == 0 || e.Level <= pupil.Level + 1).ToList();
+        var late = all.Value.Exercises.Except(kept).Select(e => new Problem(e.Title, $"is for level {e.Level} and left out.", "Order it with a higher level.", Severity.Note));
+        return Outcome<ExerciseSet>.Of(new ExerciseSet([.. kept]), [.. all.Problems, .. late]);
+    }
 }

@@ -25,6 +25,9 @@ public sealed record Exercise
     /// <summary>Why it was chosen for this pupil, in a sentence; empty where nobody chose.</summary>
     public string Reason { get; init; } = "";
 
+    /// <summary>What puts it above the pupil's own level, in a sentence; empty where nothing does.</summary>
+    public string Demand { get; init; } = "";
+
     /// <summary>One part. Its notes carry what is asked (<see cref="Note.Asked"/>) and the setting (<see cref="Note.Setting"/>), so that
     /// its MusicXML alone is enough to judge a recording by.</summary>
     public required Score Score { get; init; }
@@ -51,6 +54,9 @@ public sealed record Exercise
 
     /// <summary>What to do about rest, in a sentence.</summary>
     public required string Rest { get; init; }
+
+    /// <summary>Whether it is a whole piece: its bars then keep their numbers and their changes of tempo on paper.</summary>
+    public bool IsPiece { get; init; }
 
     /// <summary>Estimated minutes with all tempos and as much rest as playing.</summary>
     public required double Minutes { get; init; }

@@ -9,14 +9,18 @@ namespace Seamwright.Core.Exercises;
 /// q is the haste of the lips: 84 ms, what a lip change takes at most (horn trills; Iltis et al., Med. Probl. Perform. Art. 32 (2017) 209),
 /// over the shortest time from note to note among natural slurs with a still slide, at most 1; where the slide moves, haste is in the arm's
 /// speed already.</para>
-/// <para>Level: the harder of what the range asks (<see cref="Levels.OfRange"/>) and what difficulty asks: up to 0.30 level 1, 0.45
-/// level 2, 0.60 level 3, 0.72 level 4, 0.85 level 5, else 6. Proposed defaults.</para></remarks>
+/// <para>Level: the harder of what the range asks (<see cref="Levels.OfRange"/>) and what difficulty asks. The limits of the first five levels
+/// are soft-tongued moves over two, three, four, five and six positions anywhere on a tenor's slide, at the arm's own pace
+/// (<see cref="Player.MoveTime"/>): they peak at up to 2.3, 3.0, 3.4, 3.8 and 4.0 m/s. Nearer moves reach the same limit in less time. The limit is
+/// D where that is the hardest change and the mean is three quarters of it: 0.50, 0.60, 0.68, 0.75, 0.81. So the first year may be asked for
+/// two neighbouring positions under a soft tongue, for slurs over neighbouring partials and for contrary motion that is not too far; a
+/// scale of B-flat on the open slide, with its five positions from B♭2 to C3, belongs to the second. Proposed defaults.</para></remarks>
 public static class ExerciseDifficulty
 {
     private const double LipChange = 0.084;
     private const double LipWeight = 0.6;
 
-    private static readonly double[] Steps = [0.30, 0.45, 0.60, 0.72, 0.85];
+    private static readonly double[] Steps = [0.50, 0.60, 0.68, 0.75, 0.81];
 
     /// <summary>Of a plan; 0 where no change asks anything.</summary>
     public static double Of(Plan plan)

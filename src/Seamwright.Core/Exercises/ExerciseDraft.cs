@@ -43,7 +43,9 @@ internal sealed record ExerciseDraft
         if (asked.Count > 0) return Outcome<Exercise>.Failed(asked);
         var part = Fixed(dressed, slow.Value);
         var plan = PlanOf(part, pupil, Tempos[0]).Value;
-        var difficulty = ExerciseDifficulty.Of(PlanOf(part, pupil, Tempos[^1]).Value);
+        var quickest = PlanOf(part, pupil, Tempos[^1]).Value;
+        var difficulty = ExerciseDifficulty.Of(quickest);
+        var level = ExerciseDifficulty.LevelOf(plan, difficulty);
         return Outcome<Exercise>.Of(new Exercise
         {
             Id = Id,
@@ -55,7 +57,8 @@ internal sealed record ExerciseDraft
             Score = new Score { Title = Title, Parts = [part] },
             Plan = plan,
             Tempos = Tempos,
-            Level = ExerciseDifficulty.LevelOf(plan, difficulty),
+            Level = level,
+            Demand = level > pupil.Level ? DemandWords.Of(quickest, level) : "",
             Difficulty = difficulty,
             Range = (plan.Notes.MinBy(n => n.Note.Pitch)!.Note.Pitch, plan.Notes.MaxBy(n => n.Note.Pitch)!.Note.Pitch),
             Key = Key,

@@ -23,6 +23,7 @@ public static class ExerciseMaker
         Arpeggios.Kind,
         BrokenIntervals.Kind,
         Patterns.Kind,
+        HornAndEar.Kind,
     ];
 
     /// <summary>One kind by name, or null.</summary>
@@ -35,6 +36,15 @@ public static class ExerciseMaker
         if (Find(order.Kind) is not { } kind)
             return Outcome<ExerciseSet>.Failed("kind", $"'{order.Kind}' is no kind of exercise.", $"There are: {string.Join(", ", Kinds.Select(k => k.Name))}.");
         List<Problem> problems = [.. OrderCheck.Of(order, kind)];
-        return problems.Count > 0 ? Outcome<ExerciseSet>.Failed(problems) : kind.Make(order, pupil);
+        if (problems.Count > 0) return Outcome<ExerciseSet>.Failed(problems);
+        var made = kind.Make(order, pupil);
+        return made.Succeeded && !kind.Uses.Contains(nameof(order.Count)) && Missing(order, made.Value) is { } missing ? Outcome<ExerciseSet>.Of(made.Value, [.. made.Problems, missing]) : made;
+    }
+
+    // Keys that lie nowhere in the range make nothing that could be told as left out.
+    private static Problem? Missing(ExerciseOrder order, ExerciseSet made)
+    {
+        var missing = (order.Keys ?? []).Select(k => k.Tonic.ToDisplay()).Where(k => !made.Exercises.Any(e => e.Key.StartsWith($"{k} ", StringComparison.Ordinal))).ToList();
+        return missing.Count == 0 ? null : new($"{(missing.Count == 1 ? "key" : "keys")} {string.Join(", ", missing)}", missing.Count == 1 ? "lies nowhere in this pupil's range and reach, and is left out." : "lie nowhere in this pupil's range and reach, and are left out.", "Choose a wider range, another register or fewer octaves.", Severity.Note);
     }
 }

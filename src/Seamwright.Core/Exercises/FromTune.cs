@@ -12,7 +12,7 @@ internal static class FromTune
         "from-tune", "the hardest changes of a tune, each alone there and back, then in its bar, then in its phrase",
         [nameof(ExerciseOrder.Tune), nameof(ExerciseOrder.Count)], Make);
 
-    // Below it no slide moves: a soft tongue on a still slide is 0.1, a slur to the second partial away 0.1 (see ChangeDifficulty).
+    // Below it hardly a slide moves: a soft tongue on a still slide is 0.1, a slur to the next partial over one position 0.1 (see ChangeDifficulty).
     private const double Hard = 0.15;
     private const int Usual = 3;
 
@@ -27,15 +27,16 @@ internal static class FromTune
         if (!line.Succeeded) return Outcome<ExerciseSet>.Failed(line.Problems);
         var planned = Planner.Plan(line.Value, pupil.Instrument, pupil.Settings);
         if (!planned.Succeeded) return Outcome<ExerciseSet>.Failed(planned.Problems);
-        var hard = HardChanges(planned.Value);
-        if (hard.Count == 0) return NothingHard(tune, planned.Value);
+        var hard = order.Change is { } one ? [planned.Value.Changes[one]] : HardChanges(planned.Value);
+        if (!hard.Exists(IsJoined)) return NothingHard(tune, planned.Value);
         return Ladders(order, pupil, tune, planned.Value, hard);
     }
 
     /// <summary>Joined changes from the hardest down, each pair of pitches once, whichever way it goes.</summary>
     private static List<NoteChange> HardChanges(Plan plan) =>
-        [.. plan.Hardest.Where(c => c.Difficulty >= Hard && c.Kind is ChangeKind.NaturalSlur or ChangeKind.ValveSlur or ChangeKind.SoftTongue)
-            .DistinctBy(c => Pair(plan, c))];
+        [.. plan.Hardest.Where(c => c.Difficulty >= Hard && IsJoined(c)).DistinctBy(c => Pair(plan, c))];
+
+    private static bool IsJoined(NoteChange c) => c.Kind is ChangeKind.NaturalSlur or ChangeKind.ValveSlur or ChangeKind.SoftTongue;
 
     private static (int Low, int High) Pair(Plan plan, NoteChange c)
     {
@@ -45,7 +46,7 @@ internal static class FromTune
 
     private static Outcome<ExerciseSet> NothingHard(Tune tune, Plan plan)
     {
-        var hardest = plan.Hardest.FirstOrDefault(c => c.Kind is ChangeKind.NaturalSlur or ChangeKind.ValveSlur or ChangeKind.SoftTongue);
+        var hardest = plan.Hardest.FirstOrDefault(IsJoined);
         var what = hardest is null
             ? "no note is joined to the next one in a way that asks anything."
             : $"no joined change is hard: the hardest ({plan.Notes[hardest.FromNote].Note.Pitch.ToDisplay()} to {plan.Notes[hardest.ToNote].Note.Pitch.ToDisplay()}) has {hardest.Difficulty:0.00} of 1, and practice begins at {Hard:0.00}.";
@@ -80,7 +81,7 @@ internal static class FromTune
             Id = $"from-tune-{rank}-{Placing.Slug(a.Note.Pitch.Name)}{a.Note.Pitch.Octave}-{Placing.Slug(b.Note.Pitch.Name)}{b.Note.Pitch.Octave}",
             Kind = Kind.Name,
             Title = tune.Title.Length == 0 ? $"From the tune: {pair}" : $"From {tune.Title}: {pair}",
-            Purpose = $"This change (bar {a.Note.Bar}) is one of the hardest of the tune. {change.Reason}",
+            Purpose = $"This change (bar {a.Note.Bar}) is {(order.Change is null ? "one of the hardest of the tune" : "the one to mend")}. {change.Reason}",
             Practice =
             [
                 "Begin with the two notes alone, there and back, in long notes; go on when three in a row are clean.",
@@ -90,7 +91,7 @@ internal static class FromTune
             Part = Write(tune.Part, plan, change, phrases, slow),
             Tempos = [tempo],
         };
-        var climbed = draft.Climb(pupil, order.Tempos, slow, tempo);
+        var climbed = draft.Climb(pupil, order.Tempos, slow, tempo, keepsTempo: true);
         climbed = climbed with { Part = Write(tune.Part, plan, change, phrases, climbed.Tempos[0]) };
         return order.Tempos is null && climbed.Tempos[^1] < Math.Round(tempo)
             ? climbed with { Purpose = $"{climbed.Purpose} Your arm allows ♩ = {climbed.Tempos[^1]:0}; the tune goes at {tempo:0}." }

@@ -31,7 +31,8 @@ public static class KeyWords
         return $"{string.Join(" and ", parts)} {(semitones > 0 ? "up" : "down")}";
     }
 
-    private static string Own(KeyScore s) =>
+    /// <summary>A key's own figures, without a capital or a stop.</summary>
+    public static string Own(KeyScore s) =>
         $"{s.Smears} of {s.Joined} changes would smear, the arm goes {s.ArmPerMinute:0} m a minute, {Far(s)}, {Signature(s)}{(s.Hurried > 0 ? $", {(s.Hurried == 1 ? "1 change is" : $"{s.Hurried} changes are")} too fast for the arm" : "")}";
 
     private static void Compare(KeyScore a, KeyScore b, List<string> better, List<string> worse)

@@ -13,7 +13,7 @@ internal sealed record LegatoStudy(Part Part, ImmutableArray<double> Tempos)
     /// <param name="meter">Throughout.</param>
     /// <param name="tempos">Ordered; null finds a ladder.</param>
     /// <param name="sections">At a slowest tempo; later ones are quicker than the first and are left out where the arm could keep them
-    /// only below ♩ = 60 and the first alone goes faster.</param>
+    /// only below ♩ = 60, or where with them the whole belongs to a higher level than the pupil's.</param>
     public static LegatoStudy Of(Pupil pupil, KeySignature key, Meter meter, ImmutableArray<double>? tempos, Func<double, ImmutableArray<LegatoSection>> sections)
     {
         if (tempos is { } ordered)
@@ -23,7 +23,7 @@ internal sealed record LegatoStudy(Part Part, ImmutableArray<double> Tempos)
         }
 
         var (all, top, plan) = Fit(sections);
-        if (top < QuickestTempo.Slow && all.Length > 1) (all, top, plan) = Fit(t => [sections(t)[0]]);
+        if (all.Length > 1 && (top < QuickestTempo.Slow || (plan is not null && !QuickestTempo.IsWithin(plan, pupil)))) (all, top, plan) = Fit(t => [sections(t)[0]]);
         return new(LegatoWriting.Whole(key, meter, all, plan), QuickestTempo.UpTo(top));
 
         // Where the arm is slower than the first guess, the breaths come closer together.

@@ -28,7 +28,7 @@ internal static class LipSlurs
         var drafts = Registers(order.Register ?? Register.Middle).SelectMany(r => Stages.Select(s => Draft(order, pupil, side, r, s))).OfType<ExerciseDraft>().ToList();
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("lip-slurs", "no two partials of one position fit this pupil's range and reach here.", "Choose another register, a higher level or more positions.")
-            : Drafts.Finish(drafts, pupil);
+            : Drafts.FinishSeries(drafts, pupil);
     }
 
     private static IEnumerable<Zone> Registers(Register register) => register switch

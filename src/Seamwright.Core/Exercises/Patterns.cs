@@ -7,8 +7,9 @@ namespace Seamwright.Core.Exercises;
 /// <summary>A figure of scale degrees, repeated from step to step.</summary>
 internal static class Patterns
 {
-    /// <summary>Taken where no pattern is ordered: five notes up and back from every note of the octave.</summary>
-    public const string Usual = "1:8 2 3 4 5 4 3 2 up 4 down";
+    /// <summary>Taken where no pattern is ordered: five notes up and back from every note of the octave; in quarter notes for the first two
+    /// years.</summary>
+    public static string Usual(Pupil pupil) => pupil.Level <= 2 ? "1 2 3 4 5 4 3 2 up 4 down" : "1:8 2 3 4 5 4 3 2 up 4 down";
 
     public static readonly ExerciseKind Kind = new(
         "pattern", "a figure of scale degrees, moved through a scale step by step",
@@ -18,7 +19,7 @@ internal static class Patterns
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
-        var text = order.Pattern ?? Usual;
+        var text = order.Pattern ?? Usual(pupil);
         var pattern = DegreePattern.Read(text);
         var keys = OrderedKeys.OfScales(order, pupil);
         return pattern.Succeeded && keys.Succeeded

@@ -19,6 +19,9 @@ public sealed record Pupil
     /// <summary>Highest note asked for.</summary>
     public required Pitch Highest { get; init; }
 
+    /// <summary>1 to 6: the level whose range this is, see <see cref="Levels.OfRange"/>.</summary>
+    public int Level => Levels.OfRange(Instrument, Lowest, Highest);
+
     /// <summary>One clef throughout; null chooses by ledger lines.</summary>
     public Clef? Clef { get; init; }
 

@@ -6,14 +6,15 @@ namespace Seamwright.Core.Exercises;
 
 /// <summary>Finds tempos a pupil's arm can keep, slow to fast.</summary>
 /// <remarks>The top is what the pupil's level asks (<see cref="Levels.TempoOf"/>) or, where the arm would be too fast for it, the
-/// quickest tempo in steps of 4 at which no change needs more than <see cref="Player.FastestArm"/>. It is taken back further, but not
-/// below ♩ = 60, while the music would belong to a higher level than the pupil's. From ♩ = 60 to the top in at most four equal
-/// steps.</remarks>
+/// quickest tempo in steps of 4 at which no change needs more than <see cref="Player.FastestArm"/>. It is taken back further while
+/// the music would belong to a higher level than the pupil's: to ♩ = 60, and where that helps to 44, in which eighth notes are as slow as
+/// the first level's quarter notes. From ♩ = 60 to the top in at most four equal steps.</remarks>
 internal static class QuickestTempo
 {
     /// <summary>Where practice begins if the arm allows.</summary>
     public const double Slow = 60;
 
+    private const double Calm = 44;
     private const double Slowest = 20;
     private const double Step = 4;
 
@@ -23,35 +24,37 @@ internal static class QuickestTempo
     /// <returns>20 to 240 quarter notes a minute, and the plan at it; the plan is null where a note cannot be reached.</returns>
     public static (double Top, Plan? Plan) TopOf(Part part, Pupil pupil)
     {
-        var level = Levels.OfRange(pupil.Instrument, pupil.Lowest, pupil.Highest);
-        var top = Levels.TempoOf(level);
+        var top = Levels.TempoOf(pupil.Level);
         while (true)
         {
             var plan = PlanAt(part, pupil, top);
             if (plan is null || plan.Notes.Any(n => n.Setting is null)) return (top, null);
             var over = plan.Changes.Select(c => c.PeakSpeed / plan.Player.FastestArm).DefaultIfEmpty(0).Max();
-            if (over <= 1 || top <= Slowest) return IsWithin(plan, level) || top <= Slow ? (top, plan) : Easier(part, pupil, level, top);
+            if (over <= 1 || top <= Slowest) return IsWithin(plan, pupil) || top <= Calm ? (top, plan) : Easier(part, pupil, top);
             top = Math.Max(Slowest, Math.Min(top - Step, Step * Math.Ceiling(top / over / Step)));
         }
     }
 
-    // Halves the stretch between a tempo that may be taken and one that is too hard.
-    private static (double Top, Plan? Plan) Easier(Part part, Pupil pupil, int level, double tooHard)
+    // Halves the stretch between a tempo that may be taken and one that is too hard; where even a calm one is too hard, slowness is no help.
+    private static (double Top, Plan? Plan) Easier(Part part, Pupil pupil, double tooHard)
     {
-        var (low, high) = (0, (int)Math.Ceiling((tooHard - Slow) / Step));
-        var best = (Slow, PlanAt(part, pupil, Slow));
+        var calm = PlanAt(part, pupil, Calm)!;
+        if (!IsWithin(calm, pupil)) return (Math.Min(Slow, tooHard), PlanAt(part, pupil, Math.Min(Slow, tooHard)));
+        var (low, high) = (0, (int)Math.Ceiling((tooHard - Calm) / Step));
+        var best = (Calm, calm);
         while (high - low > 1)
         {
             var middle = (low + high) / 2;
-            var plan = PlanAt(part, pupil, Slow + (middle * Step))!;
-            if (IsWithin(plan, level)) (low, best) = (middle, (Slow + (middle * Step), plan));
+            var plan = PlanAt(part, pupil, Calm + (middle * Step))!;
+            if (IsWithin(plan, pupil)) (low, best) = (middle, (Calm + (middle * Step), plan));
             else high = middle;
         }
 
         return best;
     }
 
-    private static bool IsWithin(Plan plan, int level) => ExerciseDifficulty.LevelOf(plan, ExerciseDifficulty.Of(plan)) <= level;
+    /// <summary>Whether planned music belongs to the pupil's level or an easier one.</summary>
+    public static bool IsWithin(Plan plan, Pupil pupil) => ExerciseDifficulty.LevelOf(plan, ExerciseDifficulty.Of(plan)) <= pupil.Level;
 
     /// <summary>Rungs up to a top.</summary>
     public static ImmutableArray<double> UpTo(double top)

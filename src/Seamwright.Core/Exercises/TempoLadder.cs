@@ -24,21 +24,35 @@ internal static class TempoLadder
     }
 
     /// <summary>A tempo, but no quicker than what is asked of pupils with that range (<see cref="Levels.TempoOf"/>).</summary>
-    public static double For(Pupil pupil, double fast) => Math.Min(fast, Levels.TempoOf(Levels.OfRange(pupil.Instrument, pupil.Lowest, pupil.Highest)));
+    public static double For(Pupil pupil, double fast) => Math.Min(fast, Levels.TempoOf(pupil.Level));
 
-    /// <summary>The draft with the tempos ordered, else with a ladder up to the quickest tempo at which no change is too fast for the arm.</summary>
+    /// <summary>The draft with the tempos ordered, else with a ladder up to the quickest tempo at which no change is too fast for the arm and
+    /// the whole belongs to no higher level than the pupil's.</summary>
     /// <param name="draft">Its settings are prescribed.</param>
     /// <param name="pupil">Whose arm.</param>
     /// <param name="ordered">Null for none.</param>
     /// <param name="slow">Where the ladder begins, quarter notes a minute.</param>
-    /// <param name="fast">Where it ends if the arm allows.</param>
-    public static ExerciseDraft Climb(this ExerciseDraft draft, Pupil pupil, ImmutableArray<double>? ordered, double slow, double fast)
+    /// <param name="fast">Where it ends if arm and level allow.</param>
+    /// <param name="keepsTempo">Whether the end is a tune's own tempo, which is the aim whatever level it belongs to.</param>
+    public static ExerciseDraft Climb(this ExerciseDraft draft, Pupil pupil, ImmutableArray<double>? ordered, double slow, double fast, bool keepsTempo = false)
     {
         if (ordered is { } tempos) return draft with { Tempos = tempos };
         var top = fast;
         while (top > Slowest && !IsPossible(draft, pupil, top)) top = Math.Max(Slowest, top - Step);
+        if (!keepsTempo) top = Easier(draft, pupil, slow, top);
         return draft with { Tempos = Between(Math.Min(slow, FirstShare * top), top) };
     }
+
+    // No lower than where the ladder begins, and only where that brings it to the pupil's level.
+    private static double Easier(ExerciseDraft draft, Pupil pupil, double slow, double top)
+    {
+        if (slow >= top || IsWithin(draft, pupil, top) || !IsWithin(draft, pupil, slow)) return top;
+        var easier = top;
+        while (easier > slow && !IsWithin(draft, pupil, easier)) easier = Math.Max(slow, easier - Step);
+        return easier;
+    }
+
+    private static bool IsWithin(ExerciseDraft draft, Pupil pupil, double tempo) => draft.PlanAt(pupil, tempo) is not { Succeeded: true } plan || QuickestTempo.IsWithin(plan.Value, pupil);
 
     private static bool IsPossible(ExerciseDraft draft, Pupil pupil, double tempo)
     {

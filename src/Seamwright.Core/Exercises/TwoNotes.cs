@@ -27,7 +27,7 @@ internal static class TwoNotes
         var drafts = (order.Positions is { } ends ? ThroughPartials(order, pupil, ends.From - 1, ends.To - 1) : FurtherApart(order, pupil)).ToList();
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("two-notes", "no two notes on one partial fit this pupil's range and reach.", "Choose another starting note, other positions or a higher level.")
-            : Drafts.Finish(drafts, pupil);
+            : order.Positions is null ? Drafts.FinishSeries(drafts, pupil) : Drafts.Finish(drafts, pupil);
     }
 
     /// <summary>On one partial: neighbours first, then further apart, each distance from every position.</summary>

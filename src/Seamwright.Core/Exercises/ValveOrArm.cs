@@ -29,7 +29,7 @@ internal static class ValveOrArm
         var drafts = pairs.GroupBy(p => p.Arm.Setting.Semitone).OrderBy(g => g.Key).Select(g => Draft(order, pupil, [.. g.Take(MostNotes)])).ToList();
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("valve-or-arm", "no note in this pupil's range and reach can be played both with a valve and with the long arm.", "Choose a further position, a higher level or another note (C3 and B2 on a tenor, for instance).")
-            : Drafts.Finish(drafts, pupil);
+            : Drafts.FinishSeries(drafts, pupil);
     }
 
     private static IEnumerable<Pitch> Notes(ExerciseOrder order, Pupil pupil) => order.Note is { } note

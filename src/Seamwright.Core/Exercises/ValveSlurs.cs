@@ -25,7 +25,7 @@ internal static class ValveSlurs
         var drafts = valves.Value.Sides.SelectMany(side => new[] { Draft(order, pupil, side, still: true), Draft(order, pupil, side, still: false) }).OfType<ExerciseDraft>().ToList();
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("valve-slurs", "no valve slur with a still slide lies in this pupil's range and reach.", "Choose a higher level.")
-            : Drafts.Finish(drafts, pupil);
+            : Drafts.FinishSeries(drafts, pupil);
     }
 
     private static ExerciseDraft? Draft(ExerciseOrder order, Pupil pupil, Side side, bool still)

@@ -11,6 +11,14 @@ public static partial class InstrumentFile
     private const double SameLength = 1e-4;
     private const double SamePitch = 0.5;
 
+    /// <summary>As <see cref="Write"/>, in memory.</summary>
+    public static byte[] Bytes(Instrument instrument)
+    {
+        using var content = new MemoryStream();
+        Write(instrument, content);
+        return content.ToArray();
+    }
+
     /// <summary>Writes an instrument so that <see cref="Read"/> gives the same one again: lengths to 0.1 mm, cents to 0.1.</summary>
     public static void Write(Instrument instrument, Stream output)
     {

@@ -43,6 +43,12 @@ public sealed record Part
     /// <summary>Glissando lines the composer wrote, from note to note.</summary>
     public ImmutableArray<Span> Glissandi { get; init; } = [];
 
+    /// <summary>The same in one clef throughout.</summary>
+    public Part InClef(Clef clef) => this with
+    {
+        Bars = [.. Bars.Select(b => b with { Clefs = b.Index == Bars[0].Index ? [new ClefMark(Beats.Zero, clef)] : [] })],
+    };
+
     /// <summary>All notes in sheet order, grace notes included.</summary>
     public IEnumerable<Note> Notes => Bars.SelectMany(b => b.Events).OfType<Note>();
 }

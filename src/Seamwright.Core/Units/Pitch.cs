@@ -110,8 +110,8 @@ public readonly record struct Pitch(Step Step, int Alter, int Octave) : ICompara
     /// <summary><c>Bb3</c>, <c>F#4</c>, <c>C4</c>.</summary>
     public override string ToString() => $"{Step}{new string(Alter < 0 ? 'b' : '#', Math.Abs(Alter))}{Octave}";
 
-    /// <summary><c>B♭3</c>: for readers rather than files.</summary>
-    public string ToDisplay() => ToString().Replace('b', '♭').Replace('#', '♯');
+    /// <summary><c>B♭3</c>: for readers rather than files, by the <see cref="NoteNaming"/> in force.</summary>
+    public string ToDisplay() => NoteNaming.Current.Of(this);
 
     private static int? Accidental(char c) => c switch
     {

@@ -43,6 +43,6 @@ public readonly record struct PitchName(Step Step, int Alter)
     /// <summary><c>Bb</c>, <c>F#</c>, <c>C</c>.</summary>
     public override string ToString() => $"{Step}{new string(Alter < 0 ? 'b' : '#', Math.Abs(Alter))}";
 
-    /// <summary><c>B♭</c>: for readers rather than files.</summary>
-    public string ToDisplay() => ToString().Replace('b', '♭').Replace('#', '♯');
+    /// <summary><c>B♭</c>: for readers rather than files, by the <see cref="NoteNaming"/> in force.</summary>
+    public string ToDisplay() => NoteNaming.Current.Of(this);
 }

@@ -34,12 +34,15 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
     /// <param name="entry">Its place in the book, from 0.</param>
     public IReadOnlyList<Piece> Pieces(Exercise exercise, int entry)
     {
-        var music = new SystemEngraver(engraver, fonts).Engrave(Plain(exercise.Part), look, Guides(exercise), (int)(Width / options.MusicSize));
+        var music = new SystemEngraver(engraver, fonts).Engrave(exercise.IsPiece ? Untimed(exercise.Part) : Plain(exercise.Part), look, Guides(exercise), (int)(Width / options.MusicSize));
         return [Head(exercise, entry), .. music.Systems.Select((s, i) => System(music, s, i)), Rest(exercise)];
     }
 
     // The tempos stand in the head as boxes to tick; bars need no numbers.
     private static Part Plain(Part part) => part with { Bars = [.. part.Bars.Select(b => b with { Number = "", Tempos = [] })] };
+
+    // A piece keeps what changes its tempo on the way.
+    private static Part Untimed(Part part) => part with { Bars = part.Bars.SetItem(0, part.Bars[0] with { Tempos = [.. part.Bars[0].Tempos.Where(t => t.Offset > Beats.Zero)] }) };
 
     private Piece System(EngravedSystems music, DressedSystem system, int index)
     {
@@ -78,17 +81,14 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
     {
         var width = WordsShare * Width;
         var words = string.Join('\n', exercise.Practice.Prepend(exercise.Purpose));
-        if (!told.TryAdd(words, entry) && !options.RepeatsWords)
-        {
-            if (exercise.Reason.Length > 0) y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, exercise.Reason, Lettering.Ink)) + 60;
-            return Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, $"Practise it as number {told[words] + 1}.", Lettering.Ink));
-        }
-
-        y = Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, exercise.Purpose, Lettering.Ink));
-        if (exercise.Reason.Length > 0) y = Stacked(group, 0, y + 60, letters.Paragraph(Face.Page, 9.5, width, exercise.Reason, Lettering.Ink));
+        var isTold = !told.TryAdd(words, entry) && !options.RepeatsWords;
+        if (!isTold) y = Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, exercise.Purpose, Lettering.Ink)) + 60;
+        foreach (var line in new[] { exercise.Reason, exercise.Demand }.Where(l => l.Length > 0))
+            y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, line, Lettering.Ink)) + 60;
+        if (isTold) return Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, $"Practise it as number {told[words] + 1}.", Lettering.Ink));
         for (var i = 0; i < exercise.Practice.Length; i++)
-            y = Stacked(group, 0, y + 60, letters.Paragraph(Face.Page, 9.5, width, exercise.Practice[i], Lettering.Ink, $"{i + 1}."));
-        return y;
+            y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, exercise.Practice[i], Lettering.Ink, $"{i + 1}.")) + 60;
+        return y - 60;
     }
 
     /// <summary>A box to tick for each tempo.</summary>

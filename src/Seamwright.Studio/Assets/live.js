@@ -2,7 +2,7 @@
 const box = document.querySelector("#live"), canvas = document.querySelector("#live-lane"), pen = canvas.getContext("2d");
 const [pitch, cents, level, touched, said, delay, wished] = ["pitch", "cents", "level", "touches", "said", "delay", "note"].map(n => document.querySelector(`#live-${n}`));
 const button = box.querySelector("[data-listen]");
-const Window = 6, names = ["C", "D♭", "D", "E♭", "E", "F", "F♯", "G", "A♭", "A", "B♭", "B"];
+const Window = 6, names = box.dataset.names.split(" ");
 let context = null, stream = null, socket = null, frames = [], touches = [], sent = 0, arrivals = [], delays = [], count = 0;
 
 async function listen() {
@@ -70,7 +70,7 @@ function measured(ms) {
 }
 
 const midiOf = hz => 69 + 12 * Math.log2(hz / 440);
-const nameOf = midi => `${names[((midi % 12) + 12) % 12]}${Math.floor(midi / 12) - 1}`;
+const nameOf = midi => names[midi] ?? "–";
 
 function tell([, hz, db]) {
   level.textContent = `${Math.round(db)} dB`;

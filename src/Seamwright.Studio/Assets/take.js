@@ -9,7 +9,7 @@ document.addEventListener("keydown", e => {
   if (!step) return;
   e.preventDefault();
   at = (at + step + links.length) % links.length;
-  const mark = document.querySelector(`.heard a.touch[href="${new URL(links[at]).pathname}"]`);
+  const mark = document.querySelector(`.heard a.touch[href="${new URL(links[at]).pathname + new URL(links[at]).search}"]`);
   document.querySelectorAll(".touch[aria-current]").forEach(a => a.removeAttribute("aria-current"));
   mark?.setAttribute("aria-current", "true");
   mark?.scrollIntoView({ block: "center" });

@@ -43,6 +43,26 @@ internal sealed class Database
             begun text not null,
             removed text);
         """,
+        """
+        create table horns (
+            id integer primary key,
+            content blob not null,
+            added text not null,
+            removed text);
+        create table players (
+            id integer primary key,
+            name text not null,
+            card text not null default '{}',
+            added text not null,
+            removed text);
+        alter table takes add column player integer references players(id);
+        create table books (
+            id integer primary key,
+            title text not null,
+            recipe text not null,
+            added text not null,
+            removed text);
+        """,
     ];
 
     private readonly string connection;
@@ -64,7 +84,17 @@ internal sealed class Database
     {
         var db = new SqliteConnection(connection);
         db.Open();
+
+        // What is deleted for good is written over, not only forgotten.
+        db.Execute("pragma secure_delete = on");
         return db;
+    }
+
+    /// <summary>Brings what was just deleted for good to the disk: the log of changes is written into the database and emptied.</summary>
+    public void Forget()
+    {
+        using var db = Open();
+        db.Execute("pragma wal_checkpoint(truncate)");
     }
 
     private static void Upgrade(IDbConnection db)

@@ -13,6 +13,9 @@ public sealed record Take
     /// <summary>How the piece was planned when it was recorded, as JSON.</summary>
     public string Settings { get; init; } = "{}";
 
+    /// <summary>Who plays; null for nobody in particular.</summary>
+    public long? Player { get; init; }
+
     /// <summary>As the teacher calls it; empty for none.</summary>
     public string Name { get; init; } = "";
 
@@ -54,14 +57,23 @@ public static class TakeState
 /// <summary>The recordings' cards; their sounds are <see cref="TakeFiles"/>.</summary>
 internal sealed class Takes(Database database, TimeProvider clock)
 {
-    private const string Columns = "id, piece, settings, name, file, rate, state, seconds, to_mend, overall, begun";
+    private const string Columns = "id, piece, settings, player, name, file, rate, state, seconds, to_mend, overall, begun";
 
     /// <summary>Newest first.</summary>
     /// <param name="piece">Of one piece; null for all.</param>
-    public IReadOnlyList<Take> List(long? piece = null)
+    /// <param name="player">Of one player; null for all.</param>
+    public IReadOnlyList<Take> List(long? piece = null, long? player = null)
     {
         using var db = database.Open();
-        return [.. db.Query<Take>($"select {Columns} from takes where removed is null and (@piece is null or piece = @piece) order by begun desc, id desc", new { piece })];
+        return [.. db.Query<Take>($"select {Columns} from takes where removed is null and (@piece is null or piece = @piece) and (@player is null or player = @player) order by begun desc, id desc", new { piece, player })];
+    }
+
+    /// <summary>All that was put away, or all of a player's, put away or not.</summary>
+    /// <param name="player">Null for what was put away.</param>
+    public IReadOnlyList<Take> ToDelete(long? player)
+    {
+        using var db = database.Open();
+        return [.. db.Query<Take>($"select {Columns} from takes where (@player is null and removed is not null) or player = @player", new { player })];
     }
 
     /// <summary>Null where there is none or it was removed.</summary>
@@ -76,13 +88,14 @@ internal sealed class Takes(Database database, TimeProvider clock)
     /// <param name="settings">How it is planned.</param>
     /// <param name="rate">Samples a second; 0 where the file tells.</param>
     /// <param name="ending">Of the sound file, with its dot.</param>
+    /// <param name="player">Who plays; null for nobody in particular.</param>
     /// <param name="name">Of a file that was brought; empty for a recording.</param>
-    public Take Begin(long piece, string settings, int rate, string ending, string name = "")
+    public Take Begin(long piece, string settings, int rate, string ending, long? player, string name = "")
     {
         using var db = database.Open();
         var id = db.ExecuteScalar<long>(
-            "insert into takes (piece, settings, rate, state, name, begun) values (@piece, @settings, @rate, @state, @name, @begun) returning id",
-            new { piece, settings, rate, state = TakeState.Recording, name, begun = clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture) });
+            "insert into takes (piece, settings, player, rate, state, name, begun) values (@piece, @settings, @player, @rate, @state, @name, @begun) returning id",
+            new { piece, settings, player, rate, state = TakeState.Recording, name, begun = clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture) });
         db.Execute("update takes set file = @file where id = @id", new { id, file = $"take-{id}{ending}" });
         return Find(id)!;
     }
@@ -94,12 +107,19 @@ internal sealed class Takes(Database database, TimeProvider clock)
 
     public void Rename(long id, string name) => Run("update takes set name = @name where id = @id", new { id, name });
 
+    /// <summary>Says who played it.</summary>
+    public void PlayedBy(long id, long? player) => Run("update takes set player = @player where id = @id", new { id, player });
+
     public void Remove(long id) => Run("update takes set removed = @now where id = @id and removed is null", new { id, now = clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture) });
 
     public void Restore(long id) => Run("update takes set removed = null where id = @id", new { id });
 
     /// <summary>Deletes a card for good.</summary>
-    public void Delete(long id) => Run("delete from takes where id = @id", new { id });
+    public void Delete(long id)
+    {
+        Run("delete from takes where id = @id", new { id });
+        database.Forget();
+    }
 
     private void Run(string sql, object values)
     {

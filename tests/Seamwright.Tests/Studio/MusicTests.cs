@@ -146,4 +146,19 @@ public class MusicTests
         Assert.Contains("<h1>Longer steps</h1>", await workbench.PageAsync("/music/1"));
         Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/music/write?piece=9")).StatusCode);
     }
+
+    [Fact]
+    public async Task Notes_are_called_as_the_user_calls_them()
+    {
+        await using var workbench = await Workbench.StartAsync();
+        Assert.Contains("B♭ major", await workbench.TextAsync("/practice?kind=scales&key=Bb"));
+        Assert.Equal(HttpStatusCode.Redirect, (await workbench.PostAsync("/settings/names", Workbench.Form(("value", "german")))).StatusCode);
+        var page = await workbench.TextAsync("/practice?kind=scales&key=Bb");
+        Assert.Contains("B major", page);
+        Assert.DoesNotContain("B♭ major", page);
+        await workbench.PostAsync("/settings/written", Workbench.Form(("value", "b-flat-treble")));
+        Assert.Contains("C major", await workbench.TextAsync("/practice?kind=scales&key=Bb"));
+        Assert.Equal(HttpStatusCode.BadRequest, (await workbench.PostAsync("/settings/names", Workbench.Form(("value", "elvish")))).StatusCode);
+        Assert.Equal(HttpStatusCode.NotFound, (await workbench.PostAsync("/settings/colour", Workbench.Form(("value", "red")))).StatusCode);
+    }
 }

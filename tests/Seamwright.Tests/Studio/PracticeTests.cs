@@ -11,7 +11,7 @@ public class PracticeTests
         Assert.Contains("three passes", await workbench.PageAsync("/practice"));
         const string Wish = "kind=three-passes&instrument=tenor-f&level=3&key=Eb";
         Assert.Contains("E♭ major in three passes", WebUtility.HtmlDecode(await workbench.PageAsync($"/practice?{Wish}")));
-        Assert.StartsWith("%PDF", System.Text.Encoding.Latin1.GetString(await (await workbench.GetAsync($"/practice/book.pdf?{Wish}")).BytesAsync()));
+        Assert.StartsWith("%PDF", System.Text.Encoding.Latin1.GetString(await workbench.MadeAsync($"/practice/print?{Wish}")));
         var kept = await workbench.PostAsync($"/practice/keep?{Wish}&exercise=0", null);
         Assert.Equal("/music/1", kept.Headers.Location!.OriginalString);
         var page = WebUtility.HtmlDecode(await workbench.PageAsync("/music/1"));

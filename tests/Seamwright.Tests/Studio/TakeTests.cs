@@ -128,4 +128,28 @@ public class TakeTests
         Assert.Contains("air stopped then, clean now", page);
         Assert.Contains("no change is mended", await workbench.PageAsync("/takes/1/beside/2"));
     }
+
+    [Fact]
+    public async Task A_long_recording_shows_how_far_the_listening_is_and_each_of_its_attempts()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        var sound = Played.Value.Sound;
+        float[] twice = [.. sound.Samples.ToArray(), .. new float[3 * sound.Rate.Value], .. Voice.Render(Played.Value.Plan, Playing.Clean(Played.Value.Plan)).Samples.ToArray()];
+        var times = 1 + (int)(100 * sound.Rate.Value / (double)twice.Length);
+        using var wav = new MemoryStream();
+        WavFile.Write(wav, new Recording(Enumerable.Repeat(twice, times).SelectMany(x => x).ToArray(), sound.Rate));
+        await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "long.wav", wav.ToArray()));
+        var answer = await workbench.GetAsync("/takes/1");
+        var work = answer.Headers.Location!.OriginalString;
+        Assert.StartsWith("/work/", work);
+        while ((answer = await workbench.GetAsync(work)).StatusCode == HttpStatusCode.OK) await Task.Delay(100, TestContext.Current.CancellationToken);
+        Assert.Equal("/takes/1", answer.Headers.Location!.OriginalString);
+        var page = await workbench.TextAsync("/takes/1");
+        Assert.Contains($"This recording holds {2 * times} attempts", page);
+        Assert.Contains("air stopped, 1", await workbench.TextAsync("/takes/1?attempt=1"));
+        Assert.DoesNotContain("air stopped", await workbench.TextAsync("/takes/1?attempt=2"));
+        Assert.Contains($"change/{Played.Value.Fault}?attempt=1", await workbench.TextAsync("/takes/1?attempt=1"));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await workbench.GetAsync("/takes/1?attempt=99")).StatusCode);
+    }
 }

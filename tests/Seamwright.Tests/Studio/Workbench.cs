@@ -46,6 +46,24 @@ public sealed class Workbench : IAsyncDisposable
         return await answer.TextAsync();
     }
 
+    /// <summary>The page's text as a reader sees it: references of characters resolved, tags left.</summary>
+    public async Task<string> TextAsync(string url) => System.Net.WebUtility.HtmlDecode(await PageAsync(url));
+
+    /// <summary>What long work has made, begun by a form without fields.</summary>
+    public async Task<byte[]> MadeAsync(string url)
+    {
+        var answer = await PostAsync(url, null);
+        var page = answer.StatusCode == System.Net.HttpStatusCode.Redirect ? await PageAsync(answer.Headers.Location!.OriginalString) : await answer.TextAsync();
+        while (!page.Contains("data-ready", StringComparison.Ordinal))
+        {
+            Assert.Contains("data-work=", page);
+            await Task.Delay(100, TestContext.Current.CancellationToken);
+            page = await PageAsync(answer.Headers.Location!.OriginalString);
+        }
+
+        return await (await GetAsync(System.Text.RegularExpressions.Regex.Match(page, "/work/\\d+/file").Value)).BytesAsync();
+    }
+
     public Task<HttpResponseMessage> GetAsync(string url) => client.GetAsync(url, TestContext.Current.CancellationToken);
 
     public Task<HttpResponseMessage> PostAsync(string url, HttpContent? content) => client.PostAsync(url, content, TestContext.Current.CancellationToken);

@@ -44,9 +44,29 @@ internal static class HelpTexts
         new("practice", "Practice",
         [
             ("", "Exercises for a horn and a level, made by the same plan as every piece: nothing is asked that the arm, the horn or the range cannot do. Level 1 is a first year, 6 the profession."),
-            ("Printing", "All exercises of the page are bound into one book, with what they are good for and how to practise them."),
+            ("Printing", "All exercises of the page are bound into one book, with what they are good for and how to practise them. Or put them into a book of yours, and go on choosing."),
             ("Keeping", "A kept exercise is a piece like any other, with its own page: play along with it, record it, and it is judged by what it asks. Where a smear is wanted, a smear is right."),
             ("From a piece", "Choose “from tune” and a piece: its hardest changes become ladders, the two notes alone, then their bar, then their phrase."),
+        ]),
+        new("books", "Books",
+        [
+            ("", "A book holds orders of exercises in the order you choose. Each is made anew when the book is printed: if a player's card changes, so does what is made for them."),
+            ("Order and chapters", "Up, down and take out stand beside each order. What you write under “Chapter that begins here” heads a chapter and stands in the contents."),
+            ("The pack", "One file to hand out: the book, a play-along and the music of every exercise, and a page that opens in any browser. It takes a while; it can be stopped, and it goes on when you leave the page."),
+        ]),
+        new("players", "Players",
+        [
+            ("", "A player has a horn, a level, a range, an arm and a way of tonguing. Choose them at a piece, and the plan and its recordings are theirs; choose them on the practice page, and the exercises are."),
+            ("Range", "The lowest and the highest note, such as F2-D4, at concert pitch. Empty, it is what the level asks: 1 is a first year, 6 the profession."),
+            ("Furthest position", "How far the arm reaches. Children of nine to eleven usually reach the sixth position."),
+            ("Taking along and deleting", "“Everything of theirs” is one file with the card, what was told of each take, and the recordings. “Delete for good” takes all of it from this computer and cannot be undone."),
+        ]),
+        new("horns", "Horns",
+        [
+            ("", "Each horn is reckoned from its tubes: how far out each position lies, what each partial gives there, and how many cents it is off."),
+            ("One of your own", "Make one from any horn here and set its tuning, the temperature of the air, how far your 7th position is by a ruler, how far the slide goes, and each partial. What is empty is as the physics has it."),
+            ("From a recording", "“Read my horn from a recording” makes music for it: lip slurs with the slide closed, then a slow chromatic scale by ear. Record it, and the take's page shows the horn before and after; nothing changes before you keep it."),
+            ("What a recording cannot tell", "Tuning slide and warmth of the air move every note alike. Shares of the slide's length can be heard, centimetres cannot: one measure by a ruler makes them."),
         ]),
         new("live", "Live",
         [

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Seamwright.Core.Exercises;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Studio.Features.Piece;
 
@@ -9,6 +10,6 @@ internal static class KeyChoices
     /// <summary>From C up, as forms send them: <c>Bb</c>.</summary>
     public static ImmutableArray<string> All { get; } = [.. TwelveKeys.For(Scale.Find("major")!).Select(t => t.ToString())];
 
-    /// <summary>As a reader is told: <c>B♭</c>.</summary>
-    public static string Words(string key) => key.Replace('b', '♭').Replace('#', '♯');
+    /// <summary>As a reader calls it: <c>B♭</c>.</summary>
+    public static string Words(string key) => PitchName.TryParse(key, out var name) ? name.ToDisplay() : key;
 }

@@ -48,11 +48,11 @@ internal static class PieceFeature
         return Pages.Of<PiecePage>(new { Piece = piece.Value, Narrow = narrow, Problems = problems ?? [] });
     }
 
-    private static async Task<IResult> Settle(PlannedPieces planned, Pieces pieces, long id, HttpRequest request)
+    private static async Task<IResult> Settle(PlannedPieces planned, Pieces pieces, Horns horns, Players players, long id, HttpRequest request)
     {
         if (pieces.Find(id) is not { } piece) return Pages.NotFound();
         var before = PieceSettings.Read(piece.Settings);
-        var (settings, problems) = before.From(await request.ReadFormAsync());
+        var (settings, problems) = before.From(await request.ReadFormAsync(), horns.Choices().Select(h => h.Id), players.List());
         pieces.SaveSettings(id, settings.Write());
 
         // A wish that cannot be planned is told and not kept.

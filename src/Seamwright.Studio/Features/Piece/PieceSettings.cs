@@ -8,6 +8,8 @@ using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
+using Seamwright.Studio.Serving;
+using Seamwright.Studio.Store;
 
 namespace Seamwright.Studio.Features.Piece;
 
@@ -16,7 +18,10 @@ public sealed record PieceSettings
 {
     private static readonly JsonSerializerOptions Json = new() { DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingDefault, UnmappedMemberHandling = JsonUnmappedMemberHandling.Skip };
 
-    /// <summary>Of the catalogue.</summary>
+    /// <summary>Who plays it; 0 for nobody in particular.</summary>
+    public long Player { get; init; }
+
+    /// <summary>Key of an instrument.</summary>
     public string Instrument { get; init; } = Catalogue.DefaultId;
 
     /// <summary>Quarter notes a minute, 10 to 400; null as written.</summary>
@@ -61,62 +66,60 @@ public sealed record PieceSettings
 
     public string Write() => JsonSerializer.Serialize(this, Json);
 
-    /// <summary>From the page's form; what is out of its range is told and left as it was. Another key or instrument frees all locks.</summary>
-    public (PieceSettings Settings, ImmutableArray<Problem> Problems) From(IFormCollection form)
+    /// <summary>The same for a player: their horn, arm, clef and way of tonguing. Another horn frees all locks.</summary>
+    public PieceSettings For(StoredPlayer player) => Free(this with
     {
-        var problems = ImmutableArray.CreateBuilder<Problem>();
+        Player = player.Id,
+        Instrument = player.Card.Horn,
+        Furthest = player.Card.Furthest,
+        NoValves = player.Card.NoValves,
+        Policy = player.Card.Policy,
+        Prefer = player.Card.Prefer,
+        Clef = player.Card.Clef,
+        Syllable = player.Card.Syllable,
+    });
+
+    /// <summary>From the page's form; what is out of its range is told and left as it was. Another player brings all that is theirs;
+    /// another key or instrument frees all locks.</summary>
+    /// <param name="form">The page's.</param>
+    /// <param name="horns">Keys of the instruments there are.</param>
+    /// <param name="players">Those there are.</param>
+    public (PieceSettings Settings, ImmutableArray<Problem> Problems) From(IFormCollection form, IEnumerable<string> horns, IReadOnlyList<StoredPlayer> players)
+    {
+        var fields = new FormFields(form);
+        var player = long.TryParse(form["player"], NumberStyles.None, CultureInfo.InvariantCulture, out var id) ? id : 0;
+        if (player != Player && players.FirstOrDefault(p => p.Id == player) is { } known) return (For(known), []);
         var made = this with
         {
-            Instrument = Among("instrument", Catalogue.Ids, Instrument),
-            Tempo = Number("tempo", 10, 400, Tempo),
-            Key = KeyOf(),
-            Octave = (int)(Number("octave", -3, 3, Octave) ?? 0),
-            Policy = Among("policy", ["where-needed", "every-note", "natural-only"], Policy),
-            Prefer = Among("prefer", CostWeights.Presets.Keys, Prefer),
-            Furthest = Number("furthest", 1, 8, Furthest),
+            Player = player,
+            Instrument = fields.Among("instrument", [Instrument, .. horns], Instrument),
+            Tempo = fields.Number("tempo", 10, 400, Tempo),
+            Key = KeyOf(fields),
+            Octave = (int)(fields.Number("octave", -3, 3, Octave) ?? 0),
+            Policy = fields.Among("policy", PlayerCard.Policies, Policy),
+            Prefer = fields.Among("prefer", CostWeights.Presets.Keys, Prefer),
+            Furthest = fields.Number("furthest", 1, 8, Furthest),
             NoValves = form["no-valves"] == "on",
-            Clef = Among("clef", ["", .. ClefNames.All], Clef),
-            Syllable = form["syllable"].ToString().Trim() is { Length: <= 8 } s ? s : Syllable,
+            Clef = fields.Among("clef", ["", .. ClefNames.All], Clef),
+            Syllable = fields.Text("syllable", 8, Syllable),
         };
-        if (made.Instrument != Instrument || made.Key != Key || made.Octave != Octave) made = made with { Locks = ImmutableSortedDictionary<int, string>.Empty };
-        return (made, problems.ToImmutable());
+        return (Free(made), [.. fields.Problems]);
+    }
 
-        string Among(string name, IEnumerable<string> allowed, string now)
-        {
-            var value = form[name].ToString();
-            if (allowed.Contains(value)) return value;
-            if (value.Length > 0) problems.Add(new(name, $"'{value}' is not known here.", "It stays as it was."));
-            return now;
-        }
+    private PieceSettings Free(PieceSettings made) =>
+        made.Instrument != Instrument || made.Key != Key || made.Octave != Octave ? made with { Locks = ImmutableSortedDictionary<int, string>.Empty } : made;
 
-        double? Number(string name, double low, double high, double? now)
-        {
-            var text = form[name].ToString().Trim();
-            if (text.Length == 0) return null;
-            if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && value >= low && value <= high) return value;
-            problems.Add(new(name, $"is '{text}'; it must be a number from {low} to {high}.", "It stays as it was."));
-            return now;
-        }
-
-        string KeyOf()
-        {
-            var text = form["key"].ToString().Trim();
-            if (text.Length == 0 || KeyName.TryParse(text, out _)) return text;
-            problems.Add(new("key", $"'{text}' is not a key such as Eb, F# or Cm.", "It stays as it was."));
-            return Key;
-        }
+    private string KeyOf(FormFields fields)
+    {
+        var text = fields.Text("key", 12, Key);
+        if (text.Length == 0 || KeyName.TryParse(text, out _)) return text;
+        fields.Problems.Add(new("key", $"'{text}' is not a key such as Eb, F# or Cm.", "It stays as it was."));
+        return Key;
     }
 
     /// <summary>By whom and how it is planned.</summary>
-    public PlanSettings Plan() => new()
+    public PlanSettings Plan() => new PlayerCard { Furthest = Furthest, NoValves = NoValves, Policy = Policy, Prefer = Prefer }.Plan() with
     {
-        Player = new Player
-        {
-            FurthestPosition = Furthest,
-            ValvesAllowed = !NoValves,
-            Policy = Policy switch { "every-note" => TonguePolicy.EveryNote, "natural-only" => TonguePolicy.NaturalSlursOnly, _ => TonguePolicy.WhereItWouldSmear },
-        },
-        Weights = CostWeights.Presets.GetValueOrDefault(Prefer, CostWeights.NaturalFirst),
         Locks = [.. Locks.Where(l => SettingPattern.TryParse(l.Value, out _)).Select(l => new NoteLock(l.Key, SettingPattern.TryParse(l.Value, out var p) ? p : SettingPattern.AnyValve))],
     };
 

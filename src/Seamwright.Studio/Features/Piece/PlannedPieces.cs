@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using Seamwright.Core;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
@@ -15,7 +16,8 @@ namespace Seamwright.Studio.Features.Piece;
 /// <param name="Settings">How it is played and shown.</param>
 /// <param name="Sheet">The part chosen, in its key, with its plan.</param>
 /// <param name="Problems">What reading and planning said, each once.</param>
-public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, PlannedSheet Sheet, IReadOnlyList<Problem> Problems)
+/// <param name="Stamp">The same for the same notes, settings and instrument.</param>
+public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, PlannedSheet Sheet, IReadOnlyList<Problem> Problems, string Stamp)
 {
     public Score Score => Sheet.Score;
 
@@ -27,7 +29,7 @@ public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, Pl
 }
 
 /// <summary>Plans pieces, and remembers those asked for last.</summary>
-internal sealed class PlannedPieces(Pieces pieces, IEngraver engraver)
+internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engraver)
 {
     private const int Kept = 8;
     private readonly Lock gate = new();
@@ -44,23 +46,28 @@ internal sealed class PlannedPieces(Pieces pieces, IEngraver engraver)
     {
         if (pieces.Find(id) is not { } piece) return null;
         if (settings is not null) piece = piece with { Settings = settings };
-        return Remembered(plans, $"{id} {piece.Title} {piece.Settings}", () => Make(piece));
+        var horn = horns.OrUsual(PieceSettings.Read(piece.Settings).Instrument);
+        var stamp = StampOf(piece, horn);
+        return Remembered(plans, stamp, () => Make(piece, horn, stamp));
     }
 
     /// <summary>Its music on a screen.</summary>
     /// <param name="piece">Planned.</param>
     /// <param name="width">Of a system, in hundredths of a millimetre.</param>
     public ScreenMusic Music(PlannedPiece piece, int width) =>
-        Remembered(sheets, $"{piece.Stored.Id} {piece.Stored.Settings} {width}", () => new ScreenMaker(engraver).Make(piece.Part, piece.Plan, piece.Look, width));
+        Remembered(sheets, $"{piece.Stamp} {width}", () => new ScreenMaker(engraver).Make(piece.Part, piece.Plan, piece.Look, width));
 
-    private Outcome<PlannedPiece> Make(Store.Piece stored)
+    // An own horn and a melody may be changed under the same name: their contents tell. Remarks call notes as the user does.
+    private string StampOf(Store.Piece piece, Instrument horn) =>
+        $"{piece.Id} {piece.Title} {piece.Settings} {NoteNaming.Current} {Convert.ToHexString(SHA256.HashData([.. InstrumentFile.Bytes(horn), .. pieces.Content(piece.Id)!]))}";
+
+    private Outcome<PlannedPiece> Make(Store.Piece stored, Instrument horn, string stamp)
     {
         var settings = PieceSettings.Read(stored.Settings);
         var score = PieceFile.Read(pieces.Content(stored.Id)!, stored.FileName);
         if (!score.Succeeded) return Outcome<PlannedPiece>.Failed(score.Problems);
-        var horn = Catalogue.Find(settings.Instrument) ?? Catalogue.Default;
         var made = PlannedSheet.Make(score.Value with { Title = stored.Title }, horn, null, null, settings.Tempo, settings.Plan(), score.Problems, settings.Wish());
-        return made.Succeeded ? Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, made.Value, [.. made.Problems.Distinct()])) : Outcome<PlannedPiece>.Failed(made.Problems);
+        return made.Succeeded ? Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, made.Value, [.. made.Problems.Distinct()], stamp)) : Outcome<PlannedPiece>.Failed(made.Problems);
     }
 
     private T Remembered<T>(LinkedList<(string Key, object Value)> memory, string key, Func<T> make)

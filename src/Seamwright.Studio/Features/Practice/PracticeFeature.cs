@@ -1,13 +1,13 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
-using Seamwright.Core;
 using Seamwright.Core.Exercises;
-using Seamwright.Core.Instruments;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
+using Seamwright.Studio.Features.Books;
 using Seamwright.Studio.Features.Piece;
+using Seamwright.Studio.Features.Working;
 using Seamwright.Studio.Serving;
 using Seamwright.Studio.Store;
 
@@ -18,25 +18,17 @@ internal static class PracticeFeature
 {
     public static void MapPractice(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/practice", (HttpRequest request, Pieces pieces, PlannedPieces planned, IEngraver engraver) =>
+        app.MapGet("/practice", (HttpRequest request, Pieces pieces, Horns horns, Players players, Store.Books books, PracticeMaker maker, IEngraver engraver) =>
         {
             var wish = PracticeWish.From(request.Query);
-            var made = wish.Kind.Length == 0 ? null : Make(wish, planned);
+            var made = wish.Kind.Length == 0 ? null : maker.Make(wish);
             var narrow = request.Cookies["width"] == "narrow";
             return Pages.Of<PracticePage>(
-                new { Wish = wish, Pieces = pieces.List(), Made = made, Music = made is { Succeeded: true } ? Engraved(made.Value, engraver, narrow) : [], Narrow = narrow },
+                new { Wish = wish, Pieces = pieces.List(), Horns = horns.Choices(), Players = players.List(), Books = books.List(), Made = made, Music = made is { Succeeded: true } ? Engraved(made.Value, engraver, narrow) : [], Narrow = narrow },
                 made is { Succeeded: false } ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);
         });
-        app.MapGet("/practice/book.pdf", (HttpRequest request, PlannedPieces planned, IEngraver engraver) => Book(PracticeWish.From(request.Query), planned, engraver));
-        app.MapPost("/practice/keep", (HttpRequest request, Pieces pieces, PlannedPieces planned, int exercise) => Keep(PracticeWish.From(request.Query), exercise, pieces, planned)).DisableAntiforgery();
-    }
-
-    private static Outcome<ExerciseSet> Make(PracticeWish wish, PlannedPieces planned)
-    {
-        var horn = Catalogue.Find(wish.Instrument) ?? Catalogue.Default;
-        var tune = wish.Piece > 0 && planned.Of(wish.Piece) is { Succeeded: true } piece ? new Tune(piece.Value.Stored.Title, piece.Value.Part) : null;
-        var order = wish.Order(tune);
-        return order.Succeeded ? ExerciseMaker.Make(order.Value, Pupil.Of(horn, level: wish.Level)) : Outcome<ExerciseSet>.Failed(order.Problems);
+        app.MapPost("/practice/print", (HttpRequest request, PracticeMaker maker, BookBinder binder, Works works) => Print(PracticeWish.From(request.Query), maker, binder, works)).DisableAntiforgery();
+        app.MapPost("/practice/keep", (HttpRequest request, Pieces pieces, PracticeMaker maker, int exercise) => Keep(PracticeWish.From(request.Query), exercise, pieces, maker)).DisableAntiforgery();
     }
 
     // What a page bears; the book has all of them.
@@ -45,26 +37,24 @@ internal static class PracticeFeature
     private static List<(Exercise Exercise, ScreenMusic Music)> Engraved(ExerciseSet made, IEngraver engraver, bool narrow) =>
         [.. made.Exercises.Take(MostShown).Select(e => (e, new ScreenMaker(engraver).Make(e.Part, e.Plan, new SheetOptions(), narrow ? PieceBody.NarrowWidth : PieceBody.WideWidth)))];
 
-    private static IResult Book(PracticeWish wish, PlannedPieces planned, IEngraver engraver)
+    private static async Task<IResult> Print(PracticeWish wish, PracticeMaker maker, BookBinder binder, Works works)
     {
-        var made = Make(wish, planned);
+        var made = maker.Make(wish);
         if (!made.Succeeded) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These exercises cannot be made", [.. made.Problems.Select(p => p.ToString())]);
-        var book = new BookMaker(engraver).Make([.. made.Value.Exercises.Select(e => new BookEntry(e))], new BookOptions { Title = made.Value.Exercises.Length == 1 ? made.Value.Exercises[0].Title : "Exercises", Instrument = made.Value.Exercises[0].Plan.Instrument.Name });
-        using var pdf = new MemoryStream();
-        book.WritePdf(pdf);
-        return Results.Bytes(pdf.ToArray(), "application/pdf", "exercises.pdf");
+        var one = new StoredBook(0, made.Value.Exercises.Length == 1 ? made.Value.Exercises[0].Title : "Exercises", new BookCard { For = maker.NameOf(wish), Lines = [new("", wish.Query)] });
+        return await WorkingFeature.Run(works, "Printing the exercises", $"/practice?{wish.Query}", (tell, _) => Task.FromResult(binder.Print(one, tell)));
     }
 
-    private static IResult Keep(PracticeWish wish, int index, Pieces pieces, PlannedPieces planned)
+    private static IResult Keep(PracticeWish wish, int index, Pieces pieces, PracticeMaker maker)
     {
-        var made = Make(wish, planned);
+        var made = maker.Make(wish);
         if (!made.Succeeded || index < 0 || index >= made.Value.Exercises.Length) return Pages.NotFound();
         var exercise = made.Value.Exercises[index];
         using var file = new MemoryStream();
         MusicXmlWriter.Write(exercise.Score, null, file);
         var id = pieces.Add(exercise.Title, "", $"{exercise.Id}.musicxml", file.ToArray());
         pieces.Tag(id, ["exercise"]);
-        pieces.SaveSettings(id, new PieceSettings { Instrument = exercise.Plan.Instrument.Id }.Write());
+        pieces.SaveSettings(id, maker.SettingsOf(wish).Write());
         return Pages.Go($"/music/{id}");
     }
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.WebUtilities;
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Instruments;
@@ -12,6 +13,9 @@ public sealed record PracticeWish
 {
     /// <summary>A kind of exercise; empty before anything was asked.</summary>
     public string Kind { get; init; } = "";
+
+    /// <summary>Somebody of the workbench's; 0 for nobody, then horn and level count.</summary>
+    public long Player { get; init; }
 
     public string Instrument { get; init; } = Catalogue.DefaultId;
 
@@ -30,9 +34,13 @@ public sealed record PracticeWish
     /// <summary>A piece to draw from; 0 for none.</summary>
     public long Piece { get; init; }
 
+    /// <summary>From the end of an address, as <see cref="Query"/> gives it.</summary>
+    public static PracticeWish Read(string query) => From(new QueryCollection(QueryHelpers.ParseQuery(query)));
+
     public static PracticeWish From(IQueryCollection query) => new()
     {
         Kind = query["kind"].ToString(),
+        Player = long.TryParse(query["player"], NumberStyles.None, CultureInfo.InvariantCulture, out var player) ? player : 0,
         Instrument = query["instrument"].ToString() is { Length: > 0 } i ? i : Catalogue.DefaultId,
         Level = int.TryParse(query["level"], NumberStyles.None, CultureInfo.InvariantCulture, out var level) && level is >= Levels.Lowest and <= Levels.Highest ? level : 3,
         Key = query["key"].ToString(),
@@ -43,7 +51,7 @@ public sealed record PracticeWish
 
     /// <summary>As the end of an address.</summary>
     public string Query => string.Create(CultureInfo.InvariantCulture,
-        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}");
+        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}&player={Player}");
 
     /// <summary>What the kind uses of it; what it does not use is left out, so that a choice left standing does no harm.</summary>
     /// <param name="tune">The piece, where one was named.</param>

@@ -36,11 +36,11 @@ internal static class RecordingFeature
     /// <summary>What a page says when a recording begins.</summary>
     internal sealed record Beginning(long Piece, int Rate);
 
-    private static IResult Begin(Beginning beginning, Pieces pieces, Takes takes)
+    private static IResult Begin(Beginning beginning, Pieces pieces, Takes takes, Players players)
     {
         if (pieces.Find(beginning.Piece) is not { } piece) return Results.NotFound();
         if (beginning.Rate is < LeastRate or > MostRate) return Results.BadRequest($"{beginning.Rate} samples a second cannot be recorded; {LeastRate} to {MostRate} can.");
-        return Results.Json(new { id = takes.Begin(piece.Id, piece.Settings, beginning.Rate, ".wav").Id });
+        return Results.Json(new { id = takes.Begin(piece.Id, piece.Settings, beginning.Rate, ".wav", players.Find(PieceSettings.Read(piece.Settings).Player)?.Id).Id });
     }
 
     private static async Task<IResult> Samples(long id, long at, HttpRequest request, Takes takes, TakeFiles files)
@@ -67,7 +67,7 @@ internal static class RecordingFeature
         return Results.Json(new { url = $"/takes/{id}" });
     }
 
-    private static async Task<IResult> Bring(long id, HttpRequest request, Pieces pieces, Takes takes, TakeFiles files, StudioSettings settings)
+    private static async Task<IResult> Bring(long id, HttpRequest request, Pieces pieces, Takes takes, TakeFiles files, Players players, StudioSettings settings)
     {
         if (pieces.Find(id) is not { } piece) return Pages.NotFound();
         if (request.HttpContext.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } limit) limit.MaxRequestBodySize = settings.LargestRecording;
@@ -75,7 +75,7 @@ internal static class RecordingFeature
         var form = await request.ReadFormAsync(new FormOptions { MultipartBodyLengthLimit = settings.LargestRecording });
         if (form.Files.Count == 0) return Refused(request, StatusCodes.Status400BadRequest, "No recording came. Choose a sound file.");
         var given = form.Files[0];
-        var take = takes.Begin(id, piece.Settings, 0, EndingOf(given.FileName), Path.GetFileName(given.FileName));
+        var take = takes.Begin(id, piece.Settings, 0, EndingOf(given.FileName), players.Find(PieceSettings.Read(piece.Settings).Player)?.Id, Path.GetFileName(given.FileName));
         using (var content = given.OpenReadStream()) await files.Store(take, content);
         var opened = SoundFile.Open(files.PathOf(take));
         if (!opened.Succeeded)

@@ -6,6 +6,8 @@ using Seamwright.Core.Listening;
 using Seamwright.Core.Units;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
+using Seamwright.Studio.Features.Instruments;
+using Seamwright.Studio.Features.Working;
 using Seamwright.Studio.Serving;
 using Seamwright.Studio.Store;
 
@@ -18,22 +20,45 @@ internal static class TakeFeature
     private const double Around = 0.8;
     private const int LongestName = 120;
 
+    // Seconds of sound; a minute is heard within two.
+    private const double Long = 90;
+
     public static void MapTake(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/takes", (Takes takes, Pieces pieces, string? undo) => Pages.Of<TakesPage>(new { Takes = takes.List(), Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title), Undo = long.TryParse(undo, out var id) ? id : (long?)null }));
-        app.MapGet("/takes/{id:long}", (HeardTakes heard, Takes takes, long id, HttpRequest request) => On(heard, id, t => Pages.Of<TakePage>(new { Take = t, Earlier = takes.List(t.Stored.Piece).FirstOrDefault(o => o.Id < id)?.Id, Narrow = request.Cookies["width"] == "narrow" })));
-        app.MapGet("/takes/{id:long}/beside/{earlier:long}", (HeardTakes heard, long id, long earlier) => On(heard, earlier, a => On(heard, id, b => Comparison.Of(a, b) is { } two
+        app.MapGet("/takes", (Takes takes, Pieces pieces, Players players, string? undo) => Pages.Of<TakesPage>(new
+        {
+            Takes = takes.List(),
+            Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title),
+            Players = players.List().ToDictionary(p => p.Id, p => p.Name),
+            PutAway = takes.ToDelete(null).Count,
+            Undo = long.TryParse(undo, out var id) ? id : (long?)null,
+        }));
+        app.MapGet("/takes/put-away", (Takes takes, Pieces pieces) => Pages.Of<PutAwayPage>(new { Takes = takes.ToDelete(null), Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title) }));
+        app.MapPost("/takes/put-away/delete", (Takes takes, TakeFiles files) =>
+        {
+            foreach (var take in takes.ToDelete(null))
+            {
+                files.Delete(take);
+                takes.Delete(take.Id);
+            }
+
+            return Pages.Go("/takes");
+        }).DisableAntiforgery();
+        app.MapGet("/takes/{id:long}", Show);
+        app.MapGet("/takes/{id:long}/beside/{earlier:long}", (HeardTakes heard, long id, long earlier) => On(heard, earlier, null, a => On(heard, id, null, b => Comparison.Of(a, b) is { } two
             ? Pages.Of<ComparePage>(new { Two = two })
             : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These two cannot be compared", "They were not played from the same notes: another piece, key or octave."))));
-        app.MapGet("/takes/{id:long}/change/{index:int}", (HeardTakes heard, long id, int index) => On(heard, id, t => index >= 0 && index < t.Piece.Plan.Changes.Length ? Pages.Of<HeardPanel>(new { Take = t, Index = index }) : Pages.NotFound()));
-        app.MapGet("/takes/{id:long}/change/{index:int}/sound.wav", (HeardTakes heard, TakeFiles files, long id, int index) => On(heard, id, t => Excerpt(t, files, index)));
-        app.MapGet("/takes/{id:long}/report.pdf", (HeardTakes heard, IEngraver engraver, long id) => On(heard, id, t => Report(t, engraver)));
+        app.MapGet("/takes/{id:long}/change/{index:int}", (HeardTakes heard, long id, int index, int? attempt) => On(heard, id, attempt, t => index >= 0 && index < t.Piece.Plan.Changes.Length ? Pages.Of<HeardPanel>(new { Take = t, Index = index }) : Pages.NotFound()));
+        app.MapGet("/takes/{id:long}/change/{index:int}/sound.wav", (HeardTakes heard, TakeFiles files, long id, int index, int? attempt) => On(heard, id, attempt, t => Excerpt(t, files, index)));
+        app.MapGet("/takes/{id:long}/report.pdf", (HeardTakes heard, IEngraver engraver, long id, int? attempt) => On(heard, id, attempt, t => Report(t, engraver)));
         app.MapGet("/takes/{id:long}/sound", (Takes takes, TakeFiles files, long id) =>
             takes.Find(id) is { } take && File.Exists(files.PathOf(take)) ? Results.File(files.PathOf(take), "application/octet-stream", take.File, enableRangeProcessing: true) : Pages.NotFound());
-        app.MapPost("/takes/{id:long}/name", async (long id, HttpRequest request, Takes takes) =>
+        app.MapPost("/takes/{id:long}/name", async (long id, HttpRequest request, Takes takes, Players players) =>
         {
-            var name = (await request.ReadFormAsync())["name"].ToString().Trim();
+            var form = await request.ReadFormAsync();
+            var name = form["name"].ToString().Trim();
             takes.Rename(id, name.Length <= LongestName ? name : name[..LongestName]);
+            if (long.TryParse(form["player"], out var player)) takes.PlayedBy(id, players.Find(player)?.Id);
             return Pages.Go($"/takes/{id}");
         }).DisableAntiforgery();
         app.MapPost("/takes/{id:long}/remove", (long id, Takes takes) =>
@@ -48,9 +73,32 @@ internal static class TakeFeature
         }).DisableAntiforgery();
     }
 
-    private static IResult On(HeardTakes heard, long id, Func<HeardTake, IResult> use)
+    // A short take is there while the reader looks; a long one shows how far the listening is.
+    private static async Task<IResult> Show(HeardTakes heard, Takes takes, Players players, Pieces pieces, Works works, HttpRequest request, long id, int? attempt)
     {
-        var take = heard.Of(id);
+        if (takes.Find(id) is not { } take) return Pages.NotFound();
+        if (take.Seconds > Long && !heard.IsKnown(take))
+        {
+            return await WorkingFeature.Run(works, "Listening", "/takes", (tell, _) =>
+            {
+                heard.Of(id, attempt, tell);
+                return Task.FromResult(new WorkEnd { Url = $"/takes/{id}" });
+            });
+        }
+
+        return On(heard, id, attempt, t => Pages.Of<TakePage>(new
+        {
+            Take = t,
+            Players = players.List(),
+            ReadsHorn = pieces.Find(take.Piece)?.Tags.Contains(HornsFeature.Tag) == true,
+            Earlier = takes.List(take.Piece).FirstOrDefault(o => o.Id < id)?.Id,
+            Narrow = request.Cookies["width"] == "narrow",
+        }));
+    }
+
+    private static IResult On(HeardTakes heard, long id, int? attempt, Func<HeardTake, IResult> use)
+    {
+        var take = heard.Of(id, attempt);
         if (take is null) return Pages.NotFound();
         return take.Succeeded ? use(take.Value) : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This recording cannot be heard", [.. take.Problems.Select(p => p.ToString())]);
     }

@@ -1,11 +1,11 @@
+using System.Collections.Immutable;
 using System.Net;
 using System.Text;
-using Seamwright.Cli.Input;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Exercises;
 using Seamwright.Engraving;
 
-namespace Seamwright.Cli.Pack;
+namespace Seamwright.Pack;
 
 /// <summary>The page that opens a pack in a browser: each exercise with its words, its sound and its files. Nothing comes from elsewhere.</summary>
 internal static class PackPage
@@ -26,24 +26,25 @@ internal static class PackPage
         """;
 
     /// <summary>The whole page.</summary>
-    /// <param name="book">What is told.</param>
+    /// <param name="entries">What is told.</param>
+    /// <param name="look">What the cover says.</param>
     /// <param name="printed">For page numbers.</param>
     /// <param name="music">Names of the MusicXML files in the pack.</param>
     /// <param name="sound">Names of the sound files in the pack.</param>
-    public static string Html(RecipeBook book, PrintedBook printed, IReadOnlyList<string> music, IReadOnlyList<string> sound)
+    public static string Html(ImmutableArray<BookEntry> entries, BookOptions look, PrintedBook printed, IReadOnlyList<string> music, IReadOnlyList<string> sound)
     {
         var html = new StringBuilder();
         Line("<!DOCTYPE html>");
         Line("<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">");
-        Line($"<title>{Text(book.Look.Title)}</title><style>\n{Style}\n</style></head><body><main>");
-        if (book.Look.Header.Length > 0) Line($"<p class=\"purpose\">{Text(book.Look.Header)}</p>");
-        Line($"<h1>{Text(book.Look.Title)}</h1>");
-        Line($"<p class=\"faint\">{Text(string.Join(" · ", new[] { book.Look.For.Length > 0 ? $"for {book.Look.For}" : "", book.Look.Instrument, book.Look.Date }.Where(t => t.Length > 0)))}</p>");
+        Line($"<title>{Text(look.Title)}</title><style>\n{Style}\n</style></head><body><main>");
+        if (look.Header.Length > 0) Line($"<p class=\"purpose\">{Text(look.Header)}</p>");
+        Line($"<h1>{Text(look.Title)}</h1>");
+        Line($"<p class=\"faint\">{Text(string.Join(" · ", new[] { look.For.Length > 0 ? $"for {look.For}" : "", look.Instrument, look.Date }.Where(t => t.Length > 0)))}</p>");
         Line($"<p><a href=\"book.pdf\">The book as PDF, {(printed.Pages == 1 ? "one page" : $"{printed.Pages} pages")}</a></p>");
-        for (var i = 0; i < book.Entries.Length; i++)
+        for (var i = 0; i < entries.Length; i++)
         {
-            if (book.Entries[i].Chapter.Length > 0) Line($"<h2>{Text(book.Entries[i].Chapter)}</h2>");
-            Article(i, book.Entries[i].Exercise, printed.PagesOf[i][0]);
+            if (entries[i].Chapter.Length > 0) Line($"<h2>{Text(entries[i].Chapter)}</h2>");
+            Article(i, entries[i].Exercise, printed.PagesOf[i][0]);
         }
 
         Line("<footer>");
@@ -56,7 +57,7 @@ internal static class PackPage
             Line($"<article id=\"e{i + 1}\"><h3>{i + 1}. {Text(exercise.Title)}</h3>");
             Line($"<p class=\"faint\">{Text($"Level {exercise.Level} · {exercise.Range.Low.ToDisplay()} to {exercise.Range.High.ToDisplay()} · about {exercise.Minutes:0} min · quarter = {string.Join(", ", exercise.Tempos.Select(t => $"{t:0.#}"))}")}</p>");
             Line($"<p class=\"purpose\">{Text(exercise.Purpose)}</p>");
-            if (exercise.Reason.Length > 0) Line($"<p>{Text(exercise.Reason)}</p>");
+            foreach (var line in new[] { exercise.Reason, exercise.Demand }.Where(l => l.Length > 0)) Line($"<p>{Text(line)}</p>");
             Line($"<ol>{string.Concat(exercise.Practice.Select(p => $"<li>{Text(p)}</li>"))}</ol>");
             Line($"<audio controls preload=\"none\" src=\"{sound[i]}\" aria-label=\"{Text($"Play-along: {exercise.Title}")}\"></audio>");
             Line($"<p class=\"faint\"><a href=\"book.pdf#page={page}\">Page {page}</a> · <a href=\"{music[i]}\">MusicXML</a> · {Text(exercise.Rest)}</p></article>");

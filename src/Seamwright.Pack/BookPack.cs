@@ -1,15 +1,16 @@
+using System.Collections.Immutable;
 using System.IO.Compression;
 using System.Text;
-using Seamwright.Cli.Input;
 using Seamwright.Engraving;
 
-namespace Seamwright.Cli.Pack;
+namespace Seamwright.Pack;
 
 /// <summary>A book and what goes with it in one zip: the same contents give the same bytes.</summary>
-/// <param name="book">What is packed.</param>
+/// <param name="entries">What is packed, in the order of the book.</param>
+/// <param name="look">Of the book: what its cover says.</param>
 /// <param name="printed">Its PDF.</param>
 /// <param name="sounds">Sound files, one for each exercise.</param>
-internal sealed class BookPack(RecipeBook book, PrintedBook printed, IReadOnlyList<string> sounds)
+public sealed class BookPack(ImmutableArray<BookEntry> entries, BookOptions look, PrintedBook printed, IReadOnlyList<string> sounds)
 {
     // The first moment a zip can tell: it says nothing of when this was made.
     private static readonly DateTimeOffset NoTime = new(1980, 1, 1, 0, 0, 0, TimeSpan.Zero);
@@ -18,10 +19,10 @@ internal sealed class BookPack(RecipeBook book, PrintedBook printed, IReadOnlyLi
     public void Write(Stream output)
     {
         using var zip = new ZipArchive(output, ZipArchiveMode.Create, leaveOpen: true);
-        var exercises = book.Entries.Select(e => e.Exercise).ToList();
+        var exercises = entries.Select(e => e.Exercise).ToList();
         var music = ExerciseFiles.Numbered("music/x.musicxml", exercises).Select(Slashes).ToList();
         var sound = ExerciseFiles.Numbered($"sound/x{Path.GetExtension(sounds[0])}", exercises).Select(Slashes).ToList();
-        Add(zip, "index.html", s => s.Write(Encoding.UTF8.GetBytes(PackPage.Html(book, printed, music, sound))));
+        Add(zip, "index.html", s => s.Write(Encoding.UTF8.GetBytes(PackPage.Html(entries, look, printed, music, sound))));
         Add(zip, "book.pdf", printed.WritePdf);
         for (var i = 0; i < exercises.Count; i++)
         {

@@ -7,10 +7,10 @@ using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
 
-namespace Seamwright.Cli.Input;
+namespace Seamwright.Pack;
 
 /// <summary>Exercises as files: one each.</summary>
-internal static class ExerciseFiles
+public static class ExerciseFiles
 {
     /// <summary>A name for each: the one given where there is one exercise, else with its number and id before the ending.</summary>
     public static IReadOnlyList<string> Names(string target, IReadOnlyList<Exercise> exercises)
@@ -30,23 +30,26 @@ internal static class ExerciseFiles
     /// <summary>MusicXML that tells <c>hear</c> what is asked of every change.</summary>
     public static void WriteMusicXml(Exercise exercise, Stream stream) => MusicXmlWriter.Write(exercise.Score, null, stream);
 
-    /// <summary>A play-along through every tempo: each phrase is played, then it is the pupil's turn.</summary>
+    /// <summary>A play-along, as a recipe says or through every tempo: each phrase is played, then it is the pupil's turn.</summary>
     /// <param name="exercise">Any.</param>
     /// <param name="settings">Those it was planned with.</param>
     /// <param name="path">A sound file.</param>
+    /// <param name="sound">Null for the usual.</param>
     /// <returns>What was written, or why nothing was.</returns>
-    public static Outcome<WrittenSound> WriteSound(Exercise exercise, PlanSettings settings, string path)
+    public static Outcome<WrittenSound> WriteSound(Exercise exercise, PlanSettings settings, string path, BookSound? sound = null)
     {
-        var rounds = exercise.Tempos.Select(t => PlanAt(exercise, settings, t)).ToList();
-        var schedule = PlayAlongMaker.LayOut(rounds, PlayAlongSettings.Default with { CountIn = 1 });
+        sound ??= new();
+        var tempos = sound.TemposOf(exercise).ToList();
+        var plans = tempos.Distinct().ToDictionary(t => t, t => PlanAt(exercise, settings, t));
+        var schedule = PlayAlongMaker.LayOut([.. tempos.Select(t => plans[t])], PlayAlongWords.Settings(sound));
         if (!schedule.Succeeded) return Outcome<WrittenSound>.Failed(schedule.Problems);
         var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule.Value));
         var tags = new SoundTags
         {
             Title = $"{exercise.Title} (play-along)",
             Key = exercise.Part.Bars[0].Key,
-            Tempo = exercise.Tempos[0],
-            Comment = $"{exercise.Plan.Instrument.Name}; quarter = {string.Join(", ", exercise.Tempos.Select(t => $"{t:0.#}"))}. Made by Seamwright.",
+            Tempo = tempos[0],
+            Comment = $"{exercise.Plan.Instrument.Name}; quarter = {string.Join(", ", plans.Keys.Select(t => $"{t:0.#}"))}. Made by Seamwright.",
         };
         return SoundFileWriter.Write(path, levelled.Sound, tags);
     }

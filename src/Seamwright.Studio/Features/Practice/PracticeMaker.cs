@@ -1,0 +1,51 @@
+using Seamwright.Core;
+using Seamwright.Core.Exercises;
+using Seamwright.Studio.Features.Piece;
+using Seamwright.Studio.Features.People;
+using Seamwright.Studio.Store;
+
+namespace Seamwright.Studio.Features.Practice;
+
+/// <summary>Makes what a page asks for, for the player or the horn and level it names.</summary>
+internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players players)
+{
+    /// <summary>The exercises, or why there are none.</summary>
+    public Outcome<ExerciseSet> Make(PracticeWish wish)
+    {
+        var pupil = PupilOf(wish);
+        var order = wish.Order(TuneOf(wish));
+        return pupil.Succeeded && order.Succeeded ? ExerciseMaker.Make(order.Value, pupil.Value) : Outcome<ExerciseSet>.Failed([.. pupil.Problems, .. order.Problems]);
+    }
+
+    /// <summary>For whom.</summary>
+    public Outcome<Pupil> PupilOf(PracticeWish wish) => players.Find(wish.Player) is { } player
+        ? PlayersFeature.PupilOf(player.Card, horns)
+        : Outcome<Pupil>.Of(Pupil.Of(horns.OrUsual(wish.Instrument), level: wish.Level));
+
+    /// <summary>How a kept exercise is played: an exercise prescribes its own settings, so nothing of the planner's wishes is needed but the player's.</summary>
+    public PieceSettings SettingsOf(PracticeWish wish) => players.Find(wish.Player) is { } player
+        ? new PieceSettings().For(player)
+        : new PieceSettings { Instrument = horns.OrUsual(wish.Instrument).Id };
+
+    /// <summary>For whom, by name; empty for nobody in particular.</summary>
+    public string NameOf(PracticeWish wish) => players.Find(wish.Player)?.Name ?? "";
+
+    /// <summary>The order in words: <c>three passes, E♭, harmonic minor, high, for Mira</c>.</summary>
+    public string Words(PracticeWish wish)
+    {
+        var kind = ExerciseMaker.Find(wish.Kind);
+        bool Uses(string member) => kind?.Uses.Contains(member) == true;
+        IEnumerable<string> words =
+        [
+            wish.Kind.Replace('-', ' '),
+            Uses(nameof(ExerciseOrder.Keys)) && wish.Key.Length > 0 ? (wish.Key == "all" ? "all keys" : KeyChoices.Words(wish.Key)) : "",
+            Uses(nameof(ExerciseOrder.Scale)) && Scale.Find(wish.Scale) is { } scale ? scale.Words : "",
+            Uses(nameof(ExerciseOrder.Register)) && wish.Register.Length > 0 ? (wish.Register == "all" ? "all registers" : $"{wish.Register} register") : "",
+            Uses(nameof(ExerciseOrder.Tune)) && TuneOf(wish) is { } tune ? tune.Title : "",
+            NameOf(wish) is { Length: > 0 } name ? $"for {name}" : $"{horns.OrUsual(wish.Instrument).Name}, level {wish.Level}",
+        ];
+        return string.Join(", ", words.Where(w => w.Length > 0));
+    }
+
+    private Tune? TuneOf(PracticeWish wish) => wish.Piece > 0 && planned.Of(wish.Piece) is { Succeeded: true } piece ? new Tune(piece.Value.Stored.Title, piece.Value.Part) : null;
+}

@@ -1,0 +1,117 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using Dapper;
+using Seamwright.Core.Exercises;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Planning;
+
+namespace Seamwright.Studio.Store;
+
+/// <summary>Somebody who plays.</summary>
+/// <param name="Id">In the store.</param>
+/// <param name="Name">As the teacher calls them.</param>
+/// <param name="Card">What is known of them.</param>
+public sealed record StoredPlayer(long Id, string Name, PlayerCard Card);
+
+/// <summary>What a player has and can do.</summary>
+public sealed record PlayerCard
+{
+    private static readonly JsonSerializerOptions Json = new() { DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, UnmappedMemberHandling = JsonUnmappedMemberHandling.Skip };
+
+    /// <summary>Ways of tonguing there are.</summary>
+    public static ImmutableArray<string> Policies { get; } = ["where-needed", "every-note", "natural-only"];
+
+    /// <summary>Key of an instrument.</summary>
+    public string Horn { get; init; } = Catalogue.DefaultId;
+
+    /// <summary>1 to 6; see <see cref="Levels"/>.</summary>
+    public int Level { get; init; } = 3;
+
+    /// <summary>Lowest and highest note, such as <c>F2-D4</c>; empty for the level's.</summary>
+    public string Range { get; init; } = "";
+
+    /// <summary>1 to 8; null as far as the slide goes.</summary>
+    public double? Furthest { get; init; }
+
+    public bool NoValves { get; init; }
+
+    /// <summary>One of <see cref="Policies"/>.</summary>
+    public string Policy { get; init; } = "where-needed";
+
+    /// <summary>A preset of the planner's weights.</summary>
+    public string Prefer { get; init; } = "natural-first";
+
+    /// <summary>Empty for the part's own.</summary>
+    public string Clef { get; init; } = "";
+
+    public string Syllable { get; init; } = "du";
+
+    /// <summary>The teacher's own words.</summary>
+    public string Notes { get; init; } = "";
+
+    /// <summary>By whom and how music is planned.</summary>
+    public PlanSettings Plan() => new()
+    {
+        Player = new Player
+        {
+            FurthestPosition = Furthest,
+            ValvesAllowed = !NoValves,
+            Policy = Policy switch { "every-note" => TonguePolicy.EveryNote, "natural-only" => TonguePolicy.NaturalSlursOnly, _ => TonguePolicy.WhereItWouldSmear },
+        },
+        Weights = CostWeights.Presets.GetValueOrDefault(Prefer, CostWeights.NaturalFirst),
+    };
+
+    public static PlayerCard Read(string json) => JsonSerializer.Deserialize<PlayerCard>(json, Json) ?? new();
+
+    public string Write() => JsonSerializer.Serialize(this, Json);
+}
+
+/// <summary>The players.</summary>
+internal sealed class Players(Database database, TimeProvider clock)
+{
+    /// <summary>By name.</summary>
+    public IReadOnlyList<StoredPlayer> List()
+    {
+        using var db = database.Open();
+        return [.. db.Query<(long Id, string Name, string Card)>("select id, name, card from players where removed is null").Select(Of).OrderBy(p => p.Name, StringComparer.CurrentCultureIgnoreCase)];
+    }
+
+    /// <summary>Null where there is none or they were put away.</summary>
+    public StoredPlayer? Find(long id)
+    {
+        using var db = database.Open();
+        var found = db.Query<(long Id, string Name, string Card)>("select id, name, card from players where id = @id and removed is null", new { id }).ToList();
+        return found.Count == 0 ? null : Of(found[0]);
+    }
+
+    public long Add(string name, PlayerCard card)
+    {
+        using var db = database.Open();
+        return db.ExecuteScalar<long>("insert into players (name, card, added) values (@name, @card, @now) returning id", new { name, card = card.Write(), now = Now() });
+    }
+
+    public void Save(long id, string name, PlayerCard card) => Run("update players set name = @name, card = @card where id = @id", new { id, name, card = card.Write() });
+
+    public void Remove(long id) => Run("update players set removed = @now where id = @id and removed is null", new { id, now = Now() });
+
+    public void Restore(long id) => Run("update players set removed = null where id = @id", new { id });
+
+    /// <summary>Deletes a card for good; their takes go first.</summary>
+    public void Delete(long id)
+    {
+        Run("delete from players where id = @id", new { id });
+        database.Forget();
+    }
+
+    private static StoredPlayer Of((long Id, string Name, string Card) row) => new(row.Id, row.Name, PlayerCard.Read(row.Card));
+
+    private string Now() => clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture);
+
+    private void Run(string sql, object values)
+    {
+        using var db = database.Open();
+        db.Execute(sql, values);
+    }
+}
