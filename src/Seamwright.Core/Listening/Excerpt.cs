@@ -6,6 +6,8 @@ internal sealed class Excerpt(SampleStore store)
 {
     private float[] samples = [];
     private double[] running = [];
+    private int loaded;
+    private double begins;
 
     public Energy Energy { get; private set; } = null!;
 
@@ -16,9 +18,6 @@ internal sealed class Excerpt(SampleStore store)
     /// <param name="period">The longest, seconds.</param>
     /// <param name="noise">Mean square of the room's noise.</param>
     public void LoadInto(WarpFit fit, double period, double noise) => fit.Load(samples.AsSpan(0, loaded), running.AsSpan(0, loaded + 1), begins, period, noise);
-
-    private int loaded;
-    private double begins;
 
     /// <summary>Moves to another stretch.</summary>
     /// <param name="from">Seconds; before 0 lies silence.</param>

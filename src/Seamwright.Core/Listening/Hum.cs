@@ -24,10 +24,17 @@ internal sealed class HumTaker
     private const double QuietShare = 0.05;
     private const double AlikeTimes = 2;
     private const double LouderTimes = 4;
+    private const double LoudShare = 0.9;
+
+    // 30 dB: what lies deeper under the notes puts nothing in doubt.
+    private const double MattersTimes = 1000;
 
     // Of the power in a rest, what must lie in the lines.
     private const double LeastShare = 0.6;
     private const double MostOff = 0.25;
+
+    // The strongest line of a hum is one of the first three (counted from 0); of a note that happens to lie there it may be any.
+    private const int HighestStrongest = 2;
     private const double Coherent = 0.9;
     private const int FurthestRests = 80;
 
@@ -71,7 +78,8 @@ internal sealed class HumTaker
 
         if (count == 0) return [];
         var quietest = Math.Max(OrderStatistic.At(powers, (int)(QuietShare * (count - 1))), 1e-10);
-        if (OrderStatistic.At(powers, (int)(0.9 * (count - 1))) < LouderTimes * quietest) return [];
+        var loud = OrderStatistic.At(powers, (int)(LoudShare * (count - 1)));
+        if (loud < LouderTimes * quietest || loud > MattersTimes * quietest) return [];
         return [.. Enumerable.Range(0, count).Where(b => powers[b] <= AlikeTimes * quietest && powers[b] > 0).Select(b => (b, powers[b]))];
     }
 
@@ -101,6 +109,7 @@ internal sealed class HumTaker
     private static (double Hz, int Furthest)? Frequency(List<int> at, List<Complex[]> lines, double mains)
     {
         var strongest = Enumerable.Range(0, Lines).MaxBy(k => lines.Sum(l => l[k].Magnitude));
+        if (strongest > HighestStrongest) return null;
         var (hz, furthest) = (mains, 0);
         for (var far = 1; far <= FurthestRests; far *= 2)
         {

@@ -16,7 +16,7 @@ internal static class TrackMender
     private const double Beyond = 0.03;
 
     // Cents that a followed way moves where it still stands, and by which a reading beside it is another pitch.
-    private const double StandsStill = 8;
+    private const double StandsStill = 5;
     private const double Astray = 20;
 
     // Where the fit moves less than this within a frame's window, the frame itself is the better witness.

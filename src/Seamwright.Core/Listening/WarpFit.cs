@@ -12,26 +12,25 @@ internal sealed class WarpFit
 {
     private const int Rate = FinePitch.Rate;
     private const int MostRounds = 10;
-    private static readonly double Enough = Env("ENOUGH", 5e-3);
-
-    public static double Env(string name, double d) => Environment.GetEnvironmentVariable(name) is { } v ? double.Parse(v) : d;
+    private const double Enough = 5e-3;
 
     // A bend of so many octaves between neighbouring knots is ordinary.
-    private static readonly double Bend = Env("BEND", 1) / 1200.0;
+    private const double Bend = 1 / 1200.0;
 
     // Samples of a difference that say one new thing: what is left is mostly a few low harmonics.
-    private static readonly double Alike = Env("ALIKE", 5);
+    private const double Alike = 5;
 
     // No two periods of real sound are more alike than this share of their power.
-    private static readonly double LeastMisfit = Env("LEASTV", 1e-2);
+    private const double LeastMisfit = 0.01;
 
-    private static readonly double Reach = Env("REACH", 0.5);
-    private static readonly double Lag = Env("LAG", 0.008);
+    // As many periods are compared as fill this time, seconds: one of a high note says too little.
+    private const double Lag = 0.008;
 
     // Steps are no longer than this, octaves.
     private const double LongestStep = 0.15;
 
-    private static readonly int Fine = (int)Env("STRIDE", 4);
+    // Every so many samples are compared: to follow a way, and to look where one may begin.
+    private const int Fine = 4;
     private const int Coarse = 8;
 
     private float[] y = [];
@@ -223,7 +222,7 @@ internal sealed class WarpFit
     private void Surroundings()
     {
         const double Silence = 0.02;
-        var reach = Math.Max(1, (int)(Reach * 2 * half / stride));
+        var reach = Math.Max(1, half / stride);
         var (r, e, from, to) = (0.0, 0.0, 0, 0);
         for (var k = 0; k < used; k++)
         {

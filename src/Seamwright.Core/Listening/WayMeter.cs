@@ -14,7 +14,7 @@ internal sealed class WayMeter(double noise)
     // Knots to a period, no closer than an eighth of a break between partials (8 ms), no wider than a quarter of one.
     private const double KnotShare = 0.25;
     private const double ClosestKnots = 0.001;
-    private static readonly double WidestKnots = WarpFit.Env("KMAX", 0.002);
+    private const double WidestKnots = 0.002;
 
     // A break between partials takes 1 to 33 ms, in the middle 8 (measured on one player).
     private const double Break = 0.008;
@@ -24,11 +24,13 @@ internal sealed class WayMeter(double noise)
     // Octaves within a break from which a way is tried with a step.
     private const double Steep = 60 / 1200.0;
 
-    // Beyond this a sound does not follow the way at all.
+    // Misfits: of a way that needs no better one, of one that is followed without a step in it, of one that is tried from other guesses too, and of
+    // a sound that follows none (the last of the mean).
+    private const double Sure = 0.03;
+    private const double Stepless = 0.1;
+    private const double Doubtful = 0.3;
     private const double NoWay = 0.3;
-    private static readonly double Doubtful = WarpFit.Env("DOUBT", 0.15);
-    private static readonly double Sure = WarpFit.Env("SURE", 0.02);
-    private static readonly double Sure2 = WarpFit.Env("SURE2", 0.05);
+
     private const float Periodic = 0.6f;
     private const double Inside = 0.02;
 
@@ -58,7 +60,7 @@ internal sealed class WayMeter(double noise)
             best = Better(best, warp.Solve(Steps(grid, a, b, centre).MinBy(warp.Misfit)!));
         }
 
-        if (best.Misfit.Max() > Sure2 && Sharpened(best.Way) is { } sharp) best = Better(best, warp.Solve(sharp));
+        if (best.Misfit.Max() > Stepless && Sharpened(best.Way) is { } sharp) best = Better(best, warp.Solve(sharp));
         if (best.Misfit.Average() > NoWay) return null;
 
         // Where nothing repeats for a moment the movement knows better how it goes on than the sound does.
@@ -70,12 +72,16 @@ internal sealed class WayMeter(double noise)
     private static PitchWay? GridOf(FittedGlide? glide, double period, double centre, (double From, double To) span)
     {
         const int Fewest = 12;
+        const double Rounding = 0.0005;
         var (ten, _, ninety) = glide?.Shape.Passage() ?? (centre, centre, centre);
         var reach = Reach + (ReachPeriods * period) + (ReachGlides * (ninety - ten));
         var (from, to) = (Math.Max(span.From, centre - reach), Math.Min(span.To, centre + reach));
-        var step = Math.Clamp(KnotShare * period, ClosestKnots, WidestKnots);
-        var count = (int)((to - from) / step) + 1;
-        return count < Fewest ? null : new PitchWay(from, step, new double[count]);
+        var step = Rounding * Math.Round(Math.Clamp(KnotShare * period, ClosestKnots, WidestKnots) / Rounding);
+
+        // One grid for the whole recording: whatever is first thought of a change, the same moments are asked.
+        var first = Math.Ceiling(from / step);
+        var count = (int)(Math.Floor(to / step) - first) + 1;
+        return count < Fewest ? null : new PitchWay(first * step, step, new double[count]);
     }
 
     // The readings where they are periodic, the last of them where they are not, and the notes where only they sound.
