@@ -56,6 +56,7 @@ public static class StudioHost
         app.MapWorking();
         app.MapRecording();
         app.MapTake();
+        app.MapNext();
         app.MapAlong();
         app.MapLive();
         app.MapPractice();
@@ -89,6 +90,7 @@ public static class StudioHost
         services.AddSingleton(new TakeFiles(settings.DataFolder));
         services.AddSingleton<Recovery>();
         services.AddSingleton<HeardTakes>();
+        services.AddSingleton<NextMaker>();
         services.AddSingleton<Works>();
         services.AddHttpContextAccessor();
     }

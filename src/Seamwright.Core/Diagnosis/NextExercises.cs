@@ -23,6 +23,9 @@ public static class NextExercises
 {
     private const int Most = 3;
 
+    // A take that leaves more changes open than that is no clean one (proposed default).
+    private const double MostOpen = 1.0 / 3;
+
     /// <summary>At most three exercises, one for each kind of fault, the heaviest first (<see cref="FaultGroup"/>). A fault that belongs to one
     /// change of the music is answered by that change as a ladder out of the tune (kind <c>from-tune</c>); two faults of one change by one ladder.</summary>
     /// <param name="diagnosis">Of a take.</param>
@@ -33,10 +36,11 @@ public static class NextExercises
     /// <returns>The exercises; problems say which fault has none that this pupil can play.</returns>
     public static Outcome<NextWork> Of(Diagnosis diagnosis, Plan plan, Pupil pupil, Pupil? later = null, Tune? tune = null)
     {
-        if (diagnosis.Changes.All(c => c.Verdicts.All(v => v == Verdict.CannotTell)) && diagnosis.Notes.All(n => n.Verdicts.All(v => v == Verdict.CannotTell)))
+        var faults = FaultGroup.Of(diagnosis);
+        if (faults.IsEmpty && diagnosis.Changes.Count(c => c.Verdicts.Contains(Verdict.CannotTell)) > MostOpen * diagnosis.Changes.Length)
             return Outcome<NextWork>.Of(new NextWork([], "This take does not say enough to choose exercises from: record it again, nearer to the microphone and in a quieter room."));
         var (chosen, problems) = (new List<NextExercise>(), new List<Problem>());
-        foreach (var fault in FaultGroup.Of(diagnosis))
+        foreach (var fault in faults)
         {
             if (chosen.FindIndex(c => IsLadder(c.Exercise) && OneChange(c.Fault!, fault, plan)) is >= 0 and var same) chosen[same] = Joined(chosen[same], fault, plan);
             else if (chosen.Count < Most && Answer(fault, plan, pupil, tune, chosen) is { } answer) chosen.Add(answer);

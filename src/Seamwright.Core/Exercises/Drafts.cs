@@ -11,7 +11,7 @@ internal static class Drafts
         var good = finished.Where(f => f.Made.Succeeded).Select(f => f.Made.Value).OrderBy(e => e.Difficulty).ThenBy(e => e.Id, StringComparer.Ordinal).ToList();
         var reasons = finished.Where(f => !f.Made.Succeeded).SelectMany(f => f.Made.Problems.Select(p => p with { Where = $"{f.Draft.Title}, {p.Where}" })).ToList();
         return good.Count == 0
-            ? Outcome<ExerciseSet>.Failed(reasons.Count > 0 ? reasons : [new("the order", "nothing of it fits this pupil's range.", "Choose another key, register or level.", Severity.Error)])
+            ? Outcome<ExerciseSet>.Failed(reasons.Count > 0 ? reasons : [Nothing(pupil)])
             : Outcome<ExerciseSet>.Of(new ExerciseSet([.. good]), [.. reasons.Select(r => r with { Severity = Severity.Note })]);
     }
 
@@ -24,5 +24,11 @@ internal static class Drafts
         var kept = all.Value.Exercises.Where((e, i) => i == 0 || e.Level <= pupil.Level + 1).ToList();
         var late = all.Value.Exercises.Except(kept).Select(e => new Problem(e.Title, $"is for level {e.Level} and left out.", "Order it with a higher level.", Severity.Note));
         return Outcome<ExerciseSet>.Of(new ExerciseSet([.. kept]), [.. all.Problems, .. late]);
+    }
+
+    private static Problem Nothing(Pupil pupil)
+    {
+        var reach = pupil.Settings.Player.FurthestPosition is { } furthest ? $", slide as far as position {furthest:0.#}" : "";
+        return new("the order", $"nothing of it fits this pupil's range and reach ({pupil.Lowest.ToDisplay()} to {pupil.Highest.ToDisplay()} on {pupil.Instrument.Id}{reach}).", "Choose another key, register or level; where a scale may lie anywhere, name no key.", Severity.Error);
     }
 }

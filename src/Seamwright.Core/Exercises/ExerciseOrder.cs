@@ -53,7 +53,7 @@ public sealed record ExerciseOrder
     public int? Count { get; init; }
 
     /// <summary>The one change of the tune to draw on, by its place in the played line, from 0; null: its hardest.</summary>
-    internal int? Change { get; init; }
+    public int? Change { get; init; }
 
     /// <summary>Name of an <see cref="Arpeggio"/>.</summary>
     public string? Chord { get; init; }

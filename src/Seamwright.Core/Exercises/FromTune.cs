@@ -20,6 +20,9 @@ internal static class FromTune
     private const double Breath = 12;
     private const double SlowShare = 0.6;
 
+    // The bar, then the phrase.
+    private const int Surroundings = 2;
+
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
         if (order.Tune is not { } tune) return Outcome<ExerciseSet>.Failed("from-tune", "there is no tune to draw from.", "Name a part.");
@@ -27,6 +30,8 @@ internal static class FromTune
         if (!line.Succeeded) return Outcome<ExerciseSet>.Failed(line.Problems);
         var planned = Planner.Plan(line.Value, pupil.Instrument, pupil.Settings);
         if (!planned.Succeeded) return Outcome<ExerciseSet>.Failed(planned.Problems);
+        if (order.Change is { } asked && (asked < 0 || asked >= planned.Value.Changes.Length))
+            return Outcome<ExerciseSet>.Failed("change", $"the tune has {planned.Value.Changes.Length} changes, so there is none with the index {asked}.", "Name one from 0.");
         var hard = order.Change is { } one ? [planned.Value.Changes[one]] : HardChanges(planned.Value);
         if (!hard.Exists(IsJoined)) return NothingHard(tune, planned.Value);
         return Ladders(order, pupil, tune, planned.Value, hard);
@@ -62,15 +67,25 @@ internal static class FromTune
         foreach (var change in hard)
         {
             if (made.Count == (order.Count ?? Usual)) break;
-            var draft = Draft(order, pupil, tune, plan, change, phrases, made.Count + 1);
-            if (draft.Finish(pupil).Succeeded) made.Add(draft);
-            else failed.Add(draft);
+            // One that was asked for by itself is better without its phrase, or its bar, than not at all.
+            var tried = Enumerable.Range(0, order.Change is null ? 1 : 3).Select(less => Draft(order, pupil, tune, plan, change, phrases, made.Count + 1, Surroundings - less)).ToList();
+            if (tried.Find(d => d.Finish(pupil).Succeeded) is { } draft) made.Add(draft);
+            else failed.Add(tried[0]);
         }
 
-        return Drafts.Finish([.. made, .. failed], pupil);
+        var all = Drafts.Finish(made.Count > 0 ? made : failed, pupil);
+        return all.Succeeded && failed.Count > 0 ? Outcome<ExerciseSet>.Of(all.Value, [.. all.Problems, LeftOut(tune, pupil, failed)]) : all;
     }
 
-    private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, Tune tune, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases, int rank)
+    // Told once, however many they are.
+    private static Problem LeftOut(Tune tune, Pupil pupil, List<ExerciseDraft> failed)
+    {
+        var notes = failed.SelectMany(d => d.Part.Notes).Select(n => n.Pitch).DistinctBy(p => p.Midi).Where(p => !pupil.Plays(p)).OrderBy(p => p.Midi).Select(p => p.ToDisplay()).ToList();
+        var why = notes.Count > 0 ? $"a note of their phrases ({string.Join(", ", notes)}) lies outside what this pupil plays ({pupil.Lowest.ToDisplay()} to {pupil.Highest.ToDisplay()} on {pupil.Instrument.Id}, arm and valves as set)" : "this pupil's arm is too slow for them or their settings do not give what is asked";
+        return new(tune.Title.Length > 0 ? tune.Title : "the tune", $"{(failed.Count == 1 ? "one harder change is" : $"{failed.Count} harder changes are")} left out: {why}.", "Choose another key or a higher level to have them.", Severity.Note);
+    }
+
+    private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, Tune tune, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases, int rank, int around)
     {
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
         var pair = $"{a.Note.Pitch.ToDisplay()} to {b.Note.Pitch.ToDisplay()}";
@@ -88,17 +103,17 @@ internal static class FromTune
                 "Take the next line when the shorter notes are as clean as the long ones, then the bar, then the phrase.",
                 "Raise the tempo only when the whole phrase is clean; the air never stops at the hard place.",
             ],
-            Part = Write(tune.Part, plan, change, phrases, slow),
+            Part = Write(tune.Part, plan, change, phrases, slow, around),
             Tempos = [tempo],
         };
         var climbed = draft.Climb(pupil, order.Tempos, slow, tempo, keepsTempo: true);
-        climbed = climbed with { Part = Write(tune.Part, plan, change, phrases, climbed.Tempos[0]) };
+        climbed = climbed with { Part = Write(tune.Part, plan, change, phrases, climbed.Tempos[0], around) };
         return order.Tempos is null && climbed.Tempos[^1] < Math.Round(tempo)
             ? climbed with { Purpose = $"{climbed.Purpose} Your arm allows ♩ = {climbed.Tempos[^1]:0}; the tune goes at {tempo:0}." }
             : climbed;
     }
 
-    private static Part Write(Part part, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases, double slow)
+    private static Part Write(Part part, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases, double slow, int around)
     {
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
         var pen = new ExerciseWriting(BarOf(plan, change.FromNote).Key, Meter.CommonTime);
@@ -110,10 +125,11 @@ internal static class FromTune
             ThereAndBack(pen, plan, b, a, change, each, notes);
         }
 
+        if (around == 0) return pen.Finish();
         var bar = (First: FirstFrom(plan, BarOf(plan, change.FromNote).Start), Last: LastBefore(plan, BarOf(plan, change.ToNote).End));
         var phrase = (First: Math.Min(bar.First, phrases.Last(p => p.FirstNote <= change.FromNote).FirstNote), Last: Math.Max(change.ToNote, phrases.First(p => p.LastNote >= change.ToNote).LastNote));
         pen.Append(BarOf(plan, change.FromNote) == BarOf(plan, change.ToNote) ? "In its bar" : "In its bars", Prescribing.Excerpt(part, plan, bar.First, bar.Last, Prescribing.AsPlanned));
-        if (phrase.First < bar.First || phrase.Last > bar.Last) pen.Append("In its phrase", Prescribing.Excerpt(part, plan, phrase.First, phrase.Last, Prescribing.AsPlanned));
+        if (around > 1 && (phrase.First < bar.First || phrase.Last > bar.Last)) pen.Append("In its phrase", Prescribing.Excerpt(part, plan, phrase.First, phrase.Last, Prescribing.AsPlanned));
         return pen.Finish();
     }
 

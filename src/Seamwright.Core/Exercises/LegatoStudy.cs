@@ -16,6 +16,7 @@ internal sealed record LegatoStudy(Part Part, ImmutableArray<double> Tempos)
     /// only below ♩ = 60, or where with them the whole belongs to a higher level than the pupil's.</param>
     public static LegatoStudy Of(Pupil pupil, KeySignature key, Meter meter, ImmutableArray<double>? tempos, Func<double, ImmutableArray<LegatoSection>> sections)
     {
+        pupil = Manner.InScales(pupil);
         if (tempos is { } ordered)
         {
             var wished = sections(ordered[0]);

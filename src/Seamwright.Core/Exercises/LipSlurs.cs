@@ -21,6 +21,9 @@ internal static class LipSlurs
         new("4-quick", "three partials, three notes to the beat", "Only quickness is new: the lips do as little as they can.", Partials: 3, Apart: 1, Beats.Quarter / 3, Times: 3, Slow: 66, Fast: 120),
     ];
 
+    // Where most places have one figure, lines of their own would be a quarter full; the positions above the notes say where one is.
+    private const double ShortShare = 1.34;
+
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
         var side = order.Valve is { } name ? HornValves.Find(pupil.Instrument, name) : pupil.Instrument.Open;
@@ -65,9 +68,10 @@ internal static class LipSlurs
     private static Part Write(List<List<IReadOnlyList<PlacedNote>>> places, Stage stage)
     {
         var pen = new ExerciseWriting(new KeySignature(0), Meter.CommonTime);
+        var isShort = places.Count > 2 && places.Sum(p => p.Count) <= ShortShare * places.Count;
         foreach (var figures in places)
         {
-            pen.Section(SlurCells.Place(figures[0][0].Setting));
+            if (!isShort) pen.Section(SlurCells.Place(figures[0][0].Setting));
             foreach (var figure in figures) pen.Slurred(figure, stage.Each, (_, _) => ChangeIntent.NaturalSlur);
         }
 

@@ -30,28 +30,33 @@ internal static class QuickestTempo
             var plan = PlanAt(part, pupil, top);
             if (plan is null || plan.Notes.Any(n => n.Setting is null)) return (top, null);
             var over = plan.Changes.Select(c => c.PeakSpeed / plan.Player.FastestArm).DefaultIfEmpty(0).Max();
-            if (over <= 1 || top <= Slowest) return IsWithin(plan, pupil) || top <= Calm ? (top, plan) : Easier(part, pupil, top);
+            if (over <= 1 || top <= Slowest) return IsWithin(plan, pupil) || top <= Calm ? (top, plan) : Easier(part, pupil, top, plan);
             top = Math.Max(Slowest, Math.Min(top - Step, Step * Math.Ceiling(top / over / Step)));
         }
     }
 
     // Halves the stretch between a tempo that may be taken and one that is too hard; where even a calm one is too hard, slowness is no help.
-    private static (double Top, Plan? Plan) Easier(Part part, Pupil pupil, double tooHard)
+    // Slower music may be planned in other settings, whose ways are longer: those must be possible too.
+    private static (double Top, Plan? Plan) Easier(Part part, Pupil pupil, double tooHard, Plan hard)
     {
         var calm = PlanAt(part, pupil, Calm)!;
-        if (!IsWithin(calm, pupil)) return (Math.Min(Slow, tooHard), PlanAt(part, pupil, Math.Min(Slow, tooHard)));
+        if (!Suits(calm, pupil)) return tooHard > Slow && PlanAt(part, pupil, Slow) is { } slow && IsPossible(slow) ? (Slow, slow) : (tooHard, hard);
         var (low, high) = (0, (int)Math.Ceiling((tooHard - Calm) / Step));
         var best = (Calm, calm);
         while (high - low > 1)
         {
             var middle = (low + high) / 2;
             var plan = PlanAt(part, pupil, Calm + (middle * Step))!;
-            if (IsWithin(plan, pupil)) (low, best) = (middle, (Calm + (middle * Step), plan));
+            if (Suits(plan, pupil)) (low, best) = (middle, (Calm + (middle * Step), plan));
             else high = middle;
         }
 
         return best;
     }
+
+    private static bool Suits(Plan plan, Pupil pupil) => IsPossible(plan) && IsWithin(plan, pupil);
+
+    private static bool IsPossible(Plan plan) => plan.Changes.All(c => c.Plausible);
 
     /// <summary>Whether planned music belongs to the pupil's level or an easier one.</summary>
     public static bool IsWithin(Plan plan, Pupil pupil) => ExerciseDifficulty.LevelOf(plan, ExerciseDifficulty.Of(plan)) <= pupil.Level;

@@ -10,6 +10,31 @@ namespace Seamwright.Core.Exercises;
 /// <param name="Degree">Note of the scale it starts and ends on, from 1.</param>
 internal sealed record ScaleRun(Scale Scale, int Octaves, ScaleWay Way, int Degree)
 {
+    private const int Few = 5;
+
+    /// <summary>Whether it is the scale's first five notes, for a range that holds no octave.</summary>
+    public bool IsFive { get; init; }
+
+    /// <summary>What is ordered; where nothing is said of octaves and none has room, the first five notes in the ordered keys or, where none is ordered,
+    /// in the nearest key that has room for them: a first lesson needs no octave.</summary>
+    /// <param name="order">Says octaves, way and degree.</param>
+    /// <param name="pupil">For range and reach.</param>
+    /// <param name="keys">Tonics and scales; at least one.</param>
+    public static IReadOnlyList<(PitchName Tonic, ScaleRun Run)> Ordered(ExerciseOrder order, Pupil pupil, IReadOnlyList<(PitchName Tonic, Scale Scale)> keys)
+    {
+        var runs = keys.Select(k => (k.Tonic, Run: new ScaleRun(k.Scale, order.Octaves ?? 1, order.Way ?? ScaleWay.Both, order.Degree ?? 1))).ToList();
+        if (order.Octaves is not null || order.Degree is not null || runs.Exists(r => HasRoom(pupil, r.Tonic, r.Run)) || runs.Exists(r => r.Run.Scale.Count < Few)) return runs;
+        List<(PitchName Tonic, ScaleRun Run)> five = [.. runs.Select(r => r with { Run = r.Run with { IsFive = true } })];
+        if (order.Keys is not { IsDefaultOrEmpty: false } && !HasRoom(pupil, five[0].Tonic, five[0].Run))
+            five = [.. TwelveKeys.For(five[0].Run.Scale).OrderBy(t => Math.Abs(t.Fifths - five[0].Tonic.Fifths)).Select(t => five[0] with { Tonic = t }).Where(f => HasRoom(pupil, f.Tonic, f.Run)).Take(1)];
+        return five;
+    }
+
+    private static bool HasRoom(Pupil pupil, PitchName tonic, ScaleRun run) => Placing.All(pupil, tonic, run.InOneGo).Count > 0;
+
+    /// <summary>Behind a title; empty for whole octaves.</summary>
+    public string Words => IsFive ? ", the first five notes" : "";
+
     /// <summary>One run, or one up and one down.</summary>
     /// <param name="tonic">The scale's first note below or at the lowest note of the run.</param>
     public IReadOnlyList<IReadOnlyList<Pitch>> From(Pitch tonic) => Way switch
@@ -23,11 +48,11 @@ internal sealed record ScaleRun(Scale Scale, int Octaves, ScaleWay Way, int Degr
     public IReadOnlyList<Pitch> InOneGo(Pitch tonic) => Way == ScaleWay.Both ? [.. Up(tonic), .. Down(tonic).Skip(1)] : From(tonic)[0];
 
     /// <summary>For ids: empty for one octave up and down from the first degree.</summary>
-    public string Slug => (Octaves == 1 ? "" : $"-{Octaves}-octaves") + (Way == ScaleWay.Both ? "" : $"-{Way.ToString().ToLowerInvariant()}") + (Degree == 1 ? "" : $"-from-{Degree}");
+    public string Slug => (IsFive ? "-five-notes" : Octaves == 1 ? "" : $"-{Octaves}-octaves") + (Way == ScaleWay.Both ? "" : $"-{Way.ToString().ToLowerInvariant()}") + (Degree == 1 ? "" : $"-from-{Degree}");
 
     private ImmutableArray<Pitch> Up(Pitch tonic) => [.. Indices.Select(i => Scale.NoteAt(tonic, i))];
 
     private ImmutableArray<Pitch> Down(Pitch tonic) => [.. Indices.Reverse().Select(i => Scale.NoteAt(tonic, i, down: true))];
 
-    private IEnumerable<int> Indices => Enumerable.Range((Degree - 1) % Scale.Count, (Octaves * Scale.Count) + 1);
+    private IEnumerable<int> Indices => Enumerable.Range((Degree - 1) % Scale.Count, IsFive ? Few : (Octaves * Scale.Count) + 1);
 }

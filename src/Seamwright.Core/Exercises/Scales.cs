@@ -13,14 +13,11 @@ internal static class Scales
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
         var keys = OrderedKeys.OfScales(order, pupil);
-        return keys.Succeeded ? Drafts.Finish(keys.Value.SelectMany(k => In(order, pupil, k.Tonic, k.Scale)), pupil) : Outcome<ExerciseSet>.Failed(keys.Problems);
+        return keys.Succeeded ? Drafts.Finish(ScaleRun.Ordered(order, pupil, keys.Value).SelectMany(k => In(order, pupil, k.Tonic, k.Run)), pupil) : Outcome<ExerciseSet>.Failed(keys.Problems);
     }
 
-    private static IEnumerable<ExerciseDraft> In(ExerciseOrder order, Pupil pupil, PitchName tonic, Scale scale)
-    {
-        var run = new ScaleRun(scale, order.Octaves ?? 1, order.Way ?? ScaleWay.Both, order.Degree ?? 1);
-        return Placing.Of(order, pupil, tonic, run.InOneGo).Select(p => Draft(order, pupil, run, p.First, p.Register));
-    }
+    private static IEnumerable<ExerciseDraft> In(ExerciseOrder order, Pupil pupil, PitchName tonic, ScaleRun run) =>
+        Placing.Of(order, pupil, tonic, run.InOneGo).Select(p => Draft(order, pupil, run, p.First, p.Register));
 
     private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, ScaleRun run, Pitch tonic, string register)
     {
@@ -34,7 +31,7 @@ internal static class Scales
         {
             Id = $"scales-{Placing.Slug(tonic.Name)}-{run.Scale.Name}-{register}{run.Slug}",
             Kind = Kind.Name,
-            Title = $"{name} scale{(run.Degree > 1 ? $", from note {run.Degree}" : "")}",
+            Title = $"{name} scale{(run.Degree > 1 ? $", from note {run.Degree}" : "")}{run.Words}",
             Key = name,
             Purpose = "Every note of the key joined to the next: you learn where the slide slurs by itself and where the tongue must help.",
             Practice =

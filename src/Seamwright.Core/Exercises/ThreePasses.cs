@@ -24,9 +24,8 @@ internal static class ThreePasses
         var keys = OrderedKeys.OfScales(order, pupil);
         if (!keys.Succeeded) return Outcome<ExerciseSet>.Failed(keys.Problems);
         var drafts = new List<ExerciseDraft>();
-        foreach (var (tonic, scale) in keys.Value)
+        foreach (var (tonic, run) in ScaleRun.Ordered(order, pupil, keys.Value))
         {
-            var run = new ScaleRun(scale, order.Octaves ?? 1, order.Way ?? ScaleWay.Both, order.Degree ?? 1);
             drafts.AddRange(Placing.Of(order, pupil, tonic, first => run.From(first).SelectMany(r => r)).Select(p => Draft(order, pupil, run, p.First, p.Register)));
         }
 
@@ -41,7 +40,7 @@ internal static class ThreePasses
         {
             Id = $"three-passes-{Placing.Slug(tonic.Name)}-{run.Scale.Name}-{register}{run.Slug}",
             Kind = Kind.Name,
-            Title = $"{name} in three passes{(run.Degree > 1 ? $", from note {run.Degree} of the scale" : "")}",
+            Title = $"{name} in three passes{(run.Degree > 1 ? $", from note {run.Degree} of the scale" : "")}{run.Words}",
             Key = name,
             Purpose = "The slide alone, then the slide in time, then the tongue over it: the air is the same all three times.",
             Practice =

@@ -37,9 +37,12 @@ internal sealed class BookBinding
     {
         if (options.HasFront) AddFront();
         var flow = new BookFlow(BookSheet.Top, sheet.Bottom);
+        var ahead = Engraved(0);
         for (var i = 0; i < entries.Count; i++)
         {
-            foreach (var page in flow.Add(print.Pieces(entries[i].Exercise, i))) Paint(page);
+            var pieces = ahead.GetAwaiter().GetResult();
+            if (i + 1 < entries.Count) ahead = Engraved(i + 1);
+            foreach (var page in flow.Add(pieces)) Paint(page);
             progress((i + 1.0) / entries.Count);
         }
 
@@ -48,6 +51,9 @@ internal sealed class BookBinding
         if (options.HasFront) PaintFront();
         return new PrintedBook(binder, new BookWords(options.Title, options.Header, "Trombone exercises"), [.. pagesOf.Select(p => p.ToImmutableArray())], [.. Unprintable()]);
     }
+
+    // One exercise is engraved while the one before is painted; never two at a time, for each knows which words were told before it.
+    private Task<IReadOnlyList<Piece>> Engraved(int entry) => Task.Run(() => print.Pieces(entries[entry].Exercise, entry));
 
     private ImmutableArray<LegendEntry> LegendOf()
     {

@@ -24,6 +24,12 @@ internal sealed record Piece(XElement Drawing, double Height)
 
     /// <summary>Index of the exercise that begins with it; null for all others.</summary>
     public int? Entry { get; init; }
+
+    /// <summary>Of a head: the purpose and ways of practising that it tells in full; null where it tells none.</summary>
+    public string? Words { get; init; }
+
+    /// <summary>Of a head that tells its words: the same where they stand on this page already, by the index of the exercise that has them.</summary>
+    public Func<int, Piece>? Short { get; init; }
 }
 
 /// <summary>A piece at its place.</summary>
@@ -32,13 +38,17 @@ internal sealed record Piece(XElement Drawing, double Height)
 internal readonly record struct PlacedPiece(Piece Piece, double Y);
 
 /// <summary>Fills the pages of a book with units, each a head, its systems and what stands behind them.</summary>
-/// <remarks>Several units share a page where they fit whole. A unit that fits a page is never parted; a longer one begins a page and is
-/// parted where it costs least: a page 1, a turn inside a section 0.6, a page left white the square of its white share, a single
-/// system on the last page 0.5.</remarks>
+/// <remarks>Several units share a page where they fit whole; where that helps, the white between pieces is made narrower by up to
+/// <see cref="Squeeze"/>. A unit whose words stand on the page already, above an exercise before it, refers to that one. A unit that fits a
+/// page is never parted; a longer one begins a page and is parted where it costs least: a page 1, a turn inside a section 0.6, a page left
+/// white the square of its white share, a single system on the last page 0.5.</remarks>
 /// <param name="top">Where a page's first piece begins.</param>
 /// <param name="bottom">Where its last one ends.</param>
 internal sealed class BookFlow(double top, double bottom)
 {
+    /// <summary>Share of the white between pieces that may be taken away (proposed default).</summary>
+    public const double Squeeze = 0.35;
+
     private const double InsideSection = 0.6, LoneSystem = 0.5;
     private readonly List<Piece> open = [];
     private double used;
@@ -50,9 +60,9 @@ internal sealed class BookFlow(double top, double bottom)
     public List<IReadOnlyList<PlacedPiece>> Add(IReadOnlyList<Piece> unit)
     {
         var full = new List<IReadOnlyList<PlacedPiece>>();
-        var needed = Height(unit, 0, unit.Count);
-        if (open.Count > 0 && used + unit[0].Before + needed > Room) full.Add(Close());
-        if (open.Count > 0 || needed <= Room)
+        if (Shortened(unit) is { } shorter && Fits(open, shorter)) unit = shorter;
+        if (open.Count > 0 && !Fits(open, unit)) full.Add(Close());
+        if (open.Count > 0 || Fits([], unit))
         {
             Append(unit);
             return full;
@@ -69,6 +79,15 @@ internal sealed class BookFlow(double top, double bottom)
 
     /// <summary>The last page, if something stands on it.</summary>
     public List<IReadOnlyList<PlacedPiece>> Finish() => open.Count > 0 ? [Close()] : [];
+
+    private IReadOnlyList<Piece>? Shortened(IReadOnlyList<Piece> unit) =>
+        unit[0] is { Short: { } made, Words: { } words } && open.Find(p => p.Words == words)?.Entry is { } told ? [made(told), .. unit.Skip(1)] : null;
+
+    private bool Fits(IReadOnlyList<Piece> before, IReadOnlyList<Piece> unit)
+    {
+        List<Piece> all = [.. before, .. unit];
+        return Height(all, 0, all.Count) - (Squeeze * all.Skip(1).Sum(p => p.Before)) <= Room;
+    }
 
     private void Append(IReadOnlyList<Piece> pieces)
     {
@@ -108,11 +127,12 @@ internal sealed class BookFlow(double top, double bottom)
     {
         var elastic = open.Skip(1).Sum(p => p.Stretch);
         var share = elastic > 0 ? Math.Clamp((Room - used) / elastic, 0, 1) : 0;
+        var narrower = used > Room ? 1 - Math.Min(Squeeze, (used - Room) / Math.Max(1, open.Skip(1).Sum(p => p.Before))) : 1;
         var placed = new List<PlacedPiece>();
         var y = top;
         foreach (var piece in open)
         {
-            if (placed.Count > 0) y += piece.Before + (share * piece.Stretch);
+            if (placed.Count > 0) y += (narrower * piece.Before) + (share * piece.Stretch);
             placed.Add(new(piece, y));
             y += piece.Height;
         }

@@ -34,7 +34,7 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
     /// <param name="entry">Its place in the book, from 0.</param>
     public IReadOnlyList<Piece> Pieces(Exercise exercise, int entry)
     {
-        var music = new SystemEngraver(engraver, fonts).Engrave(exercise.IsPiece ? Untimed(exercise.Part) : Plain(exercise.Part), look, Guides(exercise), (int)(Width / options.MusicSize));
+        var music = new SystemEngraver(engraver, fonts).Engrave(exercise.IsPiece ? Untimed(exercise.Part) : Plain(exercise.Part), look, Guides(exercise), (int)(Width / options.MusicSize), keepsSlurs: !exercise.IsPiece);
         return [Head(exercise, entry), .. music.Systems.Select((s, i) => System(music, s, i)), Rest(exercise)];
     }
 
@@ -66,6 +66,16 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
 
     private Piece Head(Exercise exercise, int entry)
     {
+        var words = string.Join('\n', exercise.Practice.Prepend(exercise.Purpose));
+        if (!told.TryAdd(words, entry) && !options.RepeatsWords) return Head(exercise, entry, told[words]);
+        return Head(exercise, entry, null) with { Words = words, Short = before => Head(exercise, entry, before) };
+    }
+
+    /// <param name="exercise">Whose.</param>
+    /// <param name="entry">Its place in the book, from 0.</param>
+    /// <param name="before">The exercise that has the same words; null to tell them.</param>
+    private Piece Head(Exercise exercise, int entry, int? before)
+    {
         var (group, y) = (Print.Group("exercise-head", PageHead.Stitches(0, Width, 0)), 170.0);
         var level = $"Level {exercise.Level}";
         var levelWidth = letters.Width(Face.PageItalic, 9.5, level);
@@ -74,18 +84,16 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
         y += title.Height + 40;
         y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 8.5, Width, Measures(exercise), Lettering.Faint));
         y += 130;
-        return new Piece(group, Math.Max(Words(group, exercise, entry, y), Tempos(group, exercise.Tempos, y))) { Before = UnitGap, Stretch = UnitStretch, Entry = entry };
+        return new Piece(group, Math.Max(Words(group, exercise, before, y), Tempos(group, exercise.Tempos, y))) { Before = UnitGap, Stretch = UnitStretch, Entry = entry };
     }
 
-    private double Words(XElement group, Exercise exercise, int entry, double y)
+    private double Words(XElement group, Exercise exercise, int? before, double y)
     {
         var width = WordsShare * Width;
-        var words = string.Join('\n', exercise.Practice.Prepend(exercise.Purpose));
-        var isTold = !told.TryAdd(words, entry) && !options.RepeatsWords;
-        if (!isTold) y = Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, exercise.Purpose, Lettering.Ink)) + 60;
+        if (before is null) y = Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, exercise.Purpose, Lettering.Ink)) + 60;
         foreach (var line in new[] { exercise.Reason, exercise.Demand }.Where(l => l.Length > 0))
             y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, line, Lettering.Ink)) + 60;
-        if (isTold) return Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, $"Practise it as number {told[words] + 1}.", Lettering.Ink));
+        if (before is { } same) return Stacked(group, 0, y, letters.Paragraph(Face.PageItalic, 10, width, $"Practise it as number {same + 1}.", Lettering.Ink));
         for (var i = 0; i < exercise.Practice.Length; i++)
             y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 9.5, width, exercise.Practice[i], Lettering.Ink, $"{i + 1}.")) + 60;
         return y - 60;

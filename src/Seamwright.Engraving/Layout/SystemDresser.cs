@@ -32,6 +32,7 @@ internal sealed class SystemDresser(NoteRows rows, IReadOnlyDictionary<string, H
         var places = TakePlaces(system);
         var brackets = system.Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "voltaBracket").ToList();
         FreeBreaths(system);
+        new TupletNumbers(ink).Free(system);
         var skyline = new Skyline();
         skyline.Add(ink.Of(system).Except(brackets.SelectMany(ink.Of)));
         var notes = Noteheads(system);

@@ -31,12 +31,14 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     /// <param name="options">Clef and tempo.</param>
     /// <param name="guides">What stands around each note.</param>
     /// <param name="width">Of a system, in hundredths of a millimetre.</param>
-    public EngravedSystems Engrave(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width)
+    /// <param name="keepsSlurs">Whether systems begin where no slur is open as far as there is room, as in exercises.</param>
+    public EngravedSystems Engrave(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, bool keepsSlurs = false)
     {
         var rows = new NoteRows(part, guides, fonts);
         var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf);
         var engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "auto"));
-        if (Widow.BetterBreaks(engraved, [.. Sections.Of(part).Select(i => part.Bars[i].Index)]) is { } breaks)
+        var sections = Sections.Of(part).Select(i => part.Bars[i].Index).ToList();
+        if ((keepsSlurs ? WholeSlurs.BetterBreaks(engraved, sections, WholeSlurs.BarsInside(part)) : Widow.BetterBreaks(engraved, sections)) is { } breaks)
         {
             notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks);
             engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "encoded"));
@@ -80,7 +82,8 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         svgViewBox = true,
         xmlIdSeed = 1,
         multiRestStyle = "block",
-        minLastJustification = Sections.Of(part).Count > 1 ? 0.55 : 0.7,
+        // Between one figure of two bars and two of them: like sections come out alike.
+        minLastJustification = Sections.Of(part).Count > 1 ? 0.45 : 0.7,
         mdivAll = true,
     });
 }

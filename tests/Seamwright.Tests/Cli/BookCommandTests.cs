@@ -57,6 +57,21 @@ public sealed partial class BookCommandTests : IDisposable
     }
 
     [Fact]
+    public void The_recipe_says_what_its_play_alongs_are()
+    {
+        long Seconds(string sound)
+        {
+            var recipe = Recipe($$"""{"schema":"seamwright.book/1","sound":{{sound}},"exercises":[{"kind":"two-notes","positions":"1-2","note":"Bb3","tempos":[120,160]}]}""", "sound.json");
+            Assert.Equal(0, CommandLine.Run("book", recipe, "-o", At("s.pdf"), "--sound", "--sound-as", "wav").Code);
+            return new FileInfo(Directory.GetFiles(folder, "s-*.wav").Single()).Length;
+        }
+
+        var (both, one, mine) = (Seconds("{}"), Seconds("""{"ladder":"quickest"}"""), Seconds("""{"ladder":"quickest","turns":"you"}"""));
+        Assert.InRange((double)one / both, 0.35, 0.5);
+        Assert.InRange((double)mine / one, 0.5, 0.8);
+    }
+
+    [Fact]
     public void A_line_that_nobody_can_play_is_left_out_and_told()
     {
         var recipe = Recipe("""{"schema":"seamwright.book/1","level":1,"exercises":[{"kind":"three-passes","keys":"C","octaves":2},{"kind":"one-note"}]}""");

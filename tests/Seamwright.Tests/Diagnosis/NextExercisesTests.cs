@@ -6,6 +6,7 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Core.Sound;
 using Seamwright.Tests.Cli;
+using Seamwright.Tests.Exercises;
 using Seamwright.Tests.Planning;
 
 namespace Seamwright.Tests.Diagnoses;
@@ -73,6 +74,36 @@ public class NextExercisesTests
     }
 
     [Fact]
+    public void Two_faults_of_one_change_of_the_tune_become_one_ladder()
+    {
+        var tune = Made.Melody("low-tide");
+        var pupil = Pupil.Of(Catalogue.Default, level: 4);
+        var plan = Planner.Plan(Core.Scores.Unfolder.Play(tune.Part, "").Value, pupil.Instrument, pupil.Settings).Value;
+        (int Low, int High) Pair(NoteChange c) => (Math.Min(plan.Notes[c.FromNote].Note.Pitch.Midi, plan.Notes[c.ToNote].Note.Pitch.Midi), Math.Max(plan.Notes[c.FromNote].Note.Pitch.Midi, plan.Notes[c.ToNote].Note.Pitch.Midi));
+        var struck = plan.Changes.Where(c => FaultAmounts.Applies(Fault.Smeared, c)).GroupBy(Pair).First(g => g.Count() > 1).ToList();
+        var faults = new Dictionary<int, Fault> { [struck[0].Index] = Fault.LateTongue, [struck[1].Index] = Fault.StoppedAir };
+        var take = Voice.Render(plan, Playing.WithFaults(plan, faults));
+        var diagnosis = Diagnostician.Judge(Listener.Listen(new Recording(take.Samples, take.Rate), plan), plan);
+        var next = NextExercises.Of(diagnosis, plan, pupil, tune: tune).Value;
+        var ladder = Assert.Single(next.Chosen, c => c.Exercise.Kind == "from-tune");
+        Assert.Equal(Pair(struck[0]), (ladder.Exercise.Plan.Notes.Take(2).Min(n => n.Note.Pitch.Midi), ladder.Exercise.Plan.Notes.Take(2).Max(n => n.Note.Pitch.Midi)));
+        Assert.Contains(FaultKind.Timing, ladder.Also.Select(f => f.Kind).Append(ladder.Fault!.Kind));
+        Assert.Contains(FaultKind.Air, ladder.Also.Select(f => f.Kind).Append(ladder.Fault!.Kind));
+        Assert.Contains("Tongue and slide were not together once", ladder.Exercise.Reason);
+        Assert.Contains("The air did not go on evenly once", ladder.Exercise.Reason);
+        Assert.Contains("the one to mend", ladder.Exercise.Purpose);
+        Assert.DoesNotContain(NextExercises.Of(diagnosis, plan, pupil).Value.Chosen, c => c.Exercise.Kind == "from-tune");
+    }
+
+    [Fact]
+    public void A_fault_all_over_the_tune_is_a_habit_and_no_ladder()
+    {
+        var tune = Made.Melody("low-tide");
+        var next = NextExercises.Of(Heard(new FaultOrder(Fault.LateTongue, null, [])), Tune, Grown, tune: tune).Value;
+        Assert.Equal("slide-then-tongue", next.Chosen[0].Exercise.Kind);
+    }
+
+    [Fact]
     public void From_an_exercise_file_through_sound_and_hear_to_the_next()
     {
         var folder = Directory.CreateTempSubdirectory().FullName;
@@ -89,7 +120,13 @@ public class NextExercisesTests
         Assert.Contains("All 8 fast slides were as asked.", hurried);
         var next = Run("next", In("hurried.wav"), "--part", In("exercise.musicxml"), "-o", In("next.pdf"));
         Assert.Contains("A slow slide was too short 8 times", next.ReplaceLineEndings(" ").Replace("   ", ""));
-        Assert.True(new FileInfo(In("next.pdf")).Length > 5_000);
+        using (var pdf = UglyToad.PdfPig.PdfDocument.Open(In("next.pdf")))
+        {
+            var words = string.Join(' ', pdf.GetPage(1).GetWords().Select(w => w.Text));
+            Assert.Contains("A slow slide was too short 8 times", words);
+            Assert.Contains(exercise.Title.Split(':')[0], words);
+        }
+
         Directory.Delete(folder, true);
     }
 

@@ -22,7 +22,7 @@ public class BookFlowTests
     {
         var units = book.Select(Unit).ToList();
         var flow = new BookFlow(Top, Bottom);
-        List<IReadOnlyList<PlacedPiece>> pages = [.. units.SelectMany(flow.Add), .. flow.Finish()];
+        List<IReadOnlyList<PlacedPiece>> pages = [.. units.SelectMany(u => flow.Add(u)), .. flow.Finish()];
         return (units, pages);
     }
 
@@ -34,7 +34,7 @@ public class BookFlowTests
         foreach (var page in pages)
         {
             Assert.Equal(Top, page[0].Y);
-            Assert.All(page.Zip(page.Skip(1)), p => Assert.True(p.Second.Y >= p.First.Y + p.First.Piece.Height + p.Second.Piece.Before - 1e-6));
+            Assert.All(page.Zip(page.Skip(1)), p => Assert.True(p.Second.Y >= p.First.Y + p.First.Piece.Height + ((1 - BookFlow.Squeeze) * p.Second.Piece.Before) - 1e-6));
             Assert.True(page[^1].Y + page[^1].Piece.Height <= Bottom + 1e-6);
         }
     });
@@ -46,7 +46,7 @@ public class BookFlowTests
         foreach (var (before, unit) in units.Zip(units.Skip(1)))
         {
             var open = pages.Single(p => p.Any(x => x.Piece == before[^1])).Select(p => p.Piece).TakeWhile(p => p != unit[0]).ToList();
-            var together = open.Concat(unit).Sum(p => p.Before + p.Height) - open[0].Before;
+            var together = open.Concat(unit).Sum(p => p.Height) + ((1 - BookFlow.Squeeze) * open.Concat(unit).Skip(1).Sum(p => p.Before));
             var shares = pages.Single(p => p.Any(x => x.Piece == unit[0]))[0].Piece == open[0];
             Assert.Equal(together <= Bottom - Top, shares);
         }

@@ -62,6 +62,21 @@ public class CollisionTests
         }
     }
 
+    [Theory]
+    [InlineData("key=-2 3[ F3:8( G3:8 A3:8 ]3 3[ Bb3:8 A3:8 G3:8 ]3 3[ D3:8 Eb3:8 F3:8 ]3 3[ G3:8 F3:8 E3:8) ]3 |")]
+    [InlineData("clef=Tenor 3[ Bb3:8( C4:8 D4:8 ]3 3[ F4:8 G4:8 A4:8 ]3 3[ E3:8 F3:8 G3:8 ]3 dyn=mf 3[ C4:8 D4:8 C4:8) ]3 |")]
+    public void Numbers_of_triplets_stand_clear_of_the_staff_and_of_each_other_thing(string text)
+    {
+        var part = PartBuilder.Parse("", text);
+        var page = XElement.Parse(SharedEngraver.Sheet(part, TestPlans.For(part)).Pages[0]);
+        var ink = Reader(page);
+        var system = page.Descendants().Single(e => e.Attribute("class")?.Value == "system");
+        var numbers = system.Descendants().Where(e => e.Attribute("class")?.Value == "tupletNum").SelectMany(ink.Of).ToList();
+        Assert.Equal(4, numbers.Count);
+        var rest = ink.Of(Without(system, e => e.Attribute("class")?.Value == "tupletNum"));
+        Assert.All(numbers, n => Assert.DoesNotContain(rest, n.Overlaps));
+    }
+
     [Fact]
     public void Rows_keep_their_order_even_where_they_have_gaps()
     {

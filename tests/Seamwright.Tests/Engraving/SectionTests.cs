@@ -5,6 +5,8 @@ using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Engraving;
+using Seamwright.Engraving.Guidance;
+using Seamwright.Engraving.Layout;
 using Seamwright.Engraving.Notation;
 
 namespace Seamwright.Tests.Engraving;
@@ -35,6 +37,27 @@ public class SectionTests
         Assert.Equal(Enumerable.Range(0, 30), sheet.Systems.SelectMany(s => s.Bars.Select(b => b.Index)));
         Assert.All([0, 2, 13, 27], start => Assert.Contains($"Part from {start}", Words(sheet)));
     }
+
+    [Theory]
+    [InlineData("two-notes")]
+    [InlineData("both-ways")]
+    public void A_figure_on_one_breath_is_read_in_one_line_where_an_exercise_has_room(string kind)
+    {
+        var cut = 0;
+        foreach (var exercise in ExerciseMaker.Make(new ExerciseOrder { Kind = kind }, Grown).Value.Exercises)
+        {
+            var inside = WholeSlurs.BarsInside(exercise.Part);
+            Assert.NotEmpty(inside);
+            Assert.DoesNotContain(Begins(exercise, keepsSlurs: true), inside.Contains);
+            cut += Begins(exercise, keepsSlurs: false).Count(inside.Contains);
+        }
+
+        Assert.True(cut > 0, "The engraver's own lines cut no slur: nothing was shown.");
+    }
+
+    private static List<int> Begins(Exercise exercise, bool keepsSlurs) =>
+        [.. new SystemEngraver(SharedEngraver.Instance, SharedEngraver.Fonts).Engrave(exercise.Part, new(), PlanGuide.Of(exercise.Part, exercise.Plan, new()), 18_000, keepsSlurs).Systems
+            .Select(s => s.Drawing.Elements().Select(g => g.Attribute("id")?.Value ?? "").First(id => id.StartsWith(PlaceId.Bar, StringComparison.Ordinal))).Select(id => int.Parse(id[PlaceId.Bar.Length..]))];
 
     [Fact]
     public void No_section_ends_with_a_single_bar_after_a_full_system()

@@ -84,7 +84,14 @@ public class KeyChoiceTests
         var (code, output, error) = CommandLine.Run("keys", part, "--level", "6", "--count", "4", "-o", pdf);
         Assert.True(code == 0, error);
         Assert.Contains("As written", output);
-        Assert.True(new FileInfo(pdf).Length > 10_000);
+        using (var read = UglyToad.PdfPig.PdfDocument.Open(pdf))
+        {
+            var words = string.Join(' ', read.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+            Assert.Equal(3, System.Text.RegularExpressions.Regex.Count(words, "keys and octaves that fit this range"));
+            Assert.InRange(System.Text.RegularExpressions.Regex.Count(words, "Against the key as written"), 2, 3);
+            Assert.Contains("Evening Ferry in", words);
+        }
+
         var json = System.Text.Json.JsonDocument.Parse(CommandLine.Run("keys", part, "--level", "6", "--count", "4", "--json").Output).RootElement;
         Assert.Equal(4, json.GetProperty("keys").GetArrayLength());
         Assert.Equal(0, json.GetProperty("written").GetProperty("semitones").GetInt32());

@@ -161,4 +161,32 @@ public class MusicTests
         Assert.Equal(HttpStatusCode.BadRequest, (await workbench.PostAsync("/settings/names", Workbench.Form(("value", "elvish")))).StatusCode);
         Assert.Equal(HttpStatusCode.NotFound, (await workbench.PostAsync("/settings/colour", Workbench.Form(("value", "red")))).StatusCode);
     }
+
+    [Fact]
+    public async Task Every_link_of_every_page_leads_somewhere()
+    {
+        await using var workbench = await Workbench.StartAsync();
+        await workbench.PostAsync("/horns/tenor-f/own", null);
+        await workbench.PostAsync("/players", Workbench.Form(("name", "Mira")));
+        await workbench.PostAsync("/books/add?kind=scales&player=1", Workbench.Form(("book", "0")));
+        var (seen, waiting) = (new HashSet<string>(), new Queue<string>(["/"]));
+        while (waiting.TryDequeue(out var url))
+        {
+            var answer = await workbench.GetAsync(url);
+            Assert.True(answer.IsSuccessStatusCode, $"{url}: {answer.StatusCode}");
+            if (answer.Content.Headers.ContentType?.MediaType != "text/html") continue;
+            var raw = await answer.TextAsync();
+            Assert.DoesNotContain("&amp;amp;", raw);
+            foreach (System.Text.RegularExpressions.Match link in System.Text.RegularExpressions.Regex.Matches(raw, " href=\"(/[^\"]*)\""))
+            {
+                var next = WebUtility.HtmlDecode(link.Groups[1].Value).Split('#')[0];
+
+                // One of each kind is enough: pages of the same kind are made by the same code.
+                var kind = System.Text.RegularExpressions.Regex.Replace(next, "(?<=/)\\d+|=[^&]*", "");
+                if (seen.Add(kind)) waiting.Enqueue(next);
+            }
+        }
+
+        Assert.True(seen.Count > 20, string.Join(' ', seen));
+    }
 }

@@ -152,4 +152,33 @@ public class TakeTests
         Assert.Contains($"change/{Played.Value.Fault}?attempt=1", await workbench.TextAsync("/takes/1?attempt=1"));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await workbench.GetAsync("/takes/1?attempt=99")).StatusCode);
     }
+
+    [Fact]
+    public async Task What_was_heard_becomes_the_next_exercises()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        using var wav = new MemoryStream();
+        WavFile.Write(wav, new Recording(Played.Value.Sound.Samples, Played.Value.Sound.Rate));
+        await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "mine.wav", wav.ToArray()));
+        Assert.Contains("/takes/1/next", await workbench.PageAsync("/takes/1"));
+        var page = await workbench.TextAsync("/takes/1/next");
+        Assert.Contains("The air did not go on evenly", page);
+        Assert.Contains("<article", page);
+        var kept = await workbench.PostAsync("/takes/1/next/keep?exercise=0", null);
+        Assert.Contains("exercise", await workbench.TextAsync(kept.Headers.Location!.OriginalString));
+        Assert.StartsWith("%PDF", System.Text.Encoding.Latin1.GetString(await workbench.MadeAsync("/takes/1/next/print")));
+        Assert.Equal(HttpStatusCode.NotFound, (await workbench.PostAsync("/takes/1/next/keep?exercise=9", null)).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_change_of_a_piece_becomes_an_exercise()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        var link = System.Text.RegularExpressions.Regex.Match(await workbench.TextAsync($"/music/{piece}/change/{Played.Value.Fault}"), "/practice\\?kind=from-tune[^\"]*").Value;
+        Assert.Contains($"change={Played.Value.Fault}&", link);
+        Assert.Contains("<article", await workbench.PageAsync(link));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await workbench.GetAsync(link.Replace($"change={Played.Value.Fault}&", "change=4000&", StringComparison.Ordinal))).StatusCode);
+    }
 }

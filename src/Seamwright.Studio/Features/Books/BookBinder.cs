@@ -30,6 +30,15 @@ internal sealed class BookBinder(PracticeMaker maker, IEngraver engraver, Works 
         return new() { File = new(file, "application/pdf", $"{book.Title}.pdf") };
     }
 
+    /// <summary>Exercises by themselves, without a cover.</summary>
+    public WorkEnd Print(string title, IEnumerable<Exercise> exercises, Action<double> tell)
+    {
+        var printed = new BookMaker(engraver).Make([.. exercises.Select(e => new BookEntry(e))], new BookOptions { Title = title, HasFront = false }, tell);
+        var file = works.NewFile(".pdf");
+        using (var pdf = File.Create(file)) printed.WritePdf(pdf);
+        return new() { File = new(file, "application/pdf", $"{title}.pdf") };
+    }
+
     /// <summary>Book, play-alongs and music in one zip.</summary>
     public WorkEnd Pack(StoredBook book, Action<double> tell)
     {

@@ -79,6 +79,9 @@ public sealed record PieceSettings
         Syllable = player.Card.Syllable,
     });
 
+    /// <summary>Those that another piece of the same player's keeps.</summary>
+    public PieceSettings ForAnother() => this with { Key = "", Octave = 0, Tempo = null, Locks = ImmutableSortedDictionary<int, string>.Empty };
+
     /// <summary>From the page's form; what is out of its range is told and left as it was. Another player brings all that is theirs;
     /// another key or instrument frees all locks.</summary>
     /// <param name="form">The page's.</param>

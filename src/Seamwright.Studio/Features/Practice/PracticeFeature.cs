@@ -34,8 +34,11 @@ internal static class PracticeFeature
     // What a page bears; the book has all of them.
     private const int MostShown = 6;
 
-    private static List<(Exercise Exercise, ScreenMusic Music)> Engraved(ExerciseSet made, IEngraver engraver, bool narrow) =>
-        [.. made.Exercises.Take(MostShown).Select(e => (e, new ScreenMaker(engraver).Make(e.Part, e.Plan, new SheetOptions(), narrow ? PieceBody.NarrowWidth : PieceBody.WideWidth)))];
+    private static List<(Exercise Exercise, ScreenMusic Music)> Engraved(ExerciseSet made, IEngraver engraver, bool narrow) => Engraved(made.Exercises.Take(MostShown), engraver, narrow);
+
+    /// <summary>Exercises with their music for a screen.</summary>
+    public static List<(Exercise Exercise, ScreenMusic Music)> Engraved(IEnumerable<Exercise> exercises, IEngraver engraver, bool narrow) =>
+        [.. exercises.Select(e => (e, new ScreenMaker(engraver).Make(e.Part, e.Plan, new SheetOptions(), narrow ? PieceBody.NarrowWidth : PieceBody.WideWidth)))];
 
     private static async Task<IResult> Print(PracticeWish wish, PracticeMaker maker, BookBinder binder, Works works)
     {
@@ -49,12 +52,18 @@ internal static class PracticeFeature
     {
         var made = maker.Make(wish);
         if (!made.Succeeded || index < 0 || index >= made.Value.Exercises.Length) return Pages.NotFound();
-        var exercise = made.Value.Exercises[index];
+        return Pages.Go($"/music/{Kept(made.Value.Exercises[index], pieces, maker.SettingsOf(wish))}");
+    }
+
+    /// <summary>Puts an exercise among the music, tagged as one.</summary>
+    /// <returns>Its id.</returns>
+    public static long Kept(Exercise exercise, Pieces pieces, PieceSettings settings)
+    {
         using var file = new MemoryStream();
         MusicXmlWriter.Write(exercise.Score, null, file);
         var id = pieces.Add(exercise.Title, "", $"{exercise.Id}.musicxml", file.ToArray());
         pieces.Tag(id, ["exercise"]);
-        pieces.SaveSettings(id, maker.SettingsOf(wish).Write());
-        return Pages.Go($"/music/{id}");
+        pieces.SaveSettings(id, settings.Write());
+        return id;
     }
 }

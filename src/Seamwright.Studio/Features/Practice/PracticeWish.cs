@@ -34,6 +34,9 @@ public sealed record PracticeWish
     /// <summary>A piece to draw from; 0 for none.</summary>
     public long Piece { get; init; }
 
+    /// <summary>One change of the piece, by its index; null for the hardest ones.</summary>
+    public int? Change { get; init; }
+
     /// <summary>From the end of an address, as <see cref="Query"/> gives it.</summary>
     public static PracticeWish Read(string query) => From(new QueryCollection(QueryHelpers.ParseQuery(query)));
 
@@ -41,6 +44,7 @@ public sealed record PracticeWish
     {
         Kind = query["kind"].ToString(),
         Player = long.TryParse(query["player"], NumberStyles.None, CultureInfo.InvariantCulture, out var player) ? player : 0,
+        Change = int.TryParse(query["change"], NumberStyles.None, CultureInfo.InvariantCulture, out var change) ? change : null,
         Instrument = query["instrument"].ToString() is { Length: > 0 } i ? i : Catalogue.DefaultId,
         Level = int.TryParse(query["level"], NumberStyles.None, CultureInfo.InvariantCulture, out var level) && level is >= Levels.Lowest and <= Levels.Highest ? level : 3,
         Key = query["key"].ToString(),
@@ -51,7 +55,7 @@ public sealed record PracticeWish
 
     /// <summary>As the end of an address.</summary>
     public string Query => string.Create(CultureInfo.InvariantCulture,
-        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}&player={Player}");
+        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}&player={Player}{(Change is { } c ? $"&change={c}" : "")}");
 
     /// <summary>What the kind uses of it; what it does not use is left out, so that a choice left standing does no harm.</summary>
     /// <param name="tune">The piece, where one was named.</param>
@@ -70,6 +74,7 @@ public sealed record PracticeWish
             Scale = Uses(nameof(ExerciseOrder.Scale)) ? scale : null,
             Register = Uses(nameof(ExerciseOrder.Register)) && Enum.TryParse<Register>(Register, ignoreCase: true, out var r) ? r : null,
             Tune = Uses(nameof(ExerciseOrder.Tune)) ? tune : null,
+            Change = Uses(nameof(ExerciseOrder.Tune)) && tune is not null ? Change : null,
         });
     }
 }
