@@ -8,7 +8,7 @@ namespace Seamwright.GroundTruth;
 /// <summary>The command line.</summary>
 internal static class Commands
 {
-    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Check(), Peers() };
+    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Frames(), Check(), Peers() };
 
     private static Command Make()
     {
@@ -44,6 +44,15 @@ internal static class Commands
         worst.SetAction(r => Worst.Print(
             Measurement.Of(r.GetValue(folder)!, t => r.GetValue(condition) is not { } c || t.Condition == c), r.GetValue(count), Console.Out));
         return worst;
+    }
+
+    private static Command Frames()
+    {
+        var folder = Folder();
+        var condition = new Option<string?>("--condition") { Description = "Only takes of this condition, for instance clean.", HelpName = "NAME" };
+        var frames = new Command("frames", "Write every frame whose pitch is more than 25 cents off, as comma-separated lines.") { folder, condition };
+        frames.SetAction(r => WrongFrames.Write(r.GetValue(folder)!, t => r.GetValue(condition) is not { } c || t.Condition == c, Console.Out));
+        return frames;
     }
 
     private static Command Peers()

@@ -15,6 +15,7 @@ internal sealed record Variant(string Name, int Share, int QuickShare, Func<Made
         Noise(40, 6, 0), Noise(30, 2, 4), Noise(20, 4, 5), Room(0.4, 9, 4, 5), Room(0.8, 6, 6, 0),
         Codec("mp3", "libmp3lame", "mp3", 6), Codec("opus", "libopus", "ogg", 6),
         new("lowpass", 6, 0, (take, _, _) => (Spectrum.LowPassed(take.Samples, take.Rate, 2500), "no more than 2.5 kHz: Butterworth, fourth order, without delay", null)),
+        Hum(50, 6, 0), Hum(60, 6, 0),
     ];
 
     /// <summary>Whether ffmpeg is needed.</summary>
@@ -39,6 +40,22 @@ internal sealed record Variant(string Name, int Share, int QuickShare, Func<Made
         var power = SoundingPower(take) * Math.Pow(10, -snr / 10.0);
         var (noise, density) = Spectrum.Pink(take.Samples.Length, take.Rate, power, random);
         return ([.. take.Samples.Zip(noise, (a, b) => a + b)], $"pink noise from 20 Hz up, {snr} dB below the sounding tone, whole band", new TruthNoise("pink", snr, density));
+    });
+
+    // Six lines, each half as strong as the one before it, at a frequency as far off as mains are, which wanders a little.
+    private static Variant Hum(int mains, int share, int quick) => new($"hum{mains}", share, quick, (take, _, random) =>
+    {
+        const double DbBelow = 10, Off = 0.04, Wander = 0.005, Every = 5;
+        var level = Math.Sqrt(2 * SoundingPower(take) * Math.Pow(10, -DbBelow / 10) / Enumerable.Range(0, 6).Sum(k => Math.Pow(0.25, k)));
+        var starts = Enumerable.Range(0, 6).Select(_ => 2 * Math.PI * random.NextDouble()).ToArray();
+        var (hz, phase, samples) = (mains + ChangePlays.Normal(random, Off), 0.0, (float[])take.Samples.Clone());
+        for (var i = 0; i < samples.Length; i++)
+        {
+            phase += 2 * Math.PI * (hz + (Wander * Math.Sin(2 * Math.PI * i / (Every * take.Rate)))) / take.Rate;
+            for (var k = 0; k < 6; k++) samples[i] += (float)(level * Math.Pow(0.5, k) * Math.Sin(((k + 1) * phase) + starts[k]));
+        }
+
+        return (samples, $"hum of {hz:0.00} Hz and five multiples, {DbBelow} dB below the sounding tone", null);
     });
 
     private static Variant Room(double rt60, double directDb, int share, int quick) => new($"reverb{rt60}", share, quick, (take, _, random) =>

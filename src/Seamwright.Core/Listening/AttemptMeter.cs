@@ -33,7 +33,7 @@ internal sealed class AttemptMeter
     }
 
     /// <summary>The figures, and the fitted ways of the pitch.</summary>
-    public (Attempt Attempt, ImmutableArray<FittedGlide> Glides) Measure(FoundAttempt found)
+    public (Attempt Attempt, ImmutableArray<FittedGlide> Glides, ImmutableArray<PitchWay> Ways) Measure(FoundAttempt found)
     {
         var pitches = written.Select(p => p * Math.Pow(2, found.Transposition / 12.0)).ToArray();
         var steady = found.Stretches.Select((x, i) => x is { } s ? noteMeter.Measure(s, pitches[i]) : null).ToArray();
@@ -51,17 +51,17 @@ internal sealed class AttemptMeter
             Transposition = found.Transposition,
             TempoRatio = Alignment.Ratio(onsets) is { } ratio ? 1 / ratio : null,
         };
-        return (attempt, [.. measured.Select(m => m.Glide).OfType<FittedGlide>()]);
+        return (attempt, [.. measured.Select(m => m.Glide).OfType<FittedGlide>()], [.. measured.Select(m => m.Way).OfType<PitchWay>()]);
     }
 
-    private (HeardChange Heard, FittedGlide? Glide) ChangeOf(NoteChange change, FoundAttempt found, SteadyNote?[] steady)
+    private (HeardChange Heard, FittedGlide? Glide, PitchWay? Way) ChangeOf(NoteChange change, FoundAttempt found, SteadyNote?[] steady)
     {
         var (a, b) = (steady[change.FromNote], steady[change.ToNote]);
-        if (a is not { } from || b is not { } to) return (new HeardChange { Index = change.Index, Found = false }, null);
-        var (heard, glide) = changeMeter.Measure(plan, change, from, to, found.Stretches[change.ToNote]!.Value.From * Hop);
+        if (a is not { } from || b is not { } to) return (new HeardChange { Index = change.Index, Found = false }, null, null);
+        var (heard, glide, way) = changeMeter.Measure(plan, change, from, to, found.Stretches[change.ToNote]!.Value.From * Hop);
 
         // In another key the arm does something else than planned.
-        return (found.Transposition == 0 ? heard : heard with { Arm = null }, glide);
+        return (found.Transposition == 0 ? heard : heard with { Arm = null }, glide, way);
     }
 
     private HeardNote NoteOf(PlannedNote planned, int i, Stretch?[] stretches, SteadyNote? measured, ImmutableArray<HeardChange> changes, double hz)

@@ -18,6 +18,15 @@ internal sealed class ChangeCurve(double from, int count)
     /// <summary>Takes over the pitch of the reading before.</summary>
     public void Repeat(int i) => (Hz[i], Strength[i], Window[i]) = (Hz[i - 1], Strength[i - 1], Window[i - 1]);
 
+    /// <summary>Takes away what was read as pitch where the level lies below a limit.</summary>
+    public void Mute(double limit)
+    {
+        for (var i = 0; i < Count; i++)
+        {
+            if (Db[i] < limit) Strength[i] = 0;
+        }
+    }
+
     /// <summary>The reading nearest to a time.</summary>
     public int Index(double time) => Math.Clamp((int)Math.Round((time - from) / FinePitch.Hop), 0, Count - 1);
 

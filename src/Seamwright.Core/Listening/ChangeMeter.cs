@@ -36,19 +36,30 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double WorthUndoing = 5;
     private const double Blind = 32;
 
+    // So far down nothing is heard of a note beside its neighbours (the limit of stopped air).
+    private const double Silent = 20;
+
     private readonly Excerpt excerpt = new(samples);
     private readonly LevelMeter levels = new(room);
+    private readonly WayMeter ways = new(Math.Pow(10, room.NoiseDb / 10));
 
     /// <summary>Measures the change between two steady notes.</summary>
-    public (HeardChange Heard, FittedGlide? Glide) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
+    public (HeardChange Heard, FittedGlide? Glide, PitchWay? Way) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
+    {
+        var (heard, glide, curve) = MeasureFigures(plan, change, a, b, boundary);
+        if (change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
+        return (heard, glide, ways.Measure(excerpt, curve, glide, a, b, heard.GlideCentre?.Value ?? boundary, Span(a, b, boundary)));
+    }
+
+    private (HeardChange Heard, FittedGlide? Glide, ChangeCurve Curve) MeasureFigures(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var low = Math.Min(a.Hz, b.Hz);
         var part = ExcerptOf(a, b, boundary);
         var curve = CurveOf(part, a, b, boundary);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
         heard = heard with { Doubts = DoubtsAt(low, a, b) };
-        if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null);
-        var moves = Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
+        if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null, curve);
+        var moves = Moves(a, b);
         var reading = moves ? GlideOf(curve, a, b, boundary) : null;
         var dip = DipOf(curve, a, b, reading?.Centre ?? boundary);
         var lifted = dip is { Depth: >= WorthUndoing };
@@ -57,14 +68,28 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         heard = levels.Add(heard, curve, a, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
         var caught = Caught(curve, a, b, boundary);
-        if (reading is not { } r || dip?.Depth > Blind) return (heard with { CaughtPitch = caught?.Pitch }, null);
+        var untold = (heard with { CaughtPitch = caught?.Pitch }, (FittedGlide?)null, curve);
+        if (dip is { Depth: > Blind } silence) return caught is null && moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told ? (told.Heard, told.Glide, curve) : untold;
+        if (reading is not { } r) return untold;
         var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape, levels.RoomTime).Measure(heard, plan, change, r);
 
         // A pitch on the fitted way is no wrong partial, however slow the way is.
         return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Pitch.Value) < Explained)
-            ? (glided, glide)
-            : (heard with { CaughtPitch = held.Pitch }, null);
+            ? (glided, glide, curve)
+            : (heard with { CaughtPitch = held.Pitch }, null, curve);
     }
+
+    // A slide that is heard on both sides of a silence was a slide in it too; one that may lie wholly inside it is not told.
+    private (HeardChange Heard, FittedGlide? Glide)? AboutSilence(HeardChange heard, Plan plan, NoteChange change, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result dip)
+    {
+        const double Longer = 1.5;
+        curve.Mute(Math.Min(a.Db, b.Db) - Silent);
+        if (GlideOf(curve, a, b, dip.Centre) is not { } reading || reading.Length < Longer * dip.HalfWidth) return null;
+        var (told, glide) = new GlideMeter(curve, a, b, null, levels.RoomTime).Measure(heard, plan, change, reading);
+        return glide is not null && told.Break is null && told.Glide?.Value > Longer * dip.HalfWidth ? (told, glide) : null;
+    }
+
+    private static bool Moves(SteadyNote a, SteadyNote b) => Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
 
     private ImmutableArray<Doubt> DoubtsAt(double low, SteadyNote a, SteadyNote b)
     {

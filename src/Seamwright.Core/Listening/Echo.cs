@@ -37,12 +37,15 @@ internal sealed record RoomAnswer(double NoiseDb, Decay? Decay, Echo? Echo)
     /// <summary>Where the microphone or its amplifier was driven too far.</summary>
     public Overload Overload { get; init; } = new(FinePitch.Rate);
 
+    /// <summary>The mains' hum that was taken out; null where there was none.</summary>
+    public Hum? Hum { get; init; }
+
     /// <summary>Reads all of it from a recording.</summary>
     /// <param name="sound">The recording.</param>
     /// <param name="notes">All notes heard, in any order.</param>
     public static RoomAnswer Of(HeardSound sound, IEnumerable<Stretch> notes)
     {
         var noise = RoomReader.NoiseOf(sound.Track);
-        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples, sound.Track.Hz)) { Overload = sound.Overload };
+        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples, sound.Track.Hz)) { Overload = sound.Overload, Hum = sound.Hum };
     }
 }

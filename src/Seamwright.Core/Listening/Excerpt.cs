@@ -6,10 +6,18 @@ internal sealed class Excerpt(SampleStore store)
 {
     private float[] samples = [];
     private double[] running = [];
+    private int loaded;
+    private double begins;
 
     public Energy Energy { get; private set; } = null!;
 
     public FinePitch Fine { get; private set; } = null!;
+
+    /// <summary>Hands the sound on to a fit of the pitch's way.</summary>
+    /// <param name="fit">Moves to it.</param>
+    /// <param name="period">The longest, seconds.</param>
+    /// <param name="noise">Mean square of the room's noise.</param>
+    public void LoadInto(WarpFit fit, double period, double noise) => fit.Load(samples.AsSpan(0, loaded), running.AsSpan(0, loaded + 1), begins, period, noise);
 
     /// <summary>Moves to another stretch.</summary>
     /// <param name="from">Seconds; before 0 lies silence.</param>
@@ -22,6 +30,7 @@ internal sealed class Excerpt(SampleStore store)
         store.CopyTo(first, samples.AsSpan(0, count));
         Energy.Sum(samples.AsSpan(0, count), running);
         var start = first / (double)FinePitch.Rate;
+        (loaded, begins) = (count, start);
         Energy = new Energy(running, count, FinePitch.Rate, start);
         Fine = new FinePitch(samples, count, running, start);
         return this;

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.Intrinsics;
 using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
@@ -79,6 +80,12 @@ internal sealed class Fourier
     private static void Butterflies(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
     {
         var k = 0;
+        if (re0.Length == 4 && Vector128.IsHardwareAccelerated)
+        {
+            FourButterflies(re0, im0, re1, im1, cos, sin);
+            return;
+        }
+
         for (; k + Vector<float>.Count <= re0.Length; k += Vector<float>.Count)
         {
             var (c, s) = (new Vector<float>(cos[k..]), new Vector<float>(sin[k..]));
@@ -98,5 +105,17 @@ internal sealed class Fourier
             (re1[k], im1[k]) = (re0[k] - tr, im0[k] - ti);
             (re0[k], im0[k]) = (re0[k] + tr, im0[k] + ti);
         }
+    }
+
+    private static void FourButterflies(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
+    {
+        var (c, s) = (Vector128.Create(cos), Vector128.Create(sin));
+        var (r, i) = (Vector128.Create<float>(re1), Vector128.Create<float>(im1));
+        var (r0, i0) = (Vector128.Create<float>(re0), Vector128.Create<float>(im0));
+        var (tr, ti) = ((r * c) - (i * s), (r * s) + (i * c));
+        (r0 - tr).CopyTo(re1);
+        (i0 - ti).CopyTo(im1);
+        (r0 + tr).CopyTo(re0);
+        (i0 + ti).CopyTo(im0);
     }
 }

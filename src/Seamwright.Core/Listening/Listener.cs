@@ -55,6 +55,7 @@ public static class Listener
         var brightness = best is null ? [] : BrightnessReader.Of(track, sound.Samples, best.Notes, expected);
         sound.Samples.Clear();
         TrackMender.Mend(track, measured.SelectMany(m => m.Glides));
+        TrackMender.Mend(track, measured.SelectMany(m => m.Ways));
         var nothing = best is null ? Nothing(expected) : null;
         var notes = best?.Notes ?? nothing!.Notes;
         return new Take

@@ -78,8 +78,9 @@ public sealed class LiveEar
         while (frame < count) Pair(null);
         path.Finish();
         var (pitches, strengths) = (hz.Take(count), strength.Take(count));
-        var track = new TrackReader(Samples, settings).Read(pitches, strengths, candidates);
-        return new HeardSound(Samples, track, samplesHeard == 0 ? 0 : overload.AtFullScale / (double)samplesHeard, overload);
+        var hum = HumTaker.TakeOut(Samples);
+        var track = new TrackReader(Samples, settings).Read(pitches, strengths, candidates, hum is not null);
+        return new HeardSound(Samples, track, samplesHeard == 0 ? 0 : overload.AtFullScale / (double)samplesHeard, overload) { Hum = hum };
     }
 
     private void PushPiece(ReadOnlySpan<float> samples, ICollection<LiveFrame>? shown)
@@ -147,4 +148,8 @@ public readonly record struct LiveFrame(Seconds Time, Frame Frame);
 /// <param name="Track">Frames every <see cref="LiveEar.Hop"/>.</param>
 /// <param name="Clipped">Share of samples at full scale.</param>
 /// <param name="Overload">Where it was driven too far.</param>
-internal sealed record HeardSound(SampleStore Samples, RoughTrack Track, double Clipped, Overload Overload);
+internal sealed record HeardSound(SampleStore Samples, RoughTrack Track, double Clipped, Overload Overload)
+{
+    /// <summary>The mains' hum that was taken out of it; null where there was none.</summary>
+    public Hum? Hum { get; init; }
+}

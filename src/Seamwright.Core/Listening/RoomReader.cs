@@ -64,6 +64,15 @@ internal static class RoomReader
     public static IEnumerable<Problem> Remarks(RoomAnswer room)
     {
         const double Sound = 343; // m/s at 20 °C
+        if (room.Hum is { } hum)
+        {
+            yield return new(
+                "the room",
+                $"hums at {hum.Hz:0.0} Hz and its multiples, {-hum.Db:0} dB below full scale.",
+                "The hum was taken out before anything was measured; what little is left of it counts as noise. Another socket, cable or lamp may cure it.",
+                Severity.Note);
+        }
+
         if (room.Echo is not { } echo) yield break;
         yield return new(
             "the room",

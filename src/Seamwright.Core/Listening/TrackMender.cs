@@ -15,6 +15,10 @@ internal static class TrackMender
 {
     private const double Beyond = 0.03;
 
+    // Cents that a followed way moves where it still stands, and by which a reading beside it is another pitch.
+    private const double StandsStill = 5;
+    private const double Astray = 20;
+
     // Where the fit moves less than this within a frame's window, the frame itself is the better witness.
     private const double Still = 8;
 
@@ -30,6 +34,25 @@ internal static class TrackMender
             var first = Math.Max(0, (int)Math.Ceiling((ten - Beyond - window) / LiveEar.Hop));
             var last = Math.Min(track.Count - 1, (int)Math.Floor((ninety + Beyond + window) / LiveEar.Hop));
             for (var i = first; i <= last; i++) MendFrame(track, i, glide, window);
+        }
+    }
+
+    /// <summary>Puts the ways that were followed moment by moment into the track, where they move.</summary>
+    public static void Mend(RoughTrack track, IEnumerable<PitchWay> ways)
+    {
+        foreach (var way in ways)
+        {
+            var window = Math.Pow(2, -way.Octaves.Min());
+            var (start, end) = way.Moving(StandsStill);
+            var first = Math.Max(0, (int)Math.Ceiling((start - window) / LiveEar.Hop));
+            var last = Math.Min(track.Count - 1, (int)Math.Floor((end + window) / LiveEar.Hop));
+            for (var i = first; i <= last; i++)
+            {
+                var t = i * LiveEar.Hop;
+                var here = way.Hz(t);
+                var moves = Math.Max(Cents(way.Hz(t - window), here), Cents(way.Hz(t + window), here));
+                if (moves > StandsStill || track.Hz[i] <= 0 || Cents(track.Hz[i], here) > Astray) track.Hz[i] = here;
+            }
         }
     }
 

@@ -29,7 +29,11 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
     private const int Bridge = 16;
     private const double QuietestTone = -75;
 
-    public RoughTrack Read(float[] rough, float[] strength, CandidateStore candidates)
+    /// <param name="rough">The path, Hz or 0.</param>
+    /// <param name="strength">Its correlation; what is read again replaces it.</param>
+    /// <param name="candidates">What else each frame may be.</param>
+    /// <param name="without">Whether the path was laid through sound of which something has been taken out since.</param>
+    public RoughTrack Read(float[] rough, float[] strength, CandidateStore candidates, bool without)
     {
         var hz = Array.ConvertAll(rough, x => (double)x);
         var db = new double[rough.Length];
@@ -44,7 +48,7 @@ internal sealed class TrackReader(SampleStore samples, ListeningSettings setting
         var silent = Silences(db);
         for (var i = 0; i < hz.Length; i++)
         {
-            if (silent[i] && rough[i] <= 0) hz[i] = 0;
+            if (silent[i] && (without || rough[i] <= 0)) hz[i] = 0;
         }
 
         return new RoughTrack(hz, strength, db, silent, candidates);

@@ -11,12 +11,25 @@ internal static class Vectors
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static float Dot(ReadOnlySpan<float> a, ReadOnlySpan<float> b)
     {
-        var va = MemoryMarshal.Cast<float, Vector<float>>(a);
-        var vb = MemoryMarshal.Cast<float, Vector<float>>(b[..a.Length]);
-        var sum = Vector<float>.Zero;
-        for (var i = 0; i < va.Length; i++) sum += va[i] * vb[i];
-        var total = Vector.Sum(sum);
-        for (var i = va.Length * Vector<float>.Count; i < a.Length; i++) total += a[i] * b[i];
+        // Four sums, so that none waits for the one before.
+        var step = Vector<float>.Count;
+        var (s0, s1, s2, s3) = (Vector<float>.Zero, Vector<float>.Zero, Vector<float>.Zero, Vector<float>.Zero);
+        ref var x = ref MemoryMarshal.GetReference(a);
+        ref var y = ref MemoryMarshal.GetReference(b[..a.Length]);
+        var i = 0;
+        for (; i + (4 * step) <= a.Length; i += 4 * step)
+        {
+            s0 += Load(ref x, i) * Load(ref y, i);
+            s1 += Load(ref x, i + step) * Load(ref y, i + step);
+            s2 += Load(ref x, i + (2 * step)) * Load(ref y, i + (2 * step));
+            s3 += Load(ref x, i + (3 * step)) * Load(ref y, i + (3 * step));
+        }
+
+        for (; i + step <= a.Length; i += step) s0 += Load(ref x, i) * Load(ref y, i);
+        var total = Vector.Sum(s0 + s1 + (s2 + s3));
+        for (; i < a.Length; i++) total += a[i] * b[i];
         return total;
     }
+
+    private static Vector<float> Load(ref float first, int at) => Vector.LoadUnsafe(ref first, (nuint)at);
 }

@@ -61,6 +61,20 @@ public class ListenerTests
         Assert.InRange((heard.GlideCentre!.Value - truth.GlideCentre!.Value).Milliseconds, -5, 5);
     }
 
+    // A slide of 203 ms from 10 to 90 % in whose middle the air stops for 30 ms: heard before and after it, so it was a slide.
+    [Fact]
+    public void A_slide_heard_on_both_sides_of_a_silence_is_told()
+    {
+        var (heard, truth) = OneSlide(new ChangeExecution { Move = Ms(400), Centre = -Ms(200), Gap = Ms(30) });
+        Assert.InRange((heard.Glide!.Value - truth.Glide!.Value).Milliseconds, -20, 20);
+        Assert.True(heard.AudibleGlide!.Value.Milliseconds > 100);
+    }
+
+    // Wholly inside a silence nobody hears whether it slid.
+    [Fact]
+    public void A_slide_inside_a_silence_is_not_told() =>
+        Assert.Null(OneSlide(new ChangeExecution { Move = Ms(80), Centre = -Ms(40), Gap = Ms(120) }).Heard.Glide);
+
     [Theory]
     [InlineData(2, 30)]
     [InlineData(6, 40)]

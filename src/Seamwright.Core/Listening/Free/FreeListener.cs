@@ -82,8 +82,9 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
         var plan = PlanOf(FreeLine.Of(notes, slides, sound, 1200 * Math.Log2(horn.A4.Value / 440), FreeListener.Title), horn);
         var found = new FoundAttempt([.. notes.Select(n => (Stretch?)new Stretch(n.From, n.To))], 0, null);
         var room = RoomAnswer.Of(heard, found.Stretches.OfType<Stretch>());
-        var (attempt, glides) = new AttemptMeter(heard, plan, settings, room).Measure(found);
+        var (attempt, glides, ways) = new AttemptMeter(heard, plan, settings, room).Measure(found);
         TrackMender.Mend(track, glides);
+        TrackMender.Mend(track, ways);
         return new(plan, new Take
         {
             Notes = [.. attempt.Notes.Select(n => n with { PlayedSetting = null })],
