@@ -42,7 +42,7 @@ public class ExerciseLoopTests
         foreach (var fault in Enum.GetValues<Fault>().Where(f => f is not (Fault.None or Fault.OutOfTune)))
         {
             var every = new FaultOrder(fault, null, []);
-            var order = every with { Changes = [.. exercise.Plan.Changes.Where(c => every.Strikes(c) && c.Intent is not null && (!IsOfTheSlide(fault) || IsOnePartial(exercise.Plan, c))).Where((_, i) => i % 3 == 0).Select(c => c.Index)] };
+            var order = every with { Changes = [.. exercise.Plan.Changes.Where(c => every.Strikes(c) && c.Intent is not null && (!IsOfTheSlide(fault) || IsOnePartial(exercise.Plan, c)) && (fault != Fault.Cracked || !IsOctave(exercise.Plan, c))).Where((_, i) => i % 3 == 0).Select(c => c.Index)] };
             if (order.Changes.IsEmpty) continue;
             var judged = Heard(exercise.Plan, order).Changes.Where(c => c.Intent is not null && c.Kind != ChangeKind.Breath).ToLookup(c => order.Changes.Contains(c.Index));
             var (struck, others) = (judged[true].ToList(), judged[false].ToList());
@@ -50,12 +50,21 @@ public class ExerciseLoopTests
 
             // Over the dip of a break a wrong partial is hard to see: some are left open, a few pass unheard.
             if (fault != Fault.Cracked) Assert.All(struck, c => Assert.True(IsBlamed(c) || IsOpen(c), $"{fault}: change {c.Index} was struck, {c.Intent}: {c.Findings[0].Basis}"));
-            Assert.True(struck.Count(IsBlamed) >= (fault == Fault.Cracked ? 0.3 : 0.9) * struck.Count, $"{fault}: only {struck.Count(IsBlamed)} of {struck.Count} are blamed");
+            Assert.True(struck.Count(IsBlamed) >= (fault == Fault.Cracked ? 0.3 : 0.9) * struck.Count, $"{fault}: only {struck.Count(IsBlamed)} of {struck.Count} are blamed: {string.Join("; ", struck.Select(c => $"{c.Index} {c.Verdicts[0]} {string.Join(",", c.Findings.Select(f => f.Basis))}"))}");
         }
     }
 
     // Across partials the break decides how much of the way is heard, and when: there the voice promises nothing.
     private static bool IsOfTheSlide(Fault fault) => fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue or Fault.HurriedSlide;
+
+    // The voice catches the partial above the new one (or one further, where the old note lies there). An octave or a twelfth over either note
+    // counts as a slip of the ear and is never blamed: docs/decisions/05-listening.md.
+    private static bool IsOctave(Plan plan, NoteChange c)
+    {
+        var (from, to) = (plan.Notes[c.FromNote].Setting!.Partial, plan.Notes[c.ToNote].Setting!.Partial);
+        var caught = to + 1 == from ? to + 2 : to + 1;
+        return new[] { from, to }.Any(n => caught == 2 * n || caught == 3 * n);
+    }
 
     private static bool IsOnePartial(Plan plan, NoteChange c) =>
         c.SlideMotion == SlideMotion.Still || (plan.Notes[c.FromNote].Setting is { } a && plan.Notes[c.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial);
