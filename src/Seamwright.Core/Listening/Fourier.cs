@@ -1,6 +1,6 @@
 using System.Numerics;
-using System.Runtime.Intrinsics;
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 namespace Seamwright.Core.Listening;
 
 /// <summary>A complex Fourier transform of one fixed length, in place, without allocation.</summary>

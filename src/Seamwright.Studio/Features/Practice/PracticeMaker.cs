@@ -1,7 +1,7 @@
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
-using Seamwright.Studio.Features.Piece;
 using Seamwright.Studio.Features.People;
+using Seamwright.Studio.Features.Piece;
 using Seamwright.Studio.Store;
 
 namespace Seamwright.Studio.Features.Practice;
