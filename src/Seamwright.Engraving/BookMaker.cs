@@ -17,7 +17,7 @@ public sealed class BookMaker(IEngraver engraver, EngraverFiles? files = null)
     /// than the PDF itself.</summary>
     /// <param name="entries">At least one, in the order of the book.</param>
     /// <param name="options">Null for the defaults.</param>
-    /// <param name="progress">Is told the share done, 0 to 1.</param>
+    /// <param name="progress">Is told the share done, 0 to 1; what it throws stops the work.</param>
     /// <exception cref="EngravingException">The engraver or a font is missing on this computer, or the engraver gave up.</exception>
     public PrintedBook Make(IReadOnlyList<BookEntry> entries, BookOptions? options = null, Action<double>? progress = null)
     {

@@ -38,12 +38,20 @@ internal sealed class BookBinding
         if (options.HasFront) AddFront();
         var flow = new BookFlow(BookSheet.Top, sheet.Bottom);
         var ahead = Engraved(0);
-        for (var i = 0; i < entries.Count; i++)
+        try
         {
-            var pieces = ahead.GetAwaiter().GetResult();
-            if (i + 1 < entries.Count) ahead = Engraved(i + 1);
-            foreach (var page in flow.Add(pieces)) Paint(page);
-            progress((i + 1.0) / entries.Count);
+            for (var i = 0; i < entries.Count; i++)
+            {
+                var pieces = ahead.GetAwaiter().GetResult();
+                if (i + 1 < entries.Count) ahead = Engraved(i + 1);
+                foreach (var page in flow.Add(pieces)) Paint(page);
+                progress((i + 1.0) / entries.Count);
+            }
+        }
+        finally
+        {
+            // Whoever stops this may put the engraver away: nothing uses it any more when it is known.
+            Task.WhenAny(ahead).GetAwaiter().GetResult();
         }
 
         if (!options.HasFront) flow.Add([howTo.AsPiece()]).ForEach(Paint);

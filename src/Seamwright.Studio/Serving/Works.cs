@@ -82,6 +82,9 @@ internal sealed class Works : IDisposable
     // A page that is there at once needs no bar.
     private static readonly TimeSpan Patience = TimeSpan.FromMilliseconds(400);
 
+    // A step of any work is shorter.
+    private static readonly TimeSpan LongestEnd = TimeSpan.FromSeconds(20);
+
     private readonly Lock gate = new();
     private readonly List<Work> all = [];
     private readonly Lazy<string> folder = new(() => Directory.CreateTempSubdirectory("seamwright-work").FullName);
@@ -121,11 +124,10 @@ internal sealed class Works : IDisposable
 
     public void Dispose()
     {
-        foreach (var work in all)
-        {
-            work.Stop();
-            work.Dispose();
-        }
+        // What still works uses things that are put away after this.
+        foreach (var work in all) work.Stop();
+        Task.WaitAll([.. all.Select(w => w.End)], LongestEnd);
+        foreach (var work in all) work.Dispose();
 
         if (folder.IsValueCreated) Directory.Delete(folder.Value, recursive: true);
     }
