@@ -44,6 +44,7 @@ public static class StudioHost
         AddServices(builder.Services, settings, clock);
         adjust?.Invoke(builder);
         var app = builder.Build();
+        app.Services.GetRequiredService<DataLock>();
         app.UseMiddleware<Gate>();
         app.UseMiddleware<Unexpected>();
         app.UseMiddleware<Naming>();
@@ -76,7 +77,8 @@ public static class StudioHost
         services.AddRazorComponents();
         services.AddSingleton(settings);
         services.AddSingleton(clock);
-        services.AddSingleton(new Database(settings.DataFolder));
+        services.AddSingleton(_ => DataLock.Take(settings.DataFolder));
+        services.AddSingleton(_ => new Database(settings.DataFolder));
         services.AddSingleton<Pieces>();
         services.AddSingleton<Preferences>();
         services.AddSingleton<Horns>();
@@ -87,7 +89,7 @@ public static class StudioHost
         services.AddSingleton<Books>();
         services.AddSingleton<BookBinder>();
         services.AddSingleton<Takes>();
-        services.AddSingleton(new TakeFiles(settings.DataFolder));
+        services.AddSingleton(_ => new TakeFiles(settings.DataFolder));
         services.AddSingleton<Recovery>();
         services.AddSingleton<HeardTakes>();
         services.AddSingleton<NextMaker>();

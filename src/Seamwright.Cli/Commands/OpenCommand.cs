@@ -3,6 +3,7 @@ using System.ComponentModel;
 using System.Diagnostics;
 using Microsoft.Extensions.Hosting;
 using Seamwright.Cli.Input;
+using Seamwright.Core;
 using Seamwright.Studio;
 
 namespace Seamwright.Cli.Commands;
@@ -42,10 +43,14 @@ internal static class OpenCommand
         await app.StartAsync(stop);
         var address = app.Urls.First();
         terminal.Paragraph($"The workbench is open at {address} (stop it with Ctrl+C). Its data lie in {settings.DataFolder}.");
+        if (settings.Urls.Where(u => !IsHere(u)).ToList() is { Count: > 0 } open)
+            terminal.Report([new Problem(string.Join(", ", open), "can be reached from the network: whoever reaches it sees and changes everything here, pupils' recordings too.", "Use it only where you trust everybody; without --urls it is this computer alone.")]);
         if (browse && !Browse(address)) terminal.Paragraph("No browser could be started here: open that address yourself.");
         await app.WaitForShutdownAsync(stop);
         return ExitCode.Done;
     }
+
+    private static bool IsHere(string url) => new Uri(url.Replace("://*", "://0.0.0.0", StringComparison.Ordinal).Replace("://+", "://0.0.0.0", StringComparison.Ordinal)).IsLoopback;
 
     private static bool Browse(string address)
     {

@@ -28,7 +28,14 @@ internal interface INamedFile
 internal sealed class FileOption<T> : Option<T>, INamedFile
 {
     public FileOption(FileUse use, string description, string name, params string[] aliases)
-        : base(name, aliases) => (Use, Description, HelpName) = (use, description, use == FileUse.Folder ? "FOLDER" : "FILE");
+        : base(name, aliases)
+    {
+        (Use, Description, HelpName) = (use, description, use == FileUse.Folder ? "FOLDER" : "FILE");
+        Validators.Add(r =>
+        {
+            if (r.Tokens.Any(t => string.IsNullOrWhiteSpace(t.Value))) r.AddError($"{name} names nothing: give a {HelpName!.ToLowerInvariant()}.");
+        });
+    }
 
     public FileUse Use { get; }
 
@@ -39,7 +46,14 @@ internal sealed class FileOption<T> : Option<T>, INamedFile
 internal sealed class FileArgument : Argument<string>, INamedFile
 {
     public FileArgument(string name, string description)
-        : base(name) => Description = description;
+        : base(name)
+    {
+        Description = description;
+        Validators.Add(r =>
+        {
+            if (r.Tokens.Any(t => string.IsNullOrWhiteSpace(t.Value))) r.AddError($"{name} names nothing: give a file.");
+        });
+    }
 
     public FileUse Use => FileUse.Read;
 

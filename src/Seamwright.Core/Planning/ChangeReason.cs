@@ -61,13 +61,6 @@ internal static class ChangeReason
         _ => $"{n}th",
     };
 
-    // "B-flat 3": the octave is left out, a pupil sees it on the staff.
-    private static string Words(Pitch p) => p.Step + p.Alter switch
-    {
-        -2 => "-double-flat",
-        -1 => "-flat",
-        1 => "-sharp",
-        2 => "-double-sharp",
-        _ => "",
-    };
+    // The octave is left out, a pupil sees it on the staff.
+    private static string Words(Pitch p) => p.Name.ToDisplay();
 }

@@ -66,8 +66,11 @@ function show(db) {
   if (words.textContent !== text) words.textContent = text;
 }
 
+let clicks = [];
+
 /** Clicks before the first beat, heard and not recorded. */
 function countIn(beats, pace) {
+  clicks = [];
   const step = 60 / pace, first = context.currentTime + 0.15;
   for (let i = 0; i < beats; i++) {
     const tone = new OscillatorNode(context, { frequency: i === 0 ? 1320 : 990 });
@@ -75,6 +78,7 @@ function countIn(beats, pace) {
     gain.gain.setValueAtTime(0.3, first + i * step);
     gain.gain.exponentialRampToValueAtTime(0.001, first + i * step + 0.06);
     tone.connect(gain).connect(context.destination);
+    clicks.push(tone);
     tone.start(first + i * step);
     tone.stop(first + i * step + 0.08);
   }
@@ -92,21 +96,34 @@ async function fetchExample(pace) {
   return new AudioBufferSourceNode(context, { buffer: await context.decodeAudioData(await answer.arrayBuffer()) });
 }
 
+/** A number from a field, or what is wrong with it. */
+function number(field, name) {
+  const value = Number(field.value);
+  if (field.value.trim() === "" || !(value >= Number(field.min) && value <= Number(field.max))) {
+    field.focus();
+    throw new Error(`${name} must be a number from ${field.min} to ${field.max}.`);
+  }
+  return value;
+}
+
+let beginning = 0;
+
 async function start() {
   startButton.disabled = true;
   try {
+    const beats = number(document.querySelector("#count-in"), "Beats counted before"), pace = number(document.querySelector("#pace"), "Quarter notes a minute");
     await open();
-    example = await fetchExample(document.querySelector("#pace").value);
+    example = await fetchExample(pace);
     sender = await Sender.begin(Number(box.dataset.piece), Math.round(context.sampleRate), say);
     counted = 0;
     clock.textContent = "0:00";
-    const wait = countIn(Number(document.querySelector("#count-in").value), Number(document.querySelector("#pace").value));
+    const wait = countIn(beats, pace);
     example?.connect(context.destination);
     example?.start(context.currentTime + wait / 1000);
     say(wait > 0 ? "Counting in …" : "Recording.");
     stopButton.hidden = false;
     stopButton.focus();
-    setTimeout(() => { rolling = true; say("Recording."); document.body.classList.add("rolling"); }, Math.max(0, wait - 300));
+    beginning = setTimeout(() => { beginning = 0; rolling = true; say("Recording."); document.body.classList.add("rolling"); }, Math.max(0, wait - 300));
   } catch (e) {
     startButton.disabled = false;
     say(wrong(e));
@@ -117,8 +134,17 @@ const wrong = e => e.name === "NotAllowedError" ? "The browser was not allowed t
   : e.name === "NotFoundError" ? "No microphone is there. Connect one, and try again." : e.message;
 
 async function stop() {
-  rolling = false;
   example?.stop();
+  if (beginning) {
+    clearTimeout(beginning);
+    beginning = 0;
+    clicks.forEach(c => c.stop());
+    await sender.end().catch(() => null); // nothing came: the workbench forgets it
+    stopButton.hidden = true;
+    startButton.disabled = false;
+    return say("Stopped before the first beat: nothing was recorded.");
+  }
+  rolling = false;
   document.body.classList.remove("rolling");
   stopButton.disabled = true;
   say("Listening to it …");

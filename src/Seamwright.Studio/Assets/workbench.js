@@ -23,7 +23,14 @@ export async function into(place, url, options) {
   place.setAttribute("aria-busy", "true");
   try {
     const answer = await fetch(url, options);
+    const before = place.contains(document.activeElement) ? document.activeElement : null;
+    const [id, label] = [before?.id, before?.getAttribute("aria-label")];
     place.innerHTML = await answer.text();
+
+    // Whoever goes by keyboard stays where they were.
+    if (id) document.getElementById(id)?.focus();
+    else if (label) [...place.querySelectorAll("[aria-label]")].find(e => e.getAttribute("aria-label") === label)?.focus();
+    else if (before) { place.tabIndex = -1; place.focus({ preventScroll: true }); }
     place.dispatchEvent(new CustomEvent("fetched", { bubbles: true }));
   } catch {
     place.textContent = "The workbench does not answer. Is it still running? Nothing that was stored is lost.";

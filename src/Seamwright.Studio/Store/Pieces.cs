@@ -44,10 +44,12 @@ internal sealed class Pieces(Database database, TimeProvider clock)
     }
 
     /// <summary>One, or null where there is none or it was removed.</summary>
-    public Piece? Find(long id)
+    /// <param name="id">Of the piece.</param>
+    /// <param name="evenRemoved">Also where it was put away: its takes are still heard.</param>
+    public Piece? Find(long id, bool evenRemoved = false)
     {
         using var db = database.Open();
-        var piece = db.QuerySingleOrDefault<Piece>($"select {Columns} from pieces where id = @id and removed is null", new { id });
+        var piece = db.QuerySingleOrDefault<Piece>($"select {Columns} from pieces where id = @id and (removed is null or @evenRemoved)", new { id, evenRemoved });
         return piece is null ? null : piece with { Tags = [.. db.Query<string>("select tag from tags where piece = @id order by tag", new { id })] };
     }
 

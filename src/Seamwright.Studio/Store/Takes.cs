@@ -30,7 +30,10 @@ public sealed record Take
 
     public double Seconds { get; init; }
 
-    /// <summary>Changes with something to mend; null where nothing was told yet.</summary>
+    /// <summary>In <see cref="ToMend"/>: less than half of the piece was recognised.</summary>
+    public const int NotRecognised = -1;
+
+    /// <summary>Changes with something to mend; null where nothing was told yet, <see cref="NotRecognised"/> where nothing can be said.</summary>
     public int? ToMend { get; init; }
 
     /// <summary>What was heard in a sentence or two; empty where nothing was told yet.</summary>

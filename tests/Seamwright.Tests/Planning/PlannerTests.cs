@@ -94,7 +94,7 @@ public class PlannerTests
         Assert.Equal(-80, change.TongueOffset!.Value.Milliseconds, 1e-6);
         Assert.InRange(change.SmearIfUntongued.Milliseconds, (0.507 * 160) - 0.5, (0.507 * 160) + 0.5);
         Assert.Equal((PitchMotion.Down, SlideMotion.Out), (change.PitchMotion, change.SlideMotion));
-        Assert.Equal("B-flat to A stays on the 4th partial and the slide goes out 8.8 cm: it would smear, so touch it with the tongue.", change.Reason);
+        Assert.Equal("B♭ to A stays on the 4th partial and the slide goes out 8.8 cm: it would smear, so touch it with the tongue.", change.Reason);
     }
 
     [Fact]

@@ -9,11 +9,12 @@ public class MusicTests
     [Fact]
     public async Task The_first_start_brings_the_invented_melodies_and_says_so_and_the_next_one_brings_none()
     {
-        await using var first = await Workbench.StartAsync();
+        var first = await Workbench.StartAsync();
         var page = await first.PageAsync("/");
         Assert.Contains("Evening Ferry", page);
         Assert.Equal(Directory.GetFiles(Workbench.Melodies, "*.musicxml").Length, page.Split("invented for Seamwright</span>").Length - 1);
         await first.PostAsync("/music/remove-demo", null);
+        await first.DisposeAsync();
         await using var second = await Workbench.StartAsync(first.Folder);
         Assert.DoesNotContain("Evening Ferry", await second.PageAsync("/"));
     }

@@ -41,7 +41,7 @@ internal static class PieceFeature
         var piece = planned.Of(id);
         if (piece is null) return Pages.NotFound();
         var stored = piece.Succeeded ? piece.Value.Stored : null;
-        var narrow = request.Cookies["width"] == "narrow";
+        var narrow = Width.IsNarrow(request);
         if (request.Headers["Sec-Fetch-Dest"] == "empty" && piece.Succeeded)
             return Pages.Of<PieceBody>(new { Piece = piece.Value, Narrow = narrow, Problems = problems ?? [] });
         if (stored is null) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned so", [.. piece.Problems.Select(p => p.ToString()), "Go back and choose another key, octave or instrument."]);

@@ -42,9 +42,10 @@ internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engrav
     /// <summary>The piece as other settings want it.</summary>
     /// <param name="id">Of the piece.</param>
     /// <param name="settings">As JSON; null for its own.</param>
-    public Outcome<PlannedPiece>? Of(long id, string? settings)
+    /// <param name="evenRemoved">Also where it was put away.</param>
+    public Outcome<PlannedPiece>? Of(long id, string? settings, bool evenRemoved = false)
     {
-        if (pieces.Find(id) is not { } piece) return null;
+        if (pieces.Find(id, evenRemoved) is not { } piece) return null;
         if (settings is not null) piece = piece with { Settings = settings };
         var horn = horns.OrUsual(PieceSettings.Read(piece.Settings).Instrument);
         var stamp = StampOf(piece, horn);

@@ -22,7 +22,7 @@ internal static class PracticeFeature
         {
             var wish = PracticeWish.From(request.Query);
             var made = wish.Kind.Length == 0 ? null : maker.Make(wish);
-            var narrow = request.Cookies["width"] == "narrow";
+            var narrow = Width.IsNarrow(request);
             return Pages.Of<PracticePage>(
                 new { Wish = wish, Pieces = pieces.List(), Horns = horns.Choices(), Players = players.List(), Books = books.List(), Made = made, Music = made is { Succeeded: true } ? Engraved(made.Value, engraver, narrow) : [], Narrow = narrow },
                 made is { Succeeded: false } ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);

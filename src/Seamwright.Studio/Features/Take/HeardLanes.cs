@@ -22,6 +22,17 @@ internal sealed class HeardLanes
     // Decibels from the loudest down to the level lane's foot.
     private const double LevelReach = 40;
 
+    // No arm is quicker, m/s (Player.FastestArm's remark: 5.2 is beyond anyone).
+    private const double FastestArm = 5.2;
+
+    // Cents from one frame to the next; a semitone in 20 ms is 25.
+    private const double SteepestPitch = 25;
+
+    // A soft tongue's dip is about 13 dB: within it the slide is still heard.
+    private const double Gone = 18;
+    private const float Repeats = 0.9f;
+    private const int FewestFrames = 4;
+
     private readonly Plan plan;
     private readonly Core.Listening.Take take;
     private readonly SystemPlaces places;
@@ -53,17 +64,17 @@ internal sealed class HeardLanes
         if (f.Pitch is not { } hz) return null;
         var cents = hz.Above(s.Note.Note.Pitch.Frequency(plan.Instrument.A4)).Value;
         return Math.Abs(cents) > PitchReach ? null : (PitchHeight / 2) - (cents / PitchReach * PitchHeight / 2);
-    });
+    }, PitchHeight * SteepestPitch / (2 * PitchReach));
 
     /// <summary>Level, the take's loudest moment at the top.</summary>
-    public string Level() => Drawn((_, f) => Math.Clamp((loudest - f.Level.Value) / LevelReach, 0, 1) * LevelHeight);
+    public string Level() => Drawn((_, f) => Math.Clamp((loudest - f.Level.Value) / LevelReach, 0, 1) * LevelHeight, double.PositiveInfinity);
 
     /// <summary>The slide as it was heard, closed at the top.</summary>
     public string Slide() => Drawn((s, f) =>
     {
         if (f.Pitch is not { } hz || s.Note.Setting is not { } setting) return null;
         return Travel(setting, hz) is { } cm ? slideHeight * cm / plan.Instrument.FurthestTravel.Value : null;
-    });
+    }, slideHeight * FastestArm * 100 * take.Track.Hop.Value / plan.Instrument.FurthestTravel.Value);
 
     // Joined notes are heard to begin where the arm is half way; on the sheet the arm arrives with the beat.
     private double Arriving(int note)
@@ -80,29 +91,48 @@ internal sealed class HeardLanes
         return cm < -4 || cm > furthest + 4 ? null : Math.Clamp(cm, -1.5, furthest + 1.5);
     }
 
-    private string Drawn(Func<Stretch, Frame, double?> height)
+    // Where the tone is all but gone, or its periods do not repeat, a pitch is read but not heard; and what would outrun any arm is no arm.
+    private string Drawn(Func<Stretch, Frame, double?> height, double steepest)
     {
         var d = new StringBuilder();
         foreach (var s in stretches)
         {
             var (from, to) = (FrameAt(s.Start), FrameAt(s.End));
-            var open = false;
+            var usual = Usual(from, to);
+            var piece = new List<(double X, double Y)>();
             for (var f = from; f < to; f++)
             {
-                var y = height(s, take.Track.Frames[f]);
-                if (y is null)
-                {
-                    open = false;
-                    continue;
-                }
-
+                var frame = take.Track.Frames[f];
+                var heard = double.IsPositiveInfinity(steepest) || (frame.Periodicity >= Repeats && frame.Level.Value >= usual - Gone);
+                var y = heard ? height(s, frame) : null;
+                if (y is null || (piece.Count > 0 && Math.Abs(y.Value - piece[^1].Y) > steepest)) Close(piece, d);
+                if (y is not { } at) continue;
                 var share = (take.Track.TimeOf(f).Value - s.Start) / Math.Max(1e-6, s.End - s.Start);
-                d.Append(open ? 'L' : 'M').Append(N(s.X + ((s.NextX - s.X) * share))).Append(' ').Append(N(y.Value));
-                open = true;
+                piece.Add((s.X + ((s.NextX - s.X) * share), at));
             }
+
+            Close(piece, d);
         }
 
         return d.ToString();
+    }
+
+    // A few frames by themselves are a break, not a way.
+    private static void Close(List<(double X, double Y)> piece, StringBuilder d)
+    {
+        if (piece.Count >= FewestFrames)
+        {
+            for (var i = 0; i < piece.Count; i++) d.Append(i == 0 ? 'M' : 'L').Append(N(piece[i].X)).Append(' ').Append(N(piece[i].Y));
+        }
+
+        piece.Clear();
+    }
+
+    // The level half of a note's frames reach.
+    private double Usual(int from, int to)
+    {
+        var levels = take.Track.Frames[from..Math.Max(from, to)].Select(f => f.Level.Value).Order().ToList();
+        return levels.Count == 0 ? 0 : levels[levels.Count / 2];
     }
 
     private int FrameAt(double time) => Math.Clamp((int)Math.Round((time - take.Track.Start.Value) / take.Track.Hop.Value), 0, Math.Max(0, take.Track.Frames.Length - 1));

@@ -17,6 +17,9 @@ namespace Seamwright.Studio.Features.Take;
 /// <param name="Report">The same in words and pictures.</param>
 public sealed record HeardTake(Store.Take Stored, PlannedPiece Piece, int? Attempt, Core.Listening.Take Heard, Diagnosis Diagnosis, ReportText Report)
 {
+    /// <summary>Whether at least half of the notes were found: of less nothing can be said about the playing.</summary>
+    public bool IsRecognised => 2 * Heard.Notes.Count(n => n.Found) >= Heard.Notes.Length;
+
     /// <summary>Address of something of this take and attempt; empty for its page.</summary>
     public string Url(string rest = "") => $"/takes/{Stored.Id}{(rest.Length > 0 ? $"/{rest}" : "")}{(Attempt is { } n ? $"?attempt={n}" : "")}";
 }
@@ -58,7 +61,7 @@ internal sealed class HeardTakes(Takes takes, TakeFiles files, PlannedPieces pla
     }
 
     private Outcome<PlannedPiece> PieceOf(Store.Take take) =>
-        planned.Of(take.Piece, take.Settings) ?? Outcome<PlannedPiece>.Failed("the piece", "was removed.", "Bring it back to hear its recordings.");
+        planned.Of(take.Piece, take.Settings, evenRemoved: true) ?? Outcome<PlannedPiece>.Failed("the piece", "was removed.", "Bring it back to hear its recordings.");
 
     private static string KeyOf(Store.Take take, PlannedPiece piece) => $"{take.Id} {take.Seconds} {piece.Stamp}";
 
@@ -96,7 +99,8 @@ internal sealed class HeardTakes(Takes takes, TakeFiles files, PlannedPieces pla
         var heard = attempt is { } wished ? all.Told(wished - 1) : all.Completed();
         var diagnosis = Diagnostician.Judge(heard, piece.Plan);
         var report = ReportText.Of(heard, diagnosis, piece.Plan, new ReportHeading(piece.Stored.Title, take.Name));
-        if (attempt is null) takes.Told(take.Id, report.Troubles.Length, diagnosis.Summary.Overall);
-        return Outcome<HeardTake>.Of(new HeardTake(take, piece, attempt, heard, diagnosis, report));
+        var made = new HeardTake(take, piece, attempt, heard, diagnosis, report);
+        if (attempt is null) takes.Told(take.Id, made.IsRecognised ? report.Troubles.Length : Store.Take.NotRecognised, diagnosis.Summary.Overall);
+        return Outcome<HeardTake>.Of(made);
     }
 }

@@ -24,8 +24,8 @@ internal static class NextFeature
             Take = take,
             Work = work.Value,
             Problems = (IReadOnlyList<Problem>)[.. work.Problems],
-            Music = PracticeFeature.Engraved(work.Value.Chosen.Select(c => c.Exercise), engraver, request.Cookies["width"] == "narrow"),
-            Narrow = request.Cookies["width"] == "narrow",
+            Music = PracticeFeature.Engraved(work.Value.Chosen.Select(c => c.Exercise), engraver, Width.IsNarrow(request)),
+            Narrow = Width.IsNarrow(request),
         })));
         app.MapPost("/takes/{id:long}/next/keep", (NextMaker maker, Pieces pieces, long id, int exercise, int? attempt) => On(maker, id, attempt, (take, work) => exercise >= 0 && exercise < work.Value.Chosen.Length
             ? Pages.Go($"/music/{PracticeFeature.Kept(work.Value.Chosen[exercise].Exercise, pieces, take.Piece.Settings.ForAnother())}")

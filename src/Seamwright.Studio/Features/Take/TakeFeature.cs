@@ -92,7 +92,7 @@ internal static class TakeFeature
             Players = players.List(),
             ReadsHorn = pieces.Find(take.Piece)?.Tags.Contains(HornsFeature.Tag) == true,
             Earlier = takes.List(take.Piece).FirstOrDefault(o => o.Id < id)?.Id,
-            Narrow = request.Cookies["width"] == "narrow",
+            Narrow = Width.IsNarrow(request),
         }));
     }
 
