@@ -31,7 +31,7 @@ internal sealed class HeardLanes
     // A soft tongue's dip is about 13 dB: within it the slide is still heard.
     private const double Gone = 18;
     private const float Repeats = 0.9f;
-    private const int FewestFrames = 4;
+    private const int FewestFrames = 12;
 
     private readonly Plan plan;
     private readonly Core.Listening.Take take;
@@ -98,29 +98,29 @@ internal sealed class HeardLanes
         foreach (var s in stretches)
         {
             var (from, to) = (FrameAt(s.Start), FrameAt(s.End));
-            var usual = Usual(from, to);
+            var (usual, fewest) = (Usual(from, to), Math.Min(FewestFrames, (to - from) / 3));
             var piece = new List<(double X, double Y)>();
             for (var f = from; f < to; f++)
             {
                 var frame = take.Track.Frames[f];
                 var heard = double.IsPositiveInfinity(steepest) || (frame.Periodicity >= Repeats && frame.Level.Value >= usual - Gone);
                 var y = heard ? height(s, frame) : null;
-                if (y is null || (piece.Count > 0 && Math.Abs(y.Value - piece[^1].Y) > steepest)) Close(piece, d);
+                if (y is null || (piece.Count > 0 && Math.Abs(y.Value - piece[^1].Y) > steepest)) Close(piece, d, fewest);
                 if (y is not { } at) continue;
                 var share = (take.Track.TimeOf(f).Value - s.Start) / Math.Max(1e-6, s.End - s.Start);
                 piece.Add((s.X + ((s.NextX - s.X) * share), at));
             }
 
-            Close(piece, d);
+            Close(piece, d, fewest);
         }
 
         return d.ToString();
     }
 
-    // A few frames by themselves are a break, not a way.
-    private static void Close(List<(double X, double Y)> piece, StringBuilder d)
+    // A few frames by themselves are what is left of the note before, or a break, and not a way.
+    private static void Close(List<(double X, double Y)> piece, StringBuilder d, int fewest)
     {
-        if (piece.Count >= FewestFrames)
+        if (piece.Count >= fewest)
         {
             for (var i = 0; i < piece.Count; i++) d.Append(i == 0 ? 'M' : 'L').Append(N(piece[i].X)).Append(' ').Append(N(piece[i].Y));
         }
