@@ -55,4 +55,15 @@ public class GateTests
         Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
         Assert.Contains("is larger than 20 MB", await answer.TextAsync());
     }
+
+    [Fact]
+    public async Task A_data_folder_belongs_to_one_workbench_at_a_time()
+    {
+        var first = await Workbench.StartAsync(demo: false);
+        var refused = await Assert.ThrowsAsync<IOException>(() => Workbench.StartAsync(first.Folder, demo: false));
+        Assert.Contains("already open", refused.Message);
+        await first.DisposeAsync();
+        await using var second = await Workbench.StartAsync(first.Folder, demo: false);
+        await second.PageAsync("/");
+    }
 }

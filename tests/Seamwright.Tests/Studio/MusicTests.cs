@@ -190,4 +190,18 @@ public class MusicTests
 
         Assert.True(seen.Count > 20, string.Join(' ', seen));
     }
+
+    [Fact]
+    public async Task A_fixed_note_still_shows_where_else_it_is_played_and_what_the_plan_would_choose()
+    {
+        await using var workbench = await Workbench.StartAsync();
+        var before = await workbench.TextAsync("/music/9/note/0");
+        var other = System.Text.RegularExpressions.Regex.Match(before, "name=\"setting\" value=\"([^\"]+)\"").Groups[1].Value;
+        await workbench.PostAsync("/music/9/lock", Workbench.Form(("note", "0"), ("setting", other)));
+        var after = await workbench.TextAsync("/music/9/note/0");
+        Assert.Contains("You fixed it there", after);
+        Assert.Contains("the plan's own choice", after);
+        Assert.DoesNotContain("no other way", after);
+        Assert.Contains("touch locked", await workbench.PageAsync("/music/9"));
+    }
 }

@@ -181,4 +181,21 @@ public class TakeTests
         Assert.Contains("<article", await workbench.PageAsync(link));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await workbench.GetAsync(link.Replace($"change={Played.Value.Fault}&", "change=4000&", StringComparison.Ordinal))).StatusCode);
     }
+
+    [Fact]
+    public async Task Of_silence_nothing_is_said_and_nothing_to_practise_follows()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        using var wav = new MemoryStream();
+        WavFile.Write(wav, new Recording(new float[5 * 44_100], new Core.Units.SampleRate(44_100)));
+        await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "silent.wav", wav.ToArray()));
+        var page = await workbench.TextAsync("/takes/1");
+        Assert.Contains("Too little was recognised", page);
+        Assert.DoesNotContain("Nothing to mend", page);
+        Assert.DoesNotContain("/takes/1/next", page);
+        Assert.Contains("the piece was not recognised", await workbench.TextAsync("/takes"));
+        await workbench.PostAsync($"/music/{piece}/remove", null);
+        Assert.Contains("Too little was recognised", await workbench.TextAsync("/takes/1"));
+    }
 }
