@@ -88,6 +88,24 @@ public sealed partial class WorkbenchJourney
     }
 
     [Fact]
+    public async Task Who_stops_during_the_count_in_has_recorded_nothing_and_is_told()
+    {
+        await using var workbench = await OpenWorkbench.StartAsync(Faulty.Value.Wav);
+        var page = await workbench.PageAsync("/music/1/record");
+        await page.Locator("#pace").FillAsync("0");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Record", Exact = true }).ClickAsync();
+        await Assertions.Expect(page.Locator("#said")).ToContainTextAsync("must be a number from 10 to 400");
+        await page.Locator("#pace").FillAsync("40");
+        await page.Locator("#count-in").FillAsync("8");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Record", Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Stop" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Stopped before the first beat: nothing was recorded.");
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Record", Exact = true })).ToBeEnabledAsync();
+        await page.GotoAsync(workbench.Address + "/takes");
+        await Assertions.Expect(page.GetByText("No recordings yet")).ToBeVisibleAsync();
+    }
+
+    [Fact]
     public async Task A_broken_file_is_answered_in_words()
     {
         await using var workbench = await OpenWorkbench.StartAsync(demo: false);
