@@ -185,7 +185,6 @@ public sealed partial class WorkbenchJourney
             Assert.True(await page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth <= innerWidth"), $"{url} is wider than {width}");
             if (Environment.GetEnvironmentVariable("SHOTS") is { Length: > 0 } shots)
                 await page.ScreenshotAsync(new() { Path = Path.Combine(shots, $"{NotLetters().Replace(url, "-")}-{width}-{(dark ? "dark" : "light")}.png"), FullPage = true });
-            await page.Context.CloseAsync();
         }
 
         Assert.Empty(workbench.Strangers);
