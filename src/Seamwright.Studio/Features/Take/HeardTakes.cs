@@ -43,7 +43,8 @@ internal sealed class HeardTakes(Takes takes, TakeFiles files, PlannedPieces pla
     public Outcome<HeardTake>? Of(long id, int? attempt = null, Action<double>? tell = null)
     {
         if (takes.Find(id) is not { } take) return null;
-        if (PieceOf(take) is not { Succeeded: true } piece) return Outcome<HeardTake>.Failed(PieceOf(take).Problems);
+        var piece = PieceOf(take);
+        if (!piece.Succeeded) return Outcome<HeardTake>.Failed(piece.Problems);
         lock (gate)
         {
             // One at a time: a second request for the same take waits for the first and finds it here.
