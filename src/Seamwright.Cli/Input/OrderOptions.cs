@@ -64,7 +64,7 @@ internal sealed class OrderOptions
         Count = result.GetValue(count),
         Chord = result.GetValue(chord),
         Interval = result.GetValue(interval),
-        Keys = KeysOf(result.GetValue(keys) ?? [], result.GetValue(scale)),
+        Keys = KeysOf(result.GetValue(keys) ?? [], result.GetValue(scale), result.GetValue(chord)),
         Scale = result.GetValue(scale),
         Register = result.GetValue(register) is { } r ? Enum.Parse<Register>(r, ignoreCase: true) : null,
         Octaves = result.GetValue(octaves),
@@ -78,10 +78,10 @@ internal sealed class OrderOptions
         Tempos = result.GetValue(tempos) is { Length: > 0 } q ? [.. q] : null,
     };
 
-    private static ImmutableArray<KeyName>? KeysOf(string[] names, string? scale)
+    private static ImmutableArray<KeyName>? KeysOf(string[] names, string? scale, string? chord)
     {
         if (names.Length == 0) return null;
-        List<KeyName> all = names.Contains(AllKeys) ? [.. TwelveKeys.For(Scale.Find(scale ?? "major")!).Select(t => new KeyName(t, null))] : [];
+        List<KeyName> all = names.Contains(AllKeys) ? [.. TwelveKeys.Named(scale, chord)] : [];
         return [.. all, .. names.Where(n => n != AllKeys).Select(n => KeyName.TryParse(n, out var k) ? k : default).Where(k => !all.Contains(k)).Distinct()];
     }
 

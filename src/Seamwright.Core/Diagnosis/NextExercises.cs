@@ -47,7 +47,7 @@ public static class NextExercises
             else if (chosen.Count < Most) problems.Add(new(ReasonWords.Name(fault.Kind), "has no exercise that this pupil's range and reach allow, or that is not among the others.", "Choose a higher level or a wider range.", Severity.Note));
         }
 
-        return chosen.Count == 0 && problems.Count == 0 ? LeadOn(pupil, later) : Outcome<NextWork>.Of(new NextWork([.. chosen], ReasonWords.Summary(chosen.Count)), problems);
+        return chosen.Count == 0 && problems.Count == 0 ? LeadOn.From(plan, pupil, later) : Outcome<NextWork>.Of(new NextWork([.. chosen], ReasonWords.Summary(chosen.Count)), problems);
     }
 
     private static NextExercise? Answer(FaultGroup fault, Plan plan, Pupil pupil, Tune? tune, List<NextExercise> chosen)
@@ -69,14 +69,4 @@ public static class NextExercises
         OwnChange.Of(a, plan) is { } first && OwnChange.Of(b, plan) is { } second && OwnChange.PairOf(plan, first) == OwnChange.PairOf(plan, second);
 
     private static bool IsNew(Exercise exercise, IEnumerable<NextExercise> chosen) => chosen.All(c => c.Exercise.Id != exercise.Id);
-
-    private static Outcome<NextWork> LeadOn(Pupil pupil, Pupil? later)
-    {
-        var made = ExerciseMaker.Make(new ExerciseOrder { Kind = "three-passes", Register = Register.High }, later ?? pupil);
-        if (!made.Succeeded) return Outcome<NextWork>.Failed(made.Problems);
-        var reason = later is null ? "Nothing was to mend: keep it so, in the highest register." : "Nothing was to mend: the same work one level on, in its highest register.";
-        return Outcome<NextWork>.Of(new NextWork(
-            [new(null, made.Value.Exercises[^1] with { Reason = reason })],
-            later is null ? "Nothing was to mend in this take." : "Nothing was to mend in this take: go on to the next level."));
-    }
 }

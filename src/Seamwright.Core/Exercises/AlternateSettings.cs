@@ -55,6 +55,7 @@ internal static class AlternateSettings
             Kind = Kind.Name,
             Title = $"{passage.Name}: standard and alternate",
             Key = passage.Key,
+            Fifths = passage.Key.Length > 0 ? passage.Part.Bars[0].Key.Fifths : null,
             Purpose = $"The same notes in two ways of playing them. {compared.WhatChanges()}",
             Practice =
             [

@@ -12,11 +12,8 @@ internal static class Arpeggios
 
     private static readonly string[] Inversions = ["", ", first inversion", ", second inversion", ", third inversion"];
 
-    private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
-    {
-        var keys = OrderedKeys.OfArpeggios(order, pupil);
-        return keys.Succeeded ? Drafts.Finish(keys.Value.SelectMany(k => In(order, pupil, k.Tonic, k.Scale)), pupil) : Outcome<ExerciseSet>.Failed(keys.Problems);
-    }
+    private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil) =>
+        Drafts.Finish(OrderedKeys.Of(order, pupil).SelectMany(k => In(order, pupil, k.Tonic, k.Scale)), pupil);
 
     private static IEnumerable<ExerciseDraft> In(ExerciseOrder order, Pupil pupil, PitchName root, Scale chord)
     {
@@ -38,6 +35,7 @@ internal static class Arpeggios
             Kind = Kind.Name,
             Title = $"{name}{Inversions[run.Degree - 1]}",
             Key = name,
+            Fifths = run.Scale.FifthsOn(root.Name),
             Purpose = "Wide steps on one breath: the lips find the next note, and the slide is there before it sounds.",
             Practice =
             [

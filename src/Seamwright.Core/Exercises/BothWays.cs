@@ -48,6 +48,7 @@ internal static class BothWays
             Kind = Kind.Name,
             Title = $"{passage.Name}, both ways",
             Key = passage.Key,
+            Fifths = passage.Key.Length > 0 ? passage.Part.Bars[0].Key.Fifths : null,
             Purpose = $"The same music twice. The first way {Told(natural)}; the second way every note gets the soft tongue, in plain positions.",
             Practice =
             [

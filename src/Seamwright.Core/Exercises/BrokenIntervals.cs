@@ -15,12 +15,11 @@ internal static class BrokenIntervals
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
-        var keys = OrderedKeys.OfScales(order, pupil);
-        if (!keys.Succeeded) return Outcome<ExerciseSet>.Failed(keys.Problems);
+        var keys = OrderedKeys.Of(order, pupil);
         var size = order.Interval ?? 3;
-        var few = keys.Value.Where(k => order.Octaves * k.Scale.Count < size - 1).Select(k => k.Scale).Distinct().ToList();
+        var few = keys.Where(k => order.Octaves * k.Scale.Count < size - 1).Select(k => k.Scale).Distinct().ToList();
         return few.Count == 0
-            ? Drafts.Finish(keys.Value.SelectMany(k => In(order, pupil, k.Tonic, k.Scale, size)), pupil)
+            ? Drafts.Finish(keys.SelectMany(k => In(order, pupil, k.Tonic, k.Scale, size)), pupil)
             : Outcome<ExerciseSet>.Failed("interval", $"a {few[0].Words} scale of {order.Octaves} octave has too few notes to move through in steps of {size}.", "Order 2 octaves or a smaller interval.");
     }
 
@@ -53,6 +52,7 @@ internal static class BrokenIntervals
             Kind = Kind.Name,
             Title = $"{name} in {interval}",
             Key = name,
+            Fifths = scale.FifthsOn(place.First.Name),
             Purpose = "The same distance from every note of the key: some slur by themselves, some need the tongue, and all should sound alike.",
             Practice =
             [

@@ -6,7 +6,7 @@ namespace Seamwright.Core.Exercises;
 /// <summary>A figure of scale degrees and how it is repeated, as written in the notation of <c>docs/degrees.md</c>.</summary>
 /// <param name="Figure">At least one note.</param>
 /// <param name="Up">Steps it begins on on the way up, from 1; 0 for none.</param>
-/// <param name="Down">Steps it begins on, turned over, on the way down; 0 for none.</param>
+/// <param name="Down">Steps it begins on on the way down, turned over where there is a way up; 0 for none.</param>
 public sealed record DegreePattern(ImmutableArray<DegreeNote> Figure, int Up, int Down)
 {
     /// <summary>Reads one.</summary>
@@ -17,21 +17,23 @@ public sealed record DegreePattern(ImmutableArray<DegreeNote> Figure, int Up, in
     public string ToDisplay() => string.Join(' ', Figure.Select(n => n.ToDisplay()));
 
     /// <summary>Its figures one after the other on a scale.</summary>
-    /// <remarks>Up, the figure begins on the first step, the second and so on. Down, it is turned over (what rose by a step now falls
-    /// by one, sharps are flats) and begins as high as makes it end where the way up began.</remarks>
+    /// <remarks>Up, the figure begins on the first step, the second and so on. Down after up, it is turned over (what rose by a step now falls
+    /// by one, sharps are flats) and begins as high as makes it end where the way up began. Down alone, it is played as it is written, from the highest of
+    /// its steps to the first.</remarks>
     internal IReadOnlyList<ImmutableArray<LegatoNote>> On(Scale scale, Pitch tonic)
     {
+        if (Up == 0) return [.. Enumerable.Range(0, Down).Reverse().Select(s => FigureFrom(scale, tonic, s, 1, down: true))];
         var degrees = Figure.Where(n => n.Degree is not null).Select(n => Index(n, scale)).ToList();
         var bottom = degrees.Max() + degrees.Min();
         return
         [
-            .. Enumerable.Range(0, Up).Select(s => FigureFrom(scale, tonic, s, 1)),
-            .. Enumerable.Range(0, Down).Reverse().Select(s => FigureFrom(scale, tonic, s + bottom, -1)),
+            .. Enumerable.Range(0, Up).Select(s => FigureFrom(scale, tonic, s, 1, down: false)),
+            .. Enumerable.Range(0, Down).Reverse().Select(s => FigureFrom(scale, tonic, s + bottom, -1, down: true)),
         ];
     }
 
-    private ImmutableArray<LegatoNote> FigureFrom(Scale scale, Pitch tonic, int start, int sense) =>
-        [.. Figure.Select(n => new LegatoNote(n.Degree is null ? null : Altered(scale.NoteAt(tonic, start + (sense * Index(n, scale)), sense < 0), sense * n.Alter), n.Length))];
+    private ImmutableArray<LegatoNote> FigureFrom(Scale scale, Pitch tonic, int start, int sense, bool down) =>
+        [.. Figure.Select(n => new LegatoNote(n.Degree is null ? null : Altered(scale.NoteAt(tonic, start + (sense * Index(n, scale)), down), sense * n.Alter), n.Length))];
 
     private static int Index(DegreeNote note, Scale scale) => note.Degree!.Value - 1 + (note.Octaves * scale.Count);
 

@@ -24,6 +24,9 @@ internal sealed record ExerciseDraft
     /// <summary>As printed; empty for none.</summary>
     public string Key { get; init; } = "";
 
+    /// <summary>Place of its key on the line of fifths, 0 for C; null where it has none.</summary>
+    public int? Fifths { get; init; }
+
     public required ImmutableArray<double> Tempos { get; init; }
 
     public string Reason { get; init; } = "";

@@ -37,8 +37,12 @@ public static class ExerciseMaker
             return Outcome<ExerciseSet>.Failed("kind", $"'{order.Kind}' is no kind of exercise.", $"There are: {string.Join(", ", Kinds.Select(k => k.Name))}.");
         List<Problem> problems = [.. OrderCheck.Of(order, kind)];
         if (problems.Count > 0) return Outcome<ExerciseSet>.Failed(problems);
-        var made = kind.Make(order, pupil);
-        return made.Succeeded && !kind.Uses.Contains(nameof(order.Count)) && Missing(order, made.Value) is { } missing ? Outcome<ExerciseSet>.Of(made.Value, [.. made.Problems, missing]) : made;
+        var written = OrderedKeys.Written(order, kind);
+        if (!written.Succeeded) return Outcome<ExerciseSet>.Failed(written.Problems);
+        var made = kind.Make(written.Value, pupil);
+        if (!made.Succeeded) return made;
+        Problem[] missing = !kind.Uses.Contains(nameof(order.Count)) && Missing(written.Value, made.Value) is { } one ? [one] : [];
+        return Outcome<ExerciseSet>.Of(made.Value, [.. written.Problems, .. made.Problems, .. missing]);
     }
 
     // Keys that lie nowhere in the range make nothing that could be told as left out.

@@ -18,14 +18,15 @@ public sealed record KeyOption(Part Part, Plan Plan, int Semitones, KeyScore Sco
 }
 
 /// <summary>Every key in which a tune can be played, the best first.</summary>
-/// <param name="Options">At least one.</param>
+/// <param name="Options">At least one; each key once, unless every octave was asked for.</param>
 /// <param name="Written">The key as written; null where the pupil cannot play it there.</param>
 public sealed record KeyRanking(ImmutableArray<KeyOption> Options, KeyOption? Written);
 
 /// <summary>Finds the key in which a tune lies best for a pupil.</summary>
-/// <remarks>All twelve keys of its mode in every octave are tried, each whose notes all lie in the pupil's range and reach is planned, and they are
-/// ranked by <see cref="KeyScore.Total"/>; equals by how near they lie to the key as written. Of two keys that sound alike the one with
-/// fewer accidentals is taken, of F-sharp and G-flat the latter.</remarks>
+/// <remarks>All twelve keys of its mode are tried, each in the octave that lies nearest to the tune as written among those whose notes the pupil can all
+/// play: a tune keeps its height and its character (common practice), and a voice two octaves up is another instrument's. They are planned and ranked by
+/// <see cref="KeyScore.Total"/>, in which the way from the key as written counts too; equals by how near they lie to it. Of two keys that sound alike the one
+/// with fewer accidentals is taken, of F-sharp and G-flat the latter.</remarks>
 public static class KeyChoice
 {
     private const int Octaves = 4;
@@ -35,15 +36,18 @@ public static class KeyChoice
     /// <param name="part">At concert pitch; settings prescribed on its notes are left out, for they hold in one key only.</param>
     /// <param name="pupil">Whose range, reach and way of planning.</param>
     /// <param name="tempo">Quarter notes a minute at the beginning; null for the part's own.</param>
+    /// <param name="everyOctave">Whether a key comes in every octave that fits, not in the nearest alone.</param>
     /// <returns>At least one, or why none fits.</returns>
-    public static Outcome<KeyRanking> Rank(string title, Part part, Pupil pupil, double? tempo = null)
+    public static Outcome<KeyRanking> Rank(string title, Part part, Pupil pupil, double? tempo = null, bool everyOctave = false)
     {
         var free = part with { Bars = [.. part.Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Note n ? n with { Setting = "" } : e)] })] };
         var written = Unfolder.Play(free, title, tempo);
         if (!written.Succeeded) return Outcome<KeyRanking>.Failed(written.Problems);
         if (written.Value.Notes.IsEmpty) return Outcome<KeyRanking>.Failed("the part", "has no notes.", "Choose another part.");
         var notes = written.Value.Notes.Select(n => n.Pitch.Midi).Distinct().ToArray();
-        var found = Moves(free).Where(m => Fits(notes, m.Interval.Semitones, pupil)).Select(m => Weigh(title, free, m.Interval, pupil, tempo)).OfType<KeyOption>().ToList();
+        var fitting = Moves(free).Where(m => Fits(notes, m.Interval.Semitones, pupil)).ToList();
+        if (!everyOctave) fitting = [.. fitting.GroupBy(m => ((m.Interval.Semitones % 12) + 12) % 12).Select(g => g.OrderBy(m => Math.Abs(m.Interval.Semitones)).ThenBy(m => m.Interval.Semitones).First())];
+        var found = fitting.Select(m => Weigh(title, free, m.Interval, pupil, tempo)).OfType<KeyOption>().ToList();
         if (found.Count == 0) return Outcome<KeyRanking>.Failed([None(notes, pupil)]);
         var original = found.Find(o => o.Semitones == 0);
         return Outcome<KeyRanking>.Of(new KeyRanking(
@@ -74,7 +78,7 @@ public static class KeyChoice
         if (!moved.Succeeded || Unfolder.Play(moved.Value, title, tempo) is not { Succeeded: true } line) return null;
         var plan = Planner.Plan(line.Value, pupil.Instrument, pupil.Settings);
         if (!plan.Succeeded || plan.Value.Notes.Any(n => n.Setting is null)) return null;
-        return new KeyOption(moved.Value, plan.Value, by.Semitones, KeyScore.Of(moved.Value, plan.Value, pupil), "");
+        return new KeyOption(moved.Value, plan.Value, by.Semitones, KeyScore.Of(moved.Value, plan.Value, pupil, by.Semitones), "");
     }
 
     private static Problem None(int[] notes, Pupil pupil)

@@ -4,7 +4,7 @@ using Seamwright.Core.Scores;
 namespace Seamwright.Core.Exercises;
 
 /// <summary>How a tune lies on an instrument in one key; smaller is easier in every part.</summary>
-/// <remarks>Total = 2·smears + arm/20 + 2·far + register + accidentals/7 + 4·hurried, each figure as below. Proposed defaults: the weights make a
+/// <remarks>Total = 2·smears + arm/20 + 2·far + register + accidentals/7 + 4·hurried + away/24, each figure as below. Proposed defaults: the weights make a
 /// change that smears cost as much as a far position, half as much as one the arm cannot make, and a signature least of all. Common
 /// practice agrees: teachers start in flat keys, whose scales lie in the near positions.</remarks>
 public sealed record KeyScore
@@ -32,14 +32,18 @@ public sealed record KeyScore
     /// <summary>Changes for which the arm would have to be faster than it can.</summary>
     public required int Hurried { get; init; }
 
+    /// <summary>Semitones from the key as written, up or down; an octave counts as much as smears in a quarter of the changes.</summary>
+    public required int Away { get; init; }
+
     /// <summary>0 and more.</summary>
-    public double Total => (2 * Share(Smears, Joined)) + (ArmPerMinute / 20) + (2 * Share(Far, Notes)) + Register + (Accidentals / 7) + (4 * Share(Hurried, Joined));
+    public double Total => (2 * Share(Smears, Joined)) + (ArmPerMinute / 20) + (2 * Share(Far, Notes)) + Register + (Accidentals / 7) + (4 * Share(Hurried, Joined)) + (Away / 24.0);
 
     /// <summary>Of a planned part.</summary>
     /// <param name="part">As written.</param>
     /// <param name="plan">Its plan, every note with a setting.</param>
     /// <param name="pupil">Whose range it is.</param>
-    public static KeyScore Of(Part part, Plan plan, Pupil pupil)
+    /// <param name="semitones">From the key as written.</param>
+    public static KeyScore Of(Part part, Plan plan, Pupil pupil, int semitones)
     {
         var joined = plan.Changes.Where(c => c.Kind != ChangeKind.Breath).ToList();
         var minutes = (plan.Notes[^1].Note.EndTime - plan.Notes[0].Note.StartTime).Value / 60;
@@ -53,6 +57,7 @@ public sealed record KeyScore
             Register = plan.Notes.Average(n => Outside(n.Note.Pitch.Midi, pupil)),
             Accidentals = part.Bars.Average(b => Math.Abs(b.Key.Fifths)),
             Hurried = joined.Count(c => !c.Plausible),
+            Away = Math.Abs(semitones),
         };
     }
 

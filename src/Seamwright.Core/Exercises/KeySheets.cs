@@ -30,7 +30,7 @@ public static class KeySheets
             Id = $"keys-{place + 1}-{Placing.Slug(option.Key.Tonic)}",
             Kind = "keys",
             Title = name,
-            Purpose = $"{Place(place)} of {ranking.Options.Length} keys and octaves that fit this range: {KeyWords.Own(option.Score)}.",
+            Purpose = $"{Place(place)} of {ranking.Options.Length} keys that fit this range: {KeyWords.Own(option.Score)}.",
             Practice =
             [
                 "Play it once slowly and mark every change at which the slide is heard.",

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
@@ -6,34 +7,48 @@ namespace Seamwright.Core.Exercises;
 /// <summary>Finds tonics and scales of an order.</summary>
 internal static class OrderedKeys
 {
-    /// <summary>For a kind that runs through scales: major where nothing else is said, natural minor on a key ordered as minor.</summary>
-    /// <returns>At least one tonic with its scale, or every key that cannot be written.</returns>
-    public static Outcome<IReadOnlyList<(PitchName Tonic, Scale Scale)>> OfScales(ExerciseOrder order, Pupil pupil) =>
-        Of(order, pupil, key => Scale.Find(order.Scale ?? (key?.Mode == KeyMode.Minor ? "natural-minor" : "major"))!);
-
-    /// <summary>For arpeggios: major where nothing else is said.</summary>
-    public static Outcome<IReadOnlyList<(PitchName Tonic, Scale Scale)>> OfArpeggios(ExerciseOrder order, Pupil pupil) =>
-        Of(order, pupil, key => Arpeggio.Find(order.Chord ?? (key?.Mode == KeyMode.Minor ? "minor" : "major"))!);
-
-    private static Outcome<IReadOnlyList<(PitchName Tonic, Scale Scale)>> Of(ExerciseOrder order, Pupil pupil, Func<KeyName?, Scale> scaleOf)
+    /// <summary>The order with keys that can be written: one that would need more than seven sharps or flats gets the name that sounds the same, and
+    /// one that excludes the scale is left out while another is left; both are told.</summary>
+    /// <returns>An error where no key is left.</returns>
+    public static Outcome<ExerciseOrder> Written(ExerciseOrder order, ExerciseKind kind)
     {
-        if (order.Keys is not { IsDefaultOrEmpty: false } keys)
-        {
-            var scale = scaleOf(null);
-            return Outcome<IReadOnlyList<(PitchName Tonic, Scale Scale)>>.Of([(TwelveKeys.For(scale, pupil.Instrument.Pedal.Name.PitchClass), scale)]);
-        }
-
-        var found = keys.Select(k => (k.Tonic, Scale: scaleOf(k))).ToList();
-        var problems = keys.Zip(found).Select(k => Doubt(k.First, k.Second.Scale)).OfType<Problem>().ToList();
-        return problems.Count > 0 ? Outcome<IReadOnlyList<(PitchName Tonic, Scale Scale)>>.Failed(problems) : Outcome<IReadOnlyList<(PitchName Tonic, Scale Scale)>>.Of(found);
+        if (order.Keys is not { IsDefaultOrEmpty: false } keys || !(kind.Uses.Contains(nameof(order.Scale)) || kind.Uses.Contains(nameof(order.Chord)))) return Outcome<ExerciseOrder>.Of(order);
+        var problems = new List<Problem>();
+        var written = keys.Select(k => Written(k, ScaleOf(order, k), problems)).OfType<KeyName>().Distinct().ToImmutableArray();
+        return written.IsEmpty
+            ? Outcome<ExerciseOrder>.Failed([.. problems.Select(p => p with { Severity = Severity.Error })])
+            : Outcome<ExerciseOrder>.Of(order with { Keys = written }, problems);
     }
 
-    private static Problem? Doubt(KeyName key, Scale scale)
+    /// <summary>Every tonic with its scale or arpeggio; the horn's own where none is ordered.</summary>
+    /// <param name="order">Its keys can be written, see <see cref="Written(ExerciseOrder, ExerciseKind)"/>.</param>
+    /// <param name="pupil">Whose horn.</param>
+    /// <returns>At least one.</returns>
+    public static IReadOnlyList<(PitchName Tonic, Scale Scale)> Of(ExerciseOrder order, Pupil pupil)
+    {
+        if (order.Keys is { IsDefaultOrEmpty: false } keys) return [.. keys.Select(k => (k.Tonic, ScaleOf(order, k)))];
+        var scale = ScaleOf(order, null);
+        return [(TwelveKeys.For(scale, pupil.Instrument.Pedal.Name.PitchClass), scale)];
+    }
+
+    // Major where nothing else is said, minor on a key ordered as minor.
+    private static Scale ScaleOf(ExerciseOrder order, KeyName? key)
+    {
+        var isMinor = key?.Mode == KeyMode.Minor;
+        return order.Kind == Arpeggios.Kind.Name ? Arpeggio.Find(order.Chord ?? (isMinor ? "minor" : "major"))! : Scale.Find(order.Scale ?? (isMinor ? "natural-minor" : "major"))!;
+    }
+
+    private static KeyName? Written(KeyName key, Scale scale, List<Problem> problems)
     {
         if (key.Mode is { } mode && mode != scale.Mode && scale.Fifths is not null)
-            return new("keys", $"{key} and {scale.Words} exclude each other.", $"Order {key.Tonic.ToDisplay()} alone, or another scale or chord.", Severity.Error);
-        if (scale.SignatureOn(key.Tonic) is null || Math.Abs(key.Tonic.Alter) > 1)
-            return new("keys", $"{scale.NameOn(key.Tonic)} would need more than seven sharps or flats.", $"Order {TwelveKeys.For(scale, key.Tonic.PitchClass).ToDisplay()}, which sounds the same.", Severity.Error);
-        return null;
+        {
+            problems.Add(new("keys", $"{key} and {scale.Words} exclude each other.", $"Order {key.Tonic.ToDisplay()} alone, or another scale or chord.", Severity.Note));
+            return null;
+        }
+
+        if (scale.SignatureOn(key.Tonic) is not null && Math.Abs(key.Tonic.Alter) <= 1) return key;
+        var twin = TwelveKeys.For(scale, key.Tonic.PitchClass);
+        problems.Add(new("keys", $"{scale.NameOn(key.Tonic)} would need more than seven sharps or flats.", $"It is written as {twin.ToDisplay()}, which sounds the same.", Severity.Note));
+        return key with { Tonic = twin };
     }
 }

@@ -21,10 +21,9 @@ internal static class Patterns
     {
         var text = order.Pattern ?? Usual(pupil);
         var pattern = DegreePattern.Read(text);
-        var keys = OrderedKeys.OfScales(order, pupil);
-        return pattern.Succeeded && keys.Succeeded
-            ? Drafts.Finish(keys.Value.SelectMany(k => In(order, pupil, k.Tonic, k.Scale, pattern.Value, text)), pupil)
-            : Outcome<ExerciseSet>.Failed([.. pattern.Problems, .. keys.Problems]);
+        return pattern.Succeeded
+            ? Drafts.Finish(OrderedKeys.Of(order, pupil).SelectMany(k => In(order, pupil, k.Tonic, k.Scale, pattern.Value, text)), pupil)
+            : Outcome<ExerciseSet>.Failed(pattern.Problems);
     }
 
     private static IEnumerable<ExerciseDraft> In(ExerciseOrder order, Pupil pupil, PitchName tonic, Scale scale, DegreePattern pattern, string text) =>
@@ -41,6 +40,7 @@ internal static class Patterns
             Kind = Kind.Name,
             Title = $"{name}: {DegreePattern.Read(text).Value.ToDisplay()}",
             Key = name,
+            Fifths = scale.FifthsOn(place.First.Name),
             Purpose = "One figure from every step of the key: what is learned on one step is asked again on the next, with another slide.",
             Practice =
             [

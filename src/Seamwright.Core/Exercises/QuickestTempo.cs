@@ -69,11 +69,11 @@ internal static class QuickestTempo
         return [.. Enumerable.Range(0, steps + 1).Select(i => i == steps ? top : Math.Round((Slow + (i * (top - Slow) / steps)) / Step) * Step).Distinct()];
     }
 
-    /// <summary>Music planned at a tempo, or null where the settings of the pupil are refused.</summary>
+    /// <summary>Music planned at a tempo, every pitch in one place (<see cref="OnePlace"/>), or null where the settings of the pupil are refused.</summary>
     public static Plan? PlanAt(Part part, Pupil pupil, double tempo)
     {
         var line = Unfolder.Play(part, "", tempo);
         var plan = line.Succeeded ? Planner.Plan(line.Value, pupil.Instrument, pupil.Settings) : null;
-        return plan is { Succeeded: true } ? plan.Value : null;
+        return plan is { Succeeded: true } ? OnePlace.Of(plan.Value, part, pupil, tempo) : null;
     }
 }

@@ -50,10 +50,11 @@ internal static class RecipeItemReader
     private static ExerciseOrder Order(JsonFields fields, string kind)
     {
         var scale = fields.Choice("scale", [.. Scale.All.Select(s => s.Name)]);
+        var chord = fields.Choice("chord", [.. Arpeggio.All.Select(a => a.Name)]);
         return new ExerciseOrder
         {
             Kind = kind,
-            Keys = KeysOf(fields, scale),
+            Keys = KeysOf(fields, scale, chord),
             Scale = scale,
             Octaves = fields.Whole("octaves", 1, 2),
             Way = fields.Choice("way", "up", "down", "both") is { } way ? Enum.Parse<ScaleWay>(way, ignoreCase: true) : null,
@@ -64,17 +65,17 @@ internal static class RecipeItemReader
             Positions = PositionsOf(fields),
             Valve = fields.Text("valve"),
             Count = fields.Whole("count", 1, 24),
-            Chord = fields.Choice("chord", [.. Arpeggio.All.Select(a => a.Name)]),
+            Chord = chord,
             Interval = fields.Whole("interval", 3, 8),
             Tempos = fields.Has("tempos") ? [.. fields.Numbers("tempos")] : null,
         };
     }
 
-    private static ImmutableArray<KeyName>? KeysOf(JsonFields fields, string? scale)
+    private static ImmutableArray<KeyName>? KeysOf(JsonFields fields, string? scale, string? chord)
     {
         var names = fields.TextOrTexts("keys");
         if (!fields.Has("keys")) return null;
-        if (names is [All]) return [.. TwelveKeys.For(Scale.Find(scale ?? "major")!).Select(t => new KeyName(t, null))];
+        if (names is [All]) return TwelveKeys.Named(scale, chord);
         var keys = new List<KeyName>();
         foreach (var name in names)
         {

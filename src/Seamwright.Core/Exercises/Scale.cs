@@ -51,6 +51,9 @@ public sealed record Scale(string Name, string Words, ImmutableArray<Interval> U
     public KeySignature? SignatureOn(PitchName tonic) => Fifths is not { } add ? new KeySignature(0, Mode)
         : tonic.Fifths + add is >= -7 and <= 7 ? new KeySignature(tonic.Fifths + add, Mode) : null;
 
+    /// <summary>Place of its key on the line of fifths; the tonic's own where the scale has no signature.</summary>
+    public int FifthsOn(PitchName tonic) => tonic.Fifths + (Fifths ?? 0);
+
     /// <summary>As printed: <c>B♭ harmonic minor</c>.</summary>
     public string NameOn(PitchName tonic) => $"{tonic.ToDisplay()} {Words}";
 

@@ -15,19 +15,19 @@ internal sealed record ScaleRun(Scale Scale, int Octaves, ScaleWay Way, int Degr
     /// <summary>Whether it is the scale's first five notes, for a range that holds no octave.</summary>
     public bool IsFive { get; init; }
 
-    /// <summary>What is ordered; where nothing is said of octaves and none has room, the first five notes in the ordered keys or, where none is ordered,
-    /// in the nearest key that has room for them: a first lesson needs no octave.</summary>
+    /// <summary>What is ordered; where nothing is said of octaves and an ordered key has no room for one, its first five notes: a first lesson needs no
+    /// octave. Where no key is ordered and the horn's own has no room, the nearest key that has room for five.</summary>
     /// <param name="order">Says octaves, way and degree.</param>
     /// <param name="pupil">For range and reach.</param>
     /// <param name="keys">Tonics and scales; at least one.</param>
     public static IReadOnlyList<(PitchName Tonic, ScaleRun Run)> Ordered(ExerciseOrder order, Pupil pupil, IReadOnlyList<(PitchName Tonic, Scale Scale)> keys)
     {
         var runs = keys.Select(k => (k.Tonic, Run: new ScaleRun(k.Scale, order.Octaves ?? 1, order.Way ?? ScaleWay.Both, order.Degree ?? 1))).ToList();
-        if (order.Octaves is not null || order.Degree is not null || runs.Exists(r => HasRoom(pupil, r.Tonic, r.Run)) || runs.Exists(r => r.Run.Scale.Count < Few)) return runs;
-        List<(PitchName Tonic, ScaleRun Run)> five = [.. runs.Select(r => r with { Run = r.Run with { IsFive = true } })];
-        if (order.Keys is not { IsDefaultOrEmpty: false } && !HasRoom(pupil, five[0].Tonic, five[0].Run))
-            five = [.. TwelveKeys.For(five[0].Run.Scale).OrderBy(t => Math.Abs(t.Fifths - five[0].Tonic.Fifths)).Select(t => five[0] with { Tonic = t }).Where(f => HasRoom(pupil, f.Tonic, f.Run)).Take(1)];
-        return five;
+        if (order.Octaves is not null || order.Degree is not null || runs.Exists(r => r.Run.Scale.Count < Few)) return runs;
+        List<(PitchName Tonic, ScaleRun Run)> fitting = [.. runs.Select(r => HasRoom(pupil, r.Tonic, r.Run) ? r : r with { Run = r.Run with { IsFive = true } })];
+        if (order.Keys is not { IsDefaultOrEmpty: false } && !HasRoom(pupil, fitting[0].Tonic, fitting[0].Run))
+            fitting = [.. TwelveKeys.For(fitting[0].Run.Scale).OrderBy(t => Math.Abs(t.Fifths - fitting[0].Tonic.Fifths)).Select(t => fitting[0] with { Tonic = t }).Where(f => HasRoom(pupil, f.Tonic, f.Run)).Take(1)];
+        return fitting;
     }
 
     private static bool HasRoom(Pupil pupil, PitchName tonic, ScaleRun run) => Placing.All(pupil, tonic, run.InOneGo).Count > 0;

@@ -10,11 +10,8 @@ internal static class Scales
         "scales", "a scale in legato: quarter notes, then eighth notes up and down in one go",
         [nameof(ExerciseOrder.Keys), nameof(ExerciseOrder.Scale), nameof(ExerciseOrder.Register), nameof(ExerciseOrder.Octaves), nameof(ExerciseOrder.Way), nameof(ExerciseOrder.Degree)], Make);
 
-    private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
-    {
-        var keys = OrderedKeys.OfScales(order, pupil);
-        return keys.Succeeded ? Drafts.Finish(ScaleRun.Ordered(order, pupil, keys.Value).SelectMany(k => In(order, pupil, k.Tonic, k.Run)), pupil) : Outcome<ExerciseSet>.Failed(keys.Problems);
-    }
+    private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil) =>
+        Drafts.Finish(ScaleRun.Ordered(order, pupil, OrderedKeys.Of(order, pupil)).SelectMany(k => In(order, pupil, k.Tonic, k.Run)), pupil);
 
     private static IEnumerable<ExerciseDraft> In(ExerciseOrder order, Pupil pupil, PitchName tonic, ScaleRun run) =>
         Placing.Of(order, pupil, tonic, run.InOneGo).Select(p => Draft(order, pupil, run, p.First, p.Register));
@@ -33,6 +30,7 @@ internal static class Scales
             Kind = Kind.Name,
             Title = $"{name} scale{(run.Degree > 1 ? $", from note {run.Degree}" : "")}{run.Words}",
             Key = name,
+            Fifths = run.Scale.FifthsOn(tonic.Name),
             Purpose = "Every note of the key joined to the next: you learn where the slide slurs by itself and where the tongue must help.",
             Practice =
             [

@@ -21,10 +21,8 @@ internal static class ThreePasses
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
-        var keys = OrderedKeys.OfScales(order, pupil);
-        if (!keys.Succeeded) return Outcome<ExerciseSet>.Failed(keys.Problems);
         var drafts = new List<ExerciseDraft>();
-        foreach (var (tonic, run) in ScaleRun.Ordered(order, pupil, keys.Value))
+        foreach (var (tonic, run) in ScaleRun.Ordered(order, pupil, OrderedKeys.Of(order, pupil)))
         {
             drafts.AddRange(Placing.Of(order, pupil, tonic, first => run.From(first).SelectMany(r => r)).Select(p => Draft(order, pupil, run, p.First, p.Register)));
         }
@@ -42,6 +40,7 @@ internal static class ThreePasses
             Kind = Kind.Name,
             Title = $"{name} in three passes{(run.Degree > 1 ? $", from note {run.Degree} of the scale" : "")}{run.Words}",
             Key = name,
+            Fifths = run.Scale.FifthsOn(tonic.Name),
             Purpose = "The slide alone, then the slide in time, then the tongue over it: the air is the same all three times.",
             Practice =
             [

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Exercises;
@@ -11,6 +12,12 @@ public static class TwelveKeys
 {
     /// <summary>From C up by semitones.</summary>
     public static ImmutableArray<PitchName> For(Scale scale) => [.. Enumerable.Range(0, 12).Select(c => For(scale, c))];
+
+    /// <summary>The twelve keys of an order, which may name a scale or a chord; major where it names neither, or one that is unknown.</summary>
+    /// <param name="scale">Name of a <see cref="Scale"/>.</param>
+    /// <param name="chord">Name of an <see cref="Arpeggio"/>; counts where it is given.</param>
+    public static ImmutableArray<KeyName> Named(string? scale, string? chord) =>
+        [.. For((chord is null ? Scale.Find(scale ?? "") : Arpeggio.Find(chord)) ?? Scale.Find("major")!).Select(t => new KeyName(t, null))];
 
     /// <summary>The name of one.</summary>
     /// <param name="scale">Which scale stands on it.</param>

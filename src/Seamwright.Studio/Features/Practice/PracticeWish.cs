@@ -64,7 +64,7 @@ public sealed record PracticeWish
         if (ExerciseMaker.Find(Kind) is not { } kind) return Outcome<ExerciseOrder>.Failed("exercise", $"'{Kind}' is no kind of exercise.", $"There are: {string.Join(", ", ExerciseMaker.Kinds.Select(k => k.Name))}.");
         bool Uses(string member) => kind.Uses.Contains(member);
         var scale = Scale.Length > 0 ? Scale : null;
-        var keys = Key == "all" ? [.. TwelveKeys.For(Core.Exercises.Scale.Find(scale ?? "major") ?? Core.Exercises.Scale.All[0]).Select(t => new KeyName(t, null))]
+        var keys = Key == "all" ? [.. TwelveKeys.Named(scale, null)]
             : KeyName.TryParse(Key, out var one) ? [one] : Array.Empty<KeyName>();
         if (Key.Length > 0 && keys.Length == 0) return Outcome<ExerciseOrder>.Failed("key", $"'{Key}' is not a key such as Eb or F#.", "Choose one.");
         return Outcome<ExerciseOrder>.Of(new ExerciseOrder
