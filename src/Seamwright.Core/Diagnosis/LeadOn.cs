@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Scores;
 
 namespace Seamwright.Core.Diagnosis;
 

@@ -13,7 +13,6 @@ internal static class BothWays
     private const int Usual = 3;
     private const double Slow = 60;
     private const double SlowShare = 0.7;
-    private const double Fast = 88;
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
@@ -59,7 +58,7 @@ internal static class BothWays
             Part = pen.Finish(),
             Tempos = [Slow],
         };
-        var fast = passage.Tempo ?? TempoLadder.For(pupil, Fast);
+        var fast = passage.Tempo ?? Levels.TempoOf(pupil.Level);
         return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast, passage.Tempo is not null);
     }
 

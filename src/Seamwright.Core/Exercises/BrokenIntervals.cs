@@ -11,12 +11,18 @@ internal static class BrokenIntervals
         "intervals", "one interval, thirds to octaves, from every note of a scale",
         [nameof(ExerciseOrder.Keys), nameof(ExerciseOrder.Scale), nameof(ExerciseOrder.Register), nameof(ExerciseOrder.Octaves), nameof(ExerciseOrder.Way), nameof(ExerciseOrder.Interval)], Make);
 
+    // Thirds for two years, then wider ones (proposed default).
+    private static readonly ImmutableArray<int> Usual = [3, 3, 4, 5, 6, 8];
+
+    // Fewer pairs than that are no way through a scale (proposed default).
+    private const int FewestPairs = 4;
+
     private static readonly ImmutableArray<string> Names = ["thirds", "fourths", "fifths", "sixths", "sevenths", "octaves"];
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
         var keys = OrderedKeys.Of(order, pupil);
-        var size = order.Interval ?? 3;
+        var size = order.Interval ?? Usual[pupil.Level - 1];
         var few = keys.Where(k => order.Octaves * k.Scale.Count < size - 1).Select(k => k.Scale).Distinct().ToList();
         return few.Count == 0
             ? Drafts.Finish(keys.SelectMany(k => In(order, pupil, k.Tonic, k.Scale, size)), pupil)
@@ -25,13 +31,18 @@ internal static class BrokenIntervals
 
     private static IEnumerable<ExerciseDraft> In(ExerciseOrder order, Pupil pupil, PitchName tonic, Scale scale, int size)
     {
-        // Large intervals leave hardly a pair inside an octave.
-        var octaves = order.Octaves ?? (size - 1 > scale.Count - 2 ? 2 : 1);
         var way = order.Way ?? ScaleWay.Both;
-        IReadOnlyList<ImmutableArray<Pitch>> Pairs(Pitch first) => PairsOf(scale, first, (octaves * scale.Count) - size + 1, size - 1, way);
-        return Placing.Of(order, pupil, tonic, first => Pairs(first).SelectMany(p => p))
-            .Select(p => Draft(order, pupil, scale, p, size, Pairs(p.First), new ScaleRun(scale, octaves, way, 1).Slug));
+        var octaves = order.Octaves ?? (scale.Count - size + 2 >= FewestPairs || (HasPairs(scale, size) && !HasRoom(pupil, tonic, first => Pairs(first, 2))) ? 1 : 2);
+        return Placing.Of(order, pupil, tonic, first => Pairs(first, octaves).SelectMany(p => p))
+            .Select(p => Draft(order, pupil, scale, p, size, Pairs(p.First, octaves), new ScaleRun(scale, octaves, way, 1).Slug));
+
+        IReadOnlyList<ImmutableArray<Pitch>> Pairs(Pitch first, int octaves) => PairsOf(scale, first, (octaves * scale.Count) - size + 1, size - 1, way);
     }
+
+    // Whether an octave holds two of them.
+    private static bool HasPairs(Scale scale, int size) => size - 1 <= scale.Count - 1;
+
+    private static bool HasRoom(Pupil pupil, PitchName tonic, Func<Pitch, IReadOnlyList<ImmutableArray<Pitch>>> pairs) => Placing.All(pupil, tonic, first => pairs(first).SelectMany(p => p)).Count > 0;
 
     private static List<ImmutableArray<Pitch>> PairsOf(Scale scale, Pitch tonic, int last, int apart, ScaleWay way)
     {

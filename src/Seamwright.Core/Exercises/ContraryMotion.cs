@@ -29,7 +29,9 @@ internal static class ContraryMotion
 
     private static ExerciseDraft? Draft(ExerciseOrder order, Pupil pupil, Side side, int way)
     {
-        var cells = Chosen(Cells(pupil, side, way), pupil, order.Register ?? Register.Middle);
+        var all = Cells(pupil, side, way);
+        if (order.Valve is null) all = Places.Of(pupil, all, c => c.Upper.Setting);
+        var cells = Chosen(all, pupil, order.Register ?? Register.Middle);
         if (cells.Count == 0) return null;
         var positions = Ways[way - 1];
         var draft = new ExerciseDraft

@@ -11,8 +11,8 @@ public sealed record ExerciseOrder
     /// <summary>Name of an <see cref="ExerciseKind"/>.</summary>
     public required string Kind { get; init; }
 
-    /// <summary>Tonics; several make an exercise each (all twelve: <see cref="TwelveKeys.For(Scale)"/>). Null: B-flat (E-flat on an alto,
-    /// and so on: the horn's own).</summary>
+    /// <summary>Tonics; several make an exercise each (all twelve: <see cref="TwelveKeys.For(Scale)"/>). Null: the horn's own for two
+    /// years (B-flat; E-flat on an alto), then a flat more each year.</summary>
     public ImmutableArray<KeyName>? Keys { get; init; }
 
     /// <summary>Name of a <see cref="Scale"/>.</summary>
@@ -58,7 +58,7 @@ public sealed record ExerciseOrder
     /// <summary>Name of an <see cref="Arpeggio"/>.</summary>
     public string? Chord { get; init; }
 
-    /// <summary>Size of an interval within a scale, 3 (thirds) to 8 (octaves).</summary>
+    /// <summary>Size of an interval within a scale, 3 (thirds) to 8 (octaves). Null: by level.</summary>
     public int? Interval { get; init; }
 }
 

@@ -47,6 +47,7 @@ internal static class LipSlurs
         var (from, to) = order.Positions is { } p ? (Math.Min(p.From, p.To), Math.Max(p.From, p.To)) : (1, 8);
         var places = Enumerable.Range(from - 1, to - from + 1).Select(k => Figures(pupil, side, zone, stage, k)).Where(f => f.Count > 0).ToList();
         if (places.Count == 0) return null;
+        if (order.Positions is null && order.Valve is null) places = Places.Of(pupil, places, p => p[0][0].Setting);
         var draft = new ExerciseDraft
         {
             Id = $"lip-slurs-{HornValves.Slug(side)}-{zone.Name}-{stage.Slug}{(order.Positions is null ? "" : $"-{from}-{to}")}",
@@ -57,7 +58,7 @@ internal static class LipSlurs
             [
                 "No tongue after the first note of a slur, and no push of the air: think a brighter vowel on the way up, a darker one on the way down.",
                 "If a note cracks or a wrong partial comes in between, take the slower tempo and hold each note a little longer.",
-                "Keep the slide quite still; take the next position when this one is clean.",
+                places.Count > 1 ? "Keep the slide quite still; take the next position when this one is clean." : "Keep the slide quite still, and do not press for the upper note.",
             ],
             Part = Write(places, stage),
             Tempos = [stage.Slow],

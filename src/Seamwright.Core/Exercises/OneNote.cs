@@ -11,13 +11,12 @@ internal static class OneNote
         "one-note", "a long tone with the tongue only imagined, then the same with light touches",
         [nameof(ExerciseOrder.Note), nameof(ExerciseOrder.Touches)], Make);
 
-    // Four touches to the beat are a light tongue's business up to here (proposed default).
     private const double Slow = 52;
-    private const double Fast = 72;
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
         var note = order.Note ?? Comfortable(pupil);
+        var touches = order.Touches ?? TouchesOf(pupil);
         var draft = new ExerciseDraft
         {
             Id = $"one-note-{note.ToString().ToLowerInvariant().Replace("#", "-sharp", StringComparison.Ordinal)}",
@@ -30,11 +29,14 @@ internal static class OneNote
                 "Play it again and let the tip of the tongue touch the air lightly; nothing else may change.",
                 "If tone or pitch change between the two, go back to the imagined tongue.",
             ],
-            Part = Write(note, order.Touches ?? [2, 3, 4]),
-            Tempos = order.Tempos ?? TempoLadder.Between(Slow, Fast),
+            Part = Write(note, touches),
+            Tempos = [Slow],
         };
-        return Drafts.Finish([draft], pupil);
+        return Drafts.Finish([draft.Climb(pupil, order.Tempos, Slow, Math.Min(Levels.TempoOf(pupil.Level), 60 / (ExerciseDifficulty.Touch * touches.Max())))], pupil);
     }
+
+    // Two to the beat in the first year, three in the second, then four (proposed default).
+    private static ImmutableArray<int> TouchesOf(Pupil pupil) => [.. Enumerable.Range(2, Math.Min(pupil.Level, 3))];
 
     // In the middle of the range, where nothing else is hard.
     private static Pitch Comfortable(Pupil pupil)

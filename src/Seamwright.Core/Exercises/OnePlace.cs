@@ -1,4 +1,3 @@
-using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 

@@ -20,7 +20,7 @@ internal static class OrderedKeys
             : Outcome<ExerciseOrder>.Of(order with { Keys = written }, problems);
     }
 
-    /// <summary>Every tonic with its scale or arpeggio; the horn's own where none is ordered.</summary>
+    /// <summary>Every tonic with its scale or arpeggio; the level's (<see cref="LevelKeys"/>) where none is ordered.</summary>
     /// <param name="order">Its keys can be written, see <see cref="Written(ExerciseOrder, ExerciseKind)"/>.</param>
     /// <param name="pupil">Whose horn.</param>
     /// <returns>At least one.</returns>
@@ -28,7 +28,7 @@ internal static class OrderedKeys
     {
         if (order.Keys is { IsDefaultOrEmpty: false } keys) return [.. keys.Select(k => (k.Tonic, ScaleOf(order, k)))];
         var scale = ScaleOf(order, null);
-        return [(TwelveKeys.For(scale, pupil.Instrument.Pedal.Name.PitchClass), scale)];
+        return [(TwelveKeys.For(scale, LevelKeys.Of(pupil).PitchClass), scale)];
     }
 
     // Major where nothing else is said, minor on a key ordered as minor.

@@ -46,8 +46,8 @@ internal static class Placing
         _ => away == 2 ? "highest" : $"highest-{away - 1}",
     };
 
-    /// <summary>The keys asked for, or the horn's own.</summary>
-    public static IEnumerable<KeyName> Keys(ExerciseOrder order, Pupil pupil) => order.Keys is { IsDefaultOrEmpty: false } keys ? keys : [new KeyName(pupil.Instrument.Pedal.Name, null)];
+    /// <summary>The keys asked for, or the level's.</summary>
+    public static IEnumerable<KeyName> Keys(ExerciseOrder order, Pupil pupil) => order.Keys is { IsDefaultOrEmpty: false } keys ? keys : [new KeyName(TwelveKeys.For(Scale.Find("major")!, LevelKeys.Of(pupil).PitchClass), null)];
 
     /// <summary>For ids: <c>bb</c>, <c>f-sharp</c>.</summary>
     public static string Slug(PitchName name) => name.ToString().ToLowerInvariant().Replace("#", "-sharp", StringComparison.Ordinal);

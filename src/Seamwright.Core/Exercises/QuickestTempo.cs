@@ -58,8 +58,8 @@ internal static class QuickestTempo
 
     private static bool IsPossible(Plan plan) => plan.Changes.All(c => c.Plausible);
 
-    /// <summary>Whether planned music belongs to the pupil's level or an easier one.</summary>
-    public static bool IsWithin(Plan plan, Pupil pupil) => ExerciseDifficulty.LevelOf(plan, ExerciseDifficulty.Of(plan)) <= pupil.Level;
+    /// <summary>Whether planned music is no harder than the pupil's level; what range and places ask no tempo changes.</summary>
+    public static bool IsWithin(Plan plan, Pupil pupil) => ExerciseDifficulty.LevelOf(ExerciseDifficulty.Of(plan)) <= pupil.Level;
 
     /// <summary>Rungs up to a top.</summary>
     public static ImmutableArray<double> UpTo(double top)

@@ -12,6 +12,10 @@ internal static class SlideThenTongue
         [nameof(ExerciseOrder.Note), nameof(ExerciseOrder.Positions)], Make);
 
     private const int Times = 4;
+    private const double Slow = 60;
+
+    // The slow slide needs its time: no quicker than this share of what the level asks in scales (proposed default): 70 to 115.
+    private const double FastShare = 0.8;
 
     private static readonly (string Heading, ChangeIntent Asked)[] Steps =
     [
@@ -38,15 +42,20 @@ internal static class SlideThenTongue
                 "When the touch comes too early or too late, go back to the fast slide.",
             ],
             Part = Write(from, to),
-            Tempos = order.Tempos ?? [60, 72],
+            Tempos = [Slow],
         };
-        return Drafts.Finish([draft], pupil);
+        return Drafts.Finish([draft.Climb(pupil, order.Tempos, Slow, FastShare * Levels.TempoOf(pupil.Level))], pupil);
     }
 
-    // The notes of two positions on the ordered note's partial, the ordered note first; else from the closed slide to third position.
-    private static (Placed From, Placed To)? PairOf(ExerciseOrder order, Pupil pupil)
+    // Where no positions are ordered, from the closed slide as far as the level goes: two positions in the first year and one more each year, as levels are made of
+    // (ExerciseDifficulty), less where the arm, the range or the note ordered does not allow it.
+    private static (Placed From, Placed To)? PairOf(ExerciseOrder order, Pupil pupil) => order.Positions is { } named
+        ? PairOf(order, pupil, named.From, named.To)
+        : Enumerable.Range(1, Math.Min(pupil.Level + 1, 6)).Reverse().Select(way => PairOf(order, pupil, 1, 1 + way)).FirstOrDefault(p => p is not null);
+
+    // The notes of two positions on the ordered note's partial, the ordered note first.
+    private static (Placed From, Placed To)? PairOf(ExerciseOrder order, Pupil pupil, int first, int second)
     {
-        var (first, second) = order.Positions ?? (1, 3);
         var all = Enumerable.Range(pupil.Lowest.Midi, Math.Max(0, pupil.Highest.Midi - pupil.Lowest.Midi + 1)).Select(Pitch.FromMidi)
             .SelectMany(p => pupil.SettingsFor(p).Where(s => s.Valves.IsEmpty).Select(s => new Placed(p, s))).ToList();
         var pairs = all.Where(a => a.Setting.Semitone + 1 == first)

@@ -12,6 +12,11 @@ internal static class ThreePasses
         "three-passes", "a scale with a slow slide, then a fast slide, then the soft tongue",
         [nameof(ExerciseOrder.Keys), nameof(ExerciseOrder.Scale), nameof(ExerciseOrder.Register), nameof(ExerciseOrder.Octaves), nameof(ExerciseOrder.Way), nameof(ExerciseOrder.Degree)], Make);
 
+    private const double Slow = 60;
+
+    // The slow slide needs its time: no quicker than this share of what the level asks in scales (proposed default): 66 to 108.
+    private const double FastShare = 0.75;
+
     private static readonly (string Heading, ChangeIntent Asked)[] Passes =
     [
         ("First time: slow slide, every smear is wanted", ChangeIntent.SlowSlide),
@@ -33,8 +38,9 @@ internal static class ThreePasses
     private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, ScaleRun run, Pitch tonic, string register)
     {
         var name = run.Scale.NameOn(tonic.Name);
-        var tempos = order.Tempos ?? [60];
-        return new ExerciseDraft
+        Part At(ImmutableArray<double> tempos) => Write(pupil, run.Scale.SignatureOn(tonic.Name)!.Value, [.. run.From(tonic).SelectMany(r => Phrasing.OfRun(r, Beats.Quarter, tempos[0]))], tempos);
+        var fast = Math.Max(Slow, FastShare * Levels.TempoOf(pupil.Level));
+        var draft = new ExerciseDraft
         {
             Id = $"three-passes-{Placing.Slug(tonic.Name)}-{run.Scale.Name}-{register}{run.Slug}",
             Kind = Kind.Name,
@@ -48,9 +54,11 @@ internal static class ThreePasses
                 "Second time: wait, then move the slide fast, still without the tongue; the air does not notice.",
                 "Third time: the same arm and the same air, and the tongue touches while the arm moves.",
             ],
-            Part = Write(pupil, run.Scale.SignatureOn(tonic.Name)!.Value, [.. run.From(tonic).SelectMany(r => Phrasing.OfRun(r, Beats.Quarter, tempos[0]))], tempos),
-            Tempos = tempos,
+            Part = At(order.Tempos ?? [Slow, fast]),
+            Tempos = [Slow],
         };
+        var climbed = draft.Climb(pupil, order.Tempos, Slow, fast);
+        return climbed with { Part = At(climbed.Tempos) };
     }
 
     // All three passes use the same settings, so that only arm and tongue differ. The slide is what is practised: the plain positions

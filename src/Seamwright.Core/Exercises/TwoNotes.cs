@@ -74,8 +74,9 @@ internal static class TwoNotes
         return draft.Climb(pupil, order.Tempos, Slow, TempoLadder.For(pupil, Fast));
     }
 
+    // As far out as the pupil's year goes.
     private static List<PlacedNote> OnPartial(Pupil pupil, int partial) =>
-        [.. Enumerable.Range(0, 8).Select(k => PlacedNote.At(pupil, pupil.Instrument.Open, partial, k)).OfType<PlacedNote>()];
+        Places.Of(pupil, [.. Enumerable.Range(0, 8).Select(k => PlacedNote.At(pupil, pupil.Instrument.Open, partial, k)).OfType<PlacedNote>()], n => n.Setting);
 
     private static List<(PlacedNote From, PlacedNote To)> Cells(List<PlacedNote> notes, int way) =>
         [.. notes.SelectMany(a => notes.Where(b => b.Setting.Semitone - a.Setting.Semitone == way).Select(b => (a, b)))];

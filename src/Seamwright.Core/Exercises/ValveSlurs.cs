@@ -30,7 +30,7 @@ internal static class ValveSlurs
 
     private static ExerciseDraft? Draft(ExerciseOrder order, Pupil pupil, Side side, bool still)
     {
-        var cells = Cells(pupil, side, still, order.Register ?? Register.Middle);
+        var cells = Cells(pupil, side, still, order.Register ?? Register.Middle, own: order.Valve is null);
         if (cells.Count == 0) return null;
         var draft = new ExerciseDraft
         {
@@ -38,8 +38,8 @@ internal static class ValveSlurs
             Kind = Kind.Name,
             Title = $"Valve slurs, {side.Label}: the slide {(still ? "stays" : "hardly moves")}",
             Purpose = still
-                ? "Only the valve moves: it parts the notes by itself, clean and without the tongue, if thumb and air do their part."
-                : $"The valve parts the notes, and the slide makes way for the longer tubing by at most {Widest(cells):0.0} cm at the same moment.",
+                ? "Only the valve moves: it parts the notes by itself, clean and without the tongue, if thumb and air do their part. Positions are counted anew on the valve's longer tubing: two numbers, one place of the hand."
+                : $"The valve parts the notes, and the slide makes way for the longer tubing by at most {Widest(cells):0.0} cm at the same moment. Positions are counted anew on the longer tubing, so the two numbers say little of the way.",
             Practice =
             [
                 "Press and let go of the valve quickly and quite through; a slow thumb makes a grunt.",
@@ -55,9 +55,9 @@ internal static class ValveSlurs
     private static double Widest(List<(PlacedNote Open, PlacedNote Valve)> cells) => cells.Max(c => Math.Abs((c.Open.Setting.Travel - c.Valve.Setting.Travel).Value));
 
     // In each position of the open horn the two closest pairs nearest to the register's middle.
-    private static List<(PlacedNote Open, PlacedNote Valve)> Cells(Pupil pupil, Side side, bool still, Register register)
+    private static List<(PlacedNote Open, PlacedNote Valve)> Cells(Pupil pupil, Side side, bool still, Register register, bool own)
     {
-        var (open, valve) = (Notes(pupil, pupil.Instrument.Open), Notes(pupil, side));
+        var (open, valve) = (Notes(pupil, pupil.Instrument.Open, own), Notes(pupil, side, own));
         double centre = register switch
         {
             Register.Low => pupil.Lowest.Midi,
@@ -76,8 +76,11 @@ internal static class ValveSlurs
         return still ? off <= Separations.StillWithin : off is > Separations.StillWithin and <= Nearly;
     }
 
-    private static List<PlacedNote> Notes(Pupil pupil, Side side) =>
-        [.. Enumerable.Range(2, pupil.Instrument.HighestPartial - 1).SelectMany(n => Enumerable.Range(0, 8).Select(k => PlacedNote.At(pupil, side, n, k))).OfType<PlacedNote>()];
+    private static List<PlacedNote> Notes(Pupil pupil, Side side, bool own)
+    {
+        List<PlacedNote> all = [.. Enumerable.Range(2, pupil.Instrument.HighestPartial - 1).SelectMany(n => Enumerable.Range(0, 8).Select(k => PlacedNote.At(pupil, side, n, k))).OfType<PlacedNote>()];
+        return own ? Places.Of(pupil, all, n => n.Setting) : all;
+    }
 
     private static Part Write(List<(PlacedNote Open, PlacedNote Valve)> cells)
     {
