@@ -17,6 +17,15 @@ internal sealed class PupilOfPart
     public Pupil Of(PlannedSheet sheet, ParseResult result) =>
         Pupil.Of(sheet.Plan.Instrument, sheet.Settings, LevelOf(sheet, result));
 
+    /// <summary>The pupil whose keys are looked for: of the level given; else the usual one, with room for the part as it is written and no more.</summary>
+    public Pupil Holding(PlannedSheet sheet, ParseResult result)
+    {
+        var pupil = Pupil.Of(sheet.Plan.Instrument, sheet.Settings, result.GetValue(level) ?? UsualLevel);
+        if (result.GetValue(level) is not null || sheet.Plan.Notes.IsEmpty) return pupil;
+        var (low, high) = (sheet.Plan.Notes.Min(n => n.Note.Pitch), sheet.Plan.Notes.Max(n => n.Note.Pitch));
+        return pupil with { Lowest = low < pupil.Lowest ? low : pupil.Lowest, Highest = high > pupil.Highest ? high : pupil.Highest };
+    }
+
     /// <summary>The same pupil one level on; null at the last.</summary>
     public Pupil? Later(PlannedSheet sheet, ParseResult result) =>
         LevelOf(sheet, result) is var now && now < Levels.Highest ? Pupil.Of(sheet.Plan.Instrument, sheet.Settings, now + 1) : null;

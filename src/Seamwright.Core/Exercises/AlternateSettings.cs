@@ -61,7 +61,9 @@ internal static class AlternateSettings
             [
                 "Play the standard line until it is clean, soft tongue where it is marked.",
                 "Play the alternate line slowly and match the pitch of every note to the standard one; a tuner or a drone helps.",
-                "Then play the two in turn: they should sound the same, and the second should feel quieter.",
+                compared.Spared > 0
+                    ? "Then play the two in turn: they should sound the same, and the arm should feel quieter in the second."
+                    : "Then play the two in turn: they should sound the same; the arm goes as far or further in the second, and the tongue has less to do.",
             ],
             Part = pen.Finish(),
             Tempos = [Slow],

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
@@ -64,7 +65,9 @@ internal static class BrokenIntervals
             Title = $"{name} in {interval}",
             Key = name,
             Fifths = scale.FifthsOn(place.First.Name),
-            Purpose = "The same distance from every note of the key: some slur by themselves, some need the tongue, and all should sound alike.",
+            Purpose = pupil.Settings.Player.Policy == TonguePolicy.EveryNote
+                ? "The same distance from every note of the key, each note with the same soft tongue: all should sound alike."
+                : "The same distance from every note of the key: some slur by themselves, some need the tongue, and all should sound alike.",
             Practice =
             [
                 "Listen to the second note of each pair: it comes without a bump and is as full as the first.",

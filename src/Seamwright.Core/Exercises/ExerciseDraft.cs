@@ -33,6 +33,9 @@ internal sealed record ExerciseDraft
 
     private static readonly NoteValue Beat = NoteValue.Quarter;
 
+    // Slower than that nobody counts (proposed default).
+    private const double SlowestHelp = 40;
+
     /// <summary>Plans it and measures it: settings become fixed on its notes, difficulty, level and minutes follow.</summary>
     /// <returns>An error where the pupil cannot play it: a note out of range or reach, an arm too fast at the last tempo, or an
     /// asked change that its settings do not give.</returns>
@@ -98,7 +101,7 @@ internal sealed record ExerciseDraft
         {
             var (from, to) = (plan.Notes[change.FromNote].Note, plan.Notes[change.ToNote].Note);
             if (!change.Plausible)
-                yield return new($"{from.Pitch.ToDisplay()} to {to.Pitch.ToDisplay()}", $"the arm would need {change.PeakSpeed:0.0} m/s at ♩ = {plan.Line.Tempo.Marks[0].QuartersPerMinute:0}.", "Choose a slower tempo.", Severity.Error);
+                yield return new($"{from.Pitch.ToDisplay()} to {to.Pitch.ToDisplay()}", $"the arm would need {change.PeakSpeed:0.0} m/s at ♩ = {plan.Line.Tempo.Marks[0].QuartersPerMinute:0}.", plan.Line.Tempo.Marks[0].QuartersPerMinute <= SlowestHelp ? "No tempo makes this possible: choose another key, register or position." : "Choose a slower tempo.", Severity.Error);
             if (change.Intent == ChangeIntent.NaturalSlur && change.Kind is not (ChangeKind.NaturalSlur or ChangeKind.ValveSlur))
                 yield return new($"{from.Pitch.ToDisplay()} to {to.Pitch.ToDisplay()}", "was to slur by itself and does not in the settings chosen.", "Choose another note or partial.", Severity.Error);
         }

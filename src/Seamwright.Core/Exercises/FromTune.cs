@@ -73,7 +73,8 @@ internal static class FromTune
             else failed.Add(tried[0]);
         }
 
-        var all = Drafts.Finish(made.Count > 0 ? made : failed, pupil);
+        if (made.Count == 0) return Outcome<ExerciseSet>.Failed([LeftOut(tune, pupil, failed) with { Severity = Severity.Error }]);
+        var all = Drafts.Finish(made, pupil);
         return all.Succeeded && failed.Count > 0 ? Outcome<ExerciseSet>.Of(all.Value, [.. all.Problems, LeftOut(tune, pupil, failed)]) : all;
     }
 
@@ -82,7 +83,7 @@ internal static class FromTune
     {
         var notes = failed.SelectMany(d => d.Part.Notes).Select(n => n.Pitch).DistinctBy(p => p.Midi).Where(p => !pupil.Plays(p)).OrderBy(p => p.Midi).Select(p => p.ToDisplay()).ToList();
         var why = notes.Count > 0 ? $"a note of their phrases ({string.Join(", ", notes)}) lies outside what this pupil plays ({pupil.Lowest.ToDisplay()} to {pupil.Highest.ToDisplay()} on {pupil.Instrument.Id}, arm and valves as set)" : "this pupil's arm is too slow for them or their settings do not give what is asked";
-        return new(tune.Title.Length > 0 ? tune.Title : "the tune", $"{(failed.Count == 1 ? "one harder change is" : $"{failed.Count} harder changes are")} left out: {why}.", "Choose another key or a higher level to have them.", Severity.Note);
+        return new(tune.Title.Length > 0 ? tune.Title : "the tune", $"{(failed.Count == 1 ? "one hard change is" : $"{failed.Count} hard changes are")} left out: {why}.", "Choose another key or a higher level to have them.", Severity.Note);
     }
 
     private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, Tune tune, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases, int rank, int around)

@@ -41,13 +41,17 @@ internal static class Patterns
             Title = $"{name}: {DegreePattern.Read(text).Value.ToDisplay()}",
             Key = name,
             Fifths = scale.FifthsOn(place.First.Name),
-            Purpose = "One figure from every step of the key: what is learned on one step is asked again on the next, with another slide.",
-            Practice =
-            [
-                "Say the numbers of the figure first, then play it from the first step only.",
-                "Move it one step at a time; the figure stays the same, the slide does not.",
-                "Go to the next tempo when all steps sound alike.",
-            ],
+            Purpose = figures.Count == 1
+                ? "One figure in the key: small enough to be heard whole before it is played."
+                : "One figure from step to step of the key: what is learned on one step is asked again on the next, with another slide.",
+            Practice = figures.Count == 1
+                ? ["Say the numbers of the figure first, then sing it, then play it.", "Play it until three times in a row are clean.", "Go to the next tempo when every note sounds like the first."]
+                :
+                [
+                    "Say the numbers of the figure first, then play it from the step it begins on.",
+                    "Move it one step at a time; the figure stays the same, the slide does not.",
+                    "Go to the next tempo when all steps sound alike.",
+                ],
             Part = study.Part,
             Tempos = study.Tempos,
         };

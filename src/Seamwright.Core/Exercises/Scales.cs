@@ -1,3 +1,4 @@
+using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
@@ -31,11 +32,15 @@ internal static class Scales
             Title = $"{name} scale{(run.Degree > 1 ? $", from note {run.Degree}" : "")}{run.Words}",
             Key = name,
             Fifths = run.Scale.FifthsOn(tonic.Name),
-            Purpose = "Every note of the key joined to the next: you learn where the slide slurs by itself and where the tongue must help.",
+            Purpose = pupil.Settings.Player.Policy == TonguePolicy.EveryNote
+                ? "Every note of the key joined to the next, each with the same soft tongue: one air, one touch, whatever the slide does."
+                : "Every note of the key joined to the next: you learn where the slide slurs by itself and where the tongue must help.",
             Practice =
             [
                 "Play the long notes full; the short ones are parts of the same tone.",
-                "Where the sheet marks a soft tongue, touch while the arm moves; where it marks a natural slur, leave the tongue alone.",
+                pupil.Settings.Player.Policy == TonguePolicy.EveryNote
+                    ? "The soft tongue touches on every note, while the arm moves; it is as light where none would be needed."
+                    : "Where the sheet marks a soft tongue, touch while the arm moves; where it marks a natural slur, leave the tongue alone.",
                 "Go to the next tempo when no change smears, bumps or cracks.",
             ],
             Part = study.Part,

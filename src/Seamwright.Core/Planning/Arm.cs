@@ -14,7 +14,8 @@ public readonly record struct ArmMove(Centimetres Travel, Seconds Time, double P
     public const double SlowShare = 0.75;
 
     /// <summary>The movement a player makes between two settings in the time there is.</summary>
-    /// <remarks>Time: the player's time for one position, plus so much for each further one, never more than the joint allows.</remarks>
+    /// <remarks>Time: the player's time for one position, plus so much for each further one; longer where the way is so long (a contrabass) that the arm would
+    /// have to be faster than it is and the joint has the time; never more than the joint allows.</remarks>
     public static ArmMove Between(SlideSetting a, SlideSetting b, Joint joint, Player player)
     {
         var travel = b.Travel - a.Travel;
@@ -22,7 +23,8 @@ public readonly record struct ArmMove(Centimetres Travel, Seconds Time, double P
         if (positions <= Separations.StillWithin) return new(travel, Seconds.Zero, 0);
         if (joint.Asked == ChangeIntent.SlowSlide) return Slow(travel, joint);
         var wanted = player.MoveTime.Value + (player.MoveTimePerPosition.Value * Math.Max(0, positions - 1));
-        var time = new Seconds(Math.Max(1e-3, Math.Min(wanted, joint.Allowed.Value)));
+        var least = MinimumJerk.PeakOverMean * Math.Abs(travel.Metres) / player.FastestArm * (1 + 1e-9);
+        var time = new Seconds(Math.Max(1e-3, Math.Min(Math.Max(wanted, least), joint.Allowed.Value)));
         return new(travel, time, MinimumJerk.PeakSpeed(travel, time));
     }
 

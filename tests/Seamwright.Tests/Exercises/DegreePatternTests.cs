@@ -11,12 +11,14 @@ public class DegreePatternTests
     [InlineData("1 2 3 1", "C3 D3 E3 C3")]
     [InlineData("1 3 up 3", "C3 E3|D3 F3|E3 G3")]
     [InlineData("1 3 up 2 down", "C3 E3|D3 F3|F3 D3|E3 C3")]
-    [InlineData("1 2 3 down 2", "F3 E3 D3|E3 D3 C3")]
+    [InlineData("1 2 3 down 2", "D3 E3 F3|C3 D3 E3")]
     [InlineData("5, 1 2 up 2 down", "G2 C3 D3|A2 D3 E3|E3 B2 A2|D3 A2 G2")]
     [InlineData("3 #2 3", "E3 D#3 E3")]
     [InlineData("b3 1' 8 9", "Eb3 C4 C4 D4")]
-    [InlineData("3 #2 3 down 1", "D3 Eb3 D3")]
+    [InlineData("3 #2 3 down 1", "E3 D#3 E3")]
     [InlineData("1 - 2", "C3 - D3")]
+    [InlineData("1 3 5 down 2", "D3 F3 A3|C3 E3 G3")]
+    [InlineData("3 #2 3 up 1 down", "E3 D#3 E3|E3 F3 E3")]
     public void Degrees_become_notes(string text, string expected)
     {
         var figures = DegreePattern.Read(text).Value.On(Scale.Find("major")!, Pitch.Parse("C3"));

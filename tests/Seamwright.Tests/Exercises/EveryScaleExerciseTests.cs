@@ -74,7 +74,7 @@ public class EveryScaleExerciseTests
         var scale = Scale.Find(name)!;
         Check(pupil, new ExerciseOrder { Kind = "three-passes", Scale = name, Octaves = 1 }, scale, Semitones[name]);
         Check(pupil, new ExerciseOrder { Kind = "scales", Scale = name, Octaves = 1 }, scale, Semitones[name]);
-        Check(pupil, new ExerciseOrder { Kind = "intervals", Scale = name }, scale, Semitones[name]);
+        Check(pupil, new ExerciseOrder { Kind = "intervals", Scale = name, Interval = 3 }, scale, Semitones[name]);
 
         // The whole octave: four notes of the scale, moved so far that the last of them is the octave.
         var steps = scale.Count - 2;
@@ -97,7 +97,7 @@ public class EveryScaleExerciseTests
         var exercises = made.Value.Exercises;
         Assert.Equal(expected, exercises.Select(e => e.Range.Low.Midi).Order());
         Assert.Equal(exercises.Length, exercises.Select(e => e.Id).Distinct().Count());
-        Assert.Equal(exercises.Select(e => e.Difficulty).Order(), exercises.Select(e => e.Difficulty));
+        Assert.Equal(exercises.Select(e => e.Level).Order(), exercises.Select(e => e.Level));
         foreach (var exercise in exercises) CheckOne(pupil, exercise, scale);
     }
 

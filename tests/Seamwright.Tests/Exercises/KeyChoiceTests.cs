@@ -26,12 +26,22 @@ public class KeyChoiceTests
     public void Every_key_and_octave_that_fits_is_there_once_and_no_other()
     {
         var part = Steps(new KeySignature(0));
-        var ranking = KeyChoice.Rank("steps", part, Grown).Value;
+        var ranking = KeyChoice.Rank("steps", part, Grown, everyOctave: true).Value;
         var notes = part.Notes.Select(n => n.Pitch.Midi).ToList();
         var fitting = Enumerable.Range(-60, 121).Where(s => notes.TrueForAll(m => m + s is >= 0 and <= 127 && Grown.Plays(Pitch.FromMidi(m + s)))).ToList();
         Assert.Equal(fitting, ranking.Options.Select(o => o.Semitones).Order());
         Assert.All(ranking.Options, o => Assert.InRange(o.Key.Fifths, -6, 5));
         Assert.Equal(ranking.Options.Select(o => o.Score.Total).Order(), ranking.Options.Select(o => o.Score.Total));
+    }
+
+    [Fact]
+    public void A_key_comes_once_in_the_octave_nearest_to_the_tune()
+    {
+        var part = Steps(new KeySignature(0));
+        var ranking = KeyChoice.Rank("steps", part, Grown).Value;
+        Assert.Equal(12, ranking.Options.Length);
+        var every = KeyChoice.Rank("steps", part, Grown, everyOctave: true).Value.Options;
+        Assert.All(ranking.Options, o => Assert.Equal(every.Where(e => (e.Semitones - o.Semitones) % 12 == 0).Min(e => Math.Abs(e.Semitones)), Math.Abs(o.Semitones)));
     }
 
     [Fact]
@@ -56,7 +66,7 @@ public class KeyChoiceTests
             var minutes = option.Plan.Notes[^1].Note.EndTime.Value / 60;
             Assert.Equal((smears, joined, far), (option.Score.Smears, option.Score.Joined, option.Score.Far));
             Assert.Equal(way / minutes, option.Score.ArmPerMinute, 1e-6);
-            Assert.Equal((2.0 * smears / joined) + (way / minutes / 20) + (2.0 * far / option.Score.Notes) + option.Score.Register + (Math.Abs(option.Key.Fifths) / 7.0) + (4.0 * option.Score.Hurried / joined), option.Score.Total, 1e-6);
+            Assert.Equal((2.0 * smears / joined) + (way / minutes / 20) + (2.0 * far / option.Score.Notes) + option.Score.Register + (Math.Abs(option.Key.Fifths) / 7.0) + (4.0 * option.Score.Hurried / joined) + (Math.Abs(option.Semitones) / 24.0), option.Score.Total, 1e-6);
         }
     }
 
@@ -87,7 +97,7 @@ public class KeyChoiceTests
         using (var read = UglyToad.PdfPig.PdfDocument.Open(pdf))
         {
             var words = string.Join(' ', read.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
-            Assert.Equal(3, System.Text.RegularExpressions.Regex.Count(words, "keys and octaves that fit this range"));
+            Assert.Equal(3, System.Text.RegularExpressions.Regex.Count(words, "keys that fit this range"));
             Assert.InRange(System.Text.RegularExpressions.Regex.Count(words, "Against the key as written"), 2, 3);
             Assert.Contains("Evening Ferry in", words);
         }
