@@ -4,8 +4,9 @@ using Seamwright.Core.Planning;
 namespace Seamwright.Core.Diagnosis;
 
 /// <summary>What comes after a take in which nothing was to mend: the next harder thing, never the same again.</summary>
-/// <remarks>The same work in other keys first, then scales, intervals and chords in all keys. Of what asks more than what was played (a higher level, or
-/// the same and a higher <see cref="ExerciseDifficulty"/>) the smallest step is taken: one thing at a time becomes harder (common practice).</remarks>
+/// <remarks>A scale in three passes first, then scales, intervals and chords, in all keys. Of what belongs to a higher level than what was played and to none above the
+/// pupil's next, the smallest step is taken; where there is none, the smallest step in <see cref="ExerciseDifficulty"/> within the level: one thing at a time
+/// becomes harder (common practice).</remarks>
 internal static class LeadOn
 {
     private static readonly string[] Course = ["three-passes", "scales", "intervals", "arpeggios"];
@@ -21,13 +22,11 @@ internal static class LeadOn
         var who = later ?? pupil;
         var orders = Course.SelectMany(kind => new[] { Register.Middle, Register.High }.Select(r => new ExerciseOrder { Kind = kind, Keys = TwelveKeys.Named(null, null), Register = r }));
         var lines = Line(plan);
-        foreach (var kind in orders.Select(o => ExerciseMaker.Make(o, who)).Where(m => m.Succeeded))
-        {
-            var harder = kind.Value.Exercises.Where(e => e.Level <= who.Level && (e.Level > level || (e.Level == level && e.Difficulty > difficulty)) && !Line(e.Plan).SequenceEqual(lines))
-                .OrderBy(e => e.Level).ThenBy(e => e.Difficulty).FirstOrDefault();
-            if (harder is not null) return Outcome<NextWork>.Of(Told(harder, level));
-        }
-
+        var made = orders.Select(o => ExerciseMaker.Make(o, who)).Where(m => m.Succeeded)
+            .Select(m => m.Value.Exercises.Where(e => e.Level <= who.Level && !Line(e.Plan).SequenceEqual(lines)).OrderBy(e => e.Level).ThenBy(e => e.Difficulty).ToList()).ToList();
+        var next = made.Select(kind => kind.Find(e => e.Level > level)).FirstOrDefault(e => e is not null)
+            ?? made.Select(kind => kind.Find(e => e.Level == level && e.Difficulty > difficulty)).FirstOrDefault(e => e is not null);
+        if (next is not null) return Outcome<NextWork>.Of(Told(next, level));
         return Outcome<NextWork>.Of(new NextWork([], "Nothing was to mend in this take, and nothing here is harder: play music with it, or choose a quicker tempo."));
     }
 

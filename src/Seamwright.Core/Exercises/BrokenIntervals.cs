@@ -13,7 +13,7 @@ internal static class BrokenIntervals
         [nameof(ExerciseOrder.Keys), nameof(ExerciseOrder.Scale), nameof(ExerciseOrder.Register), nameof(ExerciseOrder.Octaves), nameof(ExerciseOrder.Way), nameof(ExerciseOrder.Interval)], Make);
 
     // Thirds for two years, then wider ones (proposed default).
-    private static readonly ImmutableArray<int> Usual = [3, 3, 4, 5, 6, 8];
+    private static readonly ImmutableArray<int> Usual = [3, 3, 4, 4, 5, 6];
 
     // Fewer pairs than that are no way through a scale (proposed default).
     private const int FewestPairs = 4;
@@ -57,7 +57,7 @@ internal static class BrokenIntervals
         // Size counts notes of the scale; only with seven to the octave has it the name of the interval.
         var interval = scale.Count == 7 ? Names[size - 3] : $"steps over {size - 2} {(size == 3 ? "note" : "notes")}";
         var name = scale.NameOn(place.First.Name);
-        var study = LegatoStudy.Of(pupil, scale.SignatureOn(place.First.Name)!.Value, Meter.CommonTime, order.Tempos, tempo => [new("", Phrasing.OfCells(pairs, Beats.Quarter, tempo))]);
+        var study = LegatoStudy.Of(pupil, scale.SignatureOn(place.First.Name)!.Value, Meter.CommonTime, order.Tempos, tempo => [new("", Phrasing.OfCells(pairs, Beats.Quarter, tempo))], free: true);
         return new ExerciseDraft
         {
             Id = $"intervals-{size}-{Placing.Slug(place.First.Name)}-{scale.Name}-{place.Register}{slug}",

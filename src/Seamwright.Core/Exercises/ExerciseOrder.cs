@@ -12,7 +12,7 @@ public sealed record ExerciseOrder
     public required string Kind { get; init; }
 
     /// <summary>Tonics; several make an exercise each (all twelve: <see cref="TwelveKeys.For(Scale)"/>). Null: the horn's own for two
-    /// years (B-flat; E-flat on an alto), then a flat more each year.</summary>
+    /// years (B-flat; E-flat on an alto), then further round the circle of fifths each year.</summary>
     public ImmutableArray<KeyName>? Keys { get; init; }
 
     /// <summary>Name of a <see cref="Scale"/>.</summary>

@@ -14,13 +14,14 @@ internal sealed record LegatoStudy(Part Part, ImmutableArray<double> Tempos)
     /// <param name="tempos">Ordered; null finds a ladder.</param>
     /// <param name="sections">At a slowest tempo; later ones are quicker than the first and are left out where the arm could keep them
     /// only below ♩ = 60, or where with them the whole belongs to a higher level than the pupil's.</param>
-    public static LegatoStudy Of(Pupil pupil, KeySignature key, Meter meter, ImmutableArray<double>? tempos, Func<double, ImmutableArray<LegatoSection>> sections)
+    /// <param name="free">Whether a note may come in more places than one, as in wide steps it may.</param>
+    public static LegatoStudy Of(Pupil pupil, KeySignature key, Meter meter, ImmutableArray<double>? tempos, Func<double, ImmutableArray<LegatoSection>> sections, bool free = false)
     {
         pupil = Manner.InScales(pupil);
         if (tempos is { } ordered)
         {
             var wished = sections(ordered[0]);
-            return new(LegatoWriting.Whole(key, meter, wished, QuickestTempo.PlanAt(LegatoWriting.Bare(key, meter, wished), pupil, ordered[^1])), ordered);
+            return new(LegatoWriting.Whole(key, meter, wished, QuickestTempo.PlanAt(LegatoWriting.Bare(key, meter, wished), pupil, ordered[^1], free)), ordered);
         }
 
         var (all, top, plan) = Fit(sections);
@@ -31,10 +32,10 @@ internal sealed record LegatoStudy(Part Part, ImmutableArray<double> Tempos)
         (ImmutableArray<LegatoSection> Sections, double Top, Plan? Plan) Fit(Func<double, ImmutableArray<LegatoSection>> at)
         {
             var found = at(QuickestTempo.Slow);
-            var (quickest, planned) = QuickestTempo.TopOf(LegatoWriting.Bare(key, meter, found), pupil);
+            var (quickest, planned) = QuickestTempo.TopOf(LegatoWriting.Bare(key, meter, found), pupil, free);
             if (quickest >= QuickestTempo.Slow) return (found, quickest, planned);
             found = at(quickest);
-            return (found, quickest, QuickestTempo.PlanAt(LegatoWriting.Bare(key, meter, found), pupil, quickest));
+            return (found, quickest, QuickestTempo.PlanAt(LegatoWriting.Bare(key, meter, found), pupil, quickest, free));
         }
     }
 }

@@ -28,10 +28,14 @@ internal static class LipSlurs
     {
         var side = order.Valve is { } name ? HornValves.Find(pupil.Instrument, name) : pupil.Instrument.Open;
         if (side is null) return Outcome<ExerciseSet>.Failed("valve", $"{pupil.Instrument.Id} has no valve '{order.Valve}'.", HornValves.Offers(pupil.Instrument));
-        var drafts = Registers(order.Register ?? Register.Middle).SelectMany(r => Stages.Select(s => Draft(order, pupil, side, r, s))).OfType<ExerciseDraft>().ToList();
+        // Unless a place is named: those of the pupil's own year, where there are any.
+        var drafts = order.Positions is null && order.Valve is null ? Drafted(own: true) : [];
+        if (drafts.Count == 0) drafts = Drafted(own: false);
         return drafts.Count == 0
             ? Outcome<ExerciseSet>.Failed("lip-slurs", "no two partials of one position fit this pupil's range and reach here.", "Choose another register, a higher level or more positions.")
             : Drafts.FinishSeries(drafts, pupil);
+
+        List<ExerciseDraft> Drafted(bool own) => [.. Registers(order.Register ?? Register.Middle).SelectMany(r => Stages.Select(s => Draft(order, pupil, side, r, s, own))).OfType<ExerciseDraft>()];
     }
 
     private static IEnumerable<Zone> Registers(Register register) => register switch
@@ -42,12 +46,11 @@ internal static class LipSlurs
         _ => [Zone.Middle],
     };
 
-    private static ExerciseDraft? Draft(ExerciseOrder order, Pupil pupil, Side side, Zone zone, Stage stage)
+    private static ExerciseDraft? Draft(ExerciseOrder order, Pupil pupil, Side side, Zone zone, Stage stage, bool own)
     {
         var (from, to) = order.Positions is { } p ? (Math.Min(p.From, p.To), Math.Max(p.From, p.To)) : (1, 8);
-        var places = Enumerable.Range(from - 1, to - from + 1).Select(k => Figures(pupil, side, zone, stage, k)).Where(f => f.Count > 0).ToList();
+        var places = Enumerable.Range(from - 1, to - from + 1).Select(k => Figures(pupil, side, zone, stage, k)).Where(f => f.Count > 0 && (!own || Places.LevelOf(f[0][0].Setting) <= pupil.Level)).ToList();
         if (places.Count == 0) return null;
-        if (order.Positions is null && order.Valve is null) places = Places.Of(pupil, places, p => p[0][0].Setting);
         var draft = new ExerciseDraft
         {
             Id = $"lip-slurs-{HornValves.Slug(side)}-{zone.Name}-{stage.Slug}{(order.Positions is null ? "" : $"-{from}-{to}")}",

@@ -6,14 +6,16 @@ namespace Seamwright.Core.Exercises;
 internal static class Manner
 {
     /// <summary>Natural slurs wherever settings can make them: a smear weighs more than an unusual setting and a reversal, and a valve
-    /// is moved only where no partial parts the notes (proposed defaults).</summary>
-    public static PlanSettings Natural(Pupil pupil) => With(pupil, CostWeights.NaturalFirst with { Smear = 4, ValveMove = 2 }, TonguePolicy.WhereItWouldSmear);
+    /// is moved only where no partial parts the notes (proposed defaults); no place of a later year where the note has one of the pupil's own.</summary>
+    public static PlanSettings Natural(Pupil pupil) => With(Places.Own(pupil), CostWeights.NaturalFirst with { Smear = 4, ValveMove = 2 }, TonguePolicy.WhereItWouldSmear);
 
     /// <summary>The pupil's own way, but as scales are played: the valve for the notes that are far without it, an alternate where it spares
     /// more than one change (C4, D4, E♭4 in third, fourth, third). Both must earn about twice what they cost in a tune: moving a valve
     /// 2.5 times, holding one twice, an unusual setting 1.7 times (proposed defaults; else an eighth-note scale of F takes G3, C4 and F4 with the valve, which
     /// no chart teaches).</summary>
-    public static Pupil InScales(Pupil pupil) => pupil with
+    public static Pupil InScales(Pupil pupil) => Weighed(Places.Own(pupil));
+
+    private static Pupil Weighed(Pupil pupil) => pupil with
     {
         Settings = pupil.Settings with { Weights = pupil.Settings.Weights with { ValveMove = 2.5 * pupil.Settings.Weights.ValveMove, ValveHeld = 2 * pupil.Settings.Weights.ValveHeld, Unusual = 1.7 * pupil.Settings.Weights.Unusual } },
     };

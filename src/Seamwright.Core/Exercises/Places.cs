@@ -1,4 +1,6 @@
 using Seamwright.Core.Instruments;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Exercises;
 
@@ -21,6 +23,14 @@ internal static class Places
         if (setting.Valves.IsEmpty) return far;
         var level = setting.Partial > HighestUsual ? Math.Max(far, Unusual) : far;
         return setting.Valves.Length > 1 ? Math.Max(level + 1, TwoValves) : level;
+    }
+
+    /// <summary>The pupil without settings of a later year, wherever a note has one of the pupil's own.</summary>
+    public static Pupil Own(Pupil pupil)
+    {
+        var later = Enumerable.Range(pupil.Lowest.Midi, Math.Max(0, pupil.Highest.Midi - pupil.Lowest.Midi + 1)).Select(m => pupil.SettingsFor(Pitch.FromMidi(m)))
+            .Where(all => all.Any(s => LevelOf(s) <= pupil.Level)).SelectMany(all => all.Where(s => LevelOf(s) > pupil.Level)).Select(SettingPattern.Of).ToList();
+        return later.Count == 0 ? pupil : pupil with { Settings = pupil.Settings with { Bans = [.. pupil.Settings.Bans, .. later] } };
     }
 
     /// <summary>Those of a pupil's own year; all where none is.</summary>

@@ -73,6 +73,21 @@ public class NextExercisesTests
         Assert.Contains("record it again", none.Sentence);
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(3)]
+    [InlineData(5)]
+    public void After_a_clean_take_of_an_exercise_comes_a_harder_one_and_the_sentence_is_true(int level)
+    {
+        var pupil = Pupil.Of(Catalogue.Default, level: level);
+        var played = Made.Of(new ExerciseOrder { Kind = "three-passes", Keys = [new(Catalogue.Default.Pedal.Name, null)] }, pupil).Single();
+        var next = LeadOn.From(played.Plan, pupil, Pupil.Of(pupil.Instrument, level: level + 1)).Value;
+        var exercise = Assert.Single(next.Chosen).Exercise;
+        Assert.NotEqual(played.Plan.Notes.Select(n => n.Note.Pitch), exercise.Plan.Notes.Select(n => n.Note.Pitch));
+        Assert.True(exercise.Level > played.Level, $"{exercise.Id} {exercise.Level}, {played.Level}");
+        Assert.Contains($"this is level {exercise.Level}", exercise.Reason);
+    }
+
     [Fact]
     public void Two_faults_of_one_change_of_the_tune_become_one_ladder()
     {

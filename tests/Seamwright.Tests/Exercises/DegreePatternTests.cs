@@ -18,7 +18,7 @@ public class DegreePatternTests
     [InlineData("3 #2 3 down 1", "E3 D#3 E3")]
     [InlineData("1 - 2", "C3 - D3")]
     [InlineData("1 3 5 down 2", "D3 F3 A3|C3 E3 G3")]
-    [InlineData("3 #2 3 up 1 down", "E3 D#3 E3|E3 F3 E3")]
+    [InlineData("3 #2 3 up 1 down", "E3 D#3 E3|D3 Eb3 D3")]
     public void Degrees_become_notes(string text, string expected)
     {
         var figures = DegreePattern.Read(text).Value.On(Scale.Find("major")!, Pitch.Parse("C3"));

@@ -1,7 +1,6 @@
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Scores;
-using Seamwright.Core.Units;
 
 namespace Seamwright.Tests.Exercises;
 
