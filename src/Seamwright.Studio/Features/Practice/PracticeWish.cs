@@ -22,7 +22,7 @@ public sealed record PracticeWish
     /// <summary>1 to 6.</summary>
     public int Level { get; init; } = 3;
 
-    /// <summary>A key's name, <c>all</c>, or empty for the horn's own.</summary>
+    /// <summary>A key's name, <c>all</c>, or empty for the one the level takes.</summary>
     public string Key { get; init; } = "";
 
     /// <summary>A scale's name; empty for major.</summary>
