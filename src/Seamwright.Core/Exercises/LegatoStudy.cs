@@ -17,7 +17,7 @@ internal sealed record LegatoStudy(Part Part, ImmutableArray<double> Tempos)
     /// <param name="free">Whether a note may come in more places than one, as in wide steps it may.</param>
     public static LegatoStudy Of(Pupil pupil, KeySignature key, Meter meter, ImmutableArray<double>? tempos, Func<double, ImmutableArray<LegatoSection>> sections, bool free = false)
     {
-        pupil = Manner.InScales(pupil);
+        pupil = Manner.InScales(free ? pupil : Places.Own(pupil));
         if (tempos is { } ordered)
         {
             var wished = sections(ordered[0]);

@@ -13,9 +13,7 @@ internal static class Manner
     /// more than one change (C4, D4, E♭4 in third, fourth, third). Both must earn about twice what they cost in a tune: moving a valve
     /// 2.5 times, holding one twice, an unusual setting 1.7 times (proposed defaults; else an eighth-note scale of F takes G3, C4 and F4 with the valve, which
     /// no chart teaches).</summary>
-    public static Pupil InScales(Pupil pupil) => Weighed(Places.Own(pupil));
-
-    private static Pupil Weighed(Pupil pupil) => pupil with
+    public static Pupil InScales(Pupil pupil) => pupil with
     {
         Settings = pupil.Settings with { Weights = pupil.Settings.Weights with { ValveMove = 2.5 * pupil.Settings.Weights.ValveMove, ValveHeld = 2 * pupil.Settings.Weights.ValveHeld, Unusual = 1.7 * pupil.Settings.Weights.Unusual } },
     };
