@@ -9,7 +9,7 @@ namespace Seamwright.Core.Exercises;
 /// q is the haste of the lips: 84 ms, what a lip change takes at most (horn trills; Iltis et al., Med. Probl. Perform. Art. 32 (2017) 209),
 /// over the shortest time from note to note among natural slurs with a still slide, at most 1; where the slide moves, haste is in the arm's
 /// speed already. r is the haste of the tongue: 120 ms, about as quick as a single tongue goes (sixteenths at ♩ = 125; proposed default), over the shortest time from
-/// one touch to the next on one note, at most 1.</para>
+/// one touch to the next on one note, at most 1; from 400 ms on no tongue is in haste.</para>
 /// <para>Level: the hardest of what the range asks (<see cref="Levels.OfRange"/>), what the places on the horn ask (<see cref="Places"/>) and what difficulty asks. The limits of the first five levels
 /// are soft-tongued moves over two, three, four, five and six positions anywhere on a tenor's slide, at the arm's own pace
 /// (<see cref="Player.MoveTime"/>): they peak at up to 2.3, 3.0, 3.4, 3.8 and 4.0 m/s. Nearer moves reach the same limit in less time. The limit is
@@ -23,6 +23,8 @@ public static class ExerciseDifficulty
 
     /// <summary>Seconds from touch to touch of a quick single tongue.</summary>
     internal const double Touch = 0.12;
+
+    private const double Unhurried = 0.4;
 
     private static readonly double[] Steps = [0.50, 0.60, 0.68, 0.75, 0.81];
 
@@ -41,7 +43,7 @@ public static class ExerciseDifficulty
 
     private static double TongueHaste(Plan plan)
     {
-        var touches = plan.Changes.Where(c => c.Difficulty > 0 && c.Kind == ChangeKind.SoftTongue && plan.Notes[c.FromNote].Note.Pitch.Midi == plan.Notes[c.ToNote].Note.Pitch.Midi).ToList();
+        var touches = plan.Changes.Where(c => c.Difficulty > 0 && c.Kind == ChangeKind.SoftTongue && plan.Notes[c.FromNote].Note.Pitch.Midi == plan.Notes[c.ToNote].Note.Pitch.Midi && c.TimeAvailable.Value < Unhurried).ToList();
         return touches.Count == 0 ? 0 : Math.Min(1, Touch / touches.Min(c => c.TimeAvailable.Value));
     }
 
