@@ -16,7 +16,7 @@ internal static class Faults
     private static readonly (Fault Fault, double[] Amounts)[] Asked =
     [
         (Fault.Smeared, [30, 40, 80, 120, 165, 240, 320]), (Fault.SlowSlide, [30, 80, 120, 165, 240, 320]), (Fault.NoTongue, [30, 40, 80, 130, 200, 320]),
-        (Fault.LateTongue, [10, 20, 45, 90, 130, 150]), (Fault.EarlyTongue, [10, 20, 45, 90, 130, 150]),
+        (Fault.LateTongue, [10, 15, 20, 30, 45, 60, 75, 90, 130, 150]), (Fault.EarlyTongue, [10, 15, 20, 30, 45, 60, 75, 90, 130, 150]),
         (Fault.HardTongue, [17, 20, 22, 25, 27, 30]), (Fault.StoppedAir, [10, 15, 30, 70, 150, 300]),
     ];
 
@@ -67,13 +67,15 @@ internal static class Faults
             if (done is { } d) made.Add(d - wanted);
             if (got is { } g) ears.Add(g - wanted);
             else missed++;
-            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0} [{truth.Dip?.Value:0.0} {reading.Dip?.Value:0.0} w {truth.DipWidth?.Milliseconds:0} {reading.DipWidth?.Milliseconds:0} gap {truth.Gap?.Milliseconds:0} {reading.Gap?.Milliseconds:0} over {truth.Overshoot?.Value:0.0} {reading.Overshoot?.Value:0.0} ear {reading.EarDip?.Value:0.0}]");
+            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0} [{truth.Dip?.Value:0.0} {reading.Dip?.Value:0.0} w {truth.DipWidth?.Milliseconds:0} {reading.DipWidth?.Milliseconds:0} gap {truth.Gap?.Milliseconds:0} {reading.Gap?.Milliseconds:0} over {truth.Overshoot?.Value:0.0} {reading.Overshoot?.Value:0.0} ear {reading.EarDip?.Value:0.0}; dip {(reading.DipCentre - truth.DipCentre)?.Milliseconds:+0.0;-0.0} glide {(reading.GlideCentre - truth.GlideCentre)?.Milliseconds:+0.0;-0.0} off; tongue {Bound(reading.TongueOffsetBounds)}]");
         }
 
         var goal = fault == Fault.HardTongue ? "1 dB" : "5 ms";
         var partials = changes.Length > 0 && OnOnePartial(plan, changes[0]) ? "one" : "across";
         Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {partials,-8} {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6}   {goal}");
     }
+
+    private static string Bound(Bounds<Seconds>? b) => b is { } known ? $"{known.Low.Milliseconds:0} to {known.High.Milliseconds:0}" : "not told";
 
     private static double? Figure(Fault fault, Seconds? glide, Seconds? offset, Decibels? dip, Seconds? gap) => fault switch
     {

@@ -61,7 +61,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null, curve);
         var moves = Moves(a, b);
         var reading = moves ? GlideOf(curve, a, b, boundary) : null;
-        var dip = DipOf(curve, a, b, reading?.Centre ?? boundary);
+        var dip = DipOf(curve, a, b, reading?.Centre ?? boundary, moves && MayBreak(plan, change));
         var lifted = dip is { Depth: >= WorthUndoing };
         if (lifted) LookInside(part.Fine, curve, dip!.Value, low, Math.Max(a.Hz, b.Hz));
         if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
@@ -71,7 +71,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var untold = (heard with { CaughtPitch = caught?.Pitch }, (FittedGlide?)null, curve);
         if (dip is { Depth: > Blind } silence) return caught is null && moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told ? (told.Heard, told.Glide, curve) : untold;
         if (reading is not { } r) return untold;
-        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape, levels.RoomTime).Measure(heard, plan, change, r);
+        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape.Main, levels.RoomTime).Measure(heard, plan, change, r);
 
         // A pitch on the fitted way is no wrong partial, however slow the way is.
         return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Pitch.Value) < Explained)
@@ -88,6 +88,9 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var (told, glide) = new GlideMeter(curve, a, b, null, levels.RoomTime).Measure(heard, plan, change, reading);
         return glide is not null && told.Break is null && told.Glide?.Value > Longer * dip.HalfWidth ? (told, glide) : null;
     }
+
+    private static bool MayBreak(Plan plan, NoteChange change) =>
+        plan.Notes[change.FromNote].Setting is { } from && plan.Notes[change.ToNote].Setting is { } to && (from.Side.Id != to.Side.Id || from.Partial != to.Partial);
 
     private static bool Moves(SteadyNote a, SteadyNote b) => Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
 
@@ -174,17 +177,17 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         return best;
     }
 
-    private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
+    private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn, bool mayBreak = false)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay).Solve();
+        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.
     private static void LookInside(FinePitch fine, ChangeCurve curve, DipFit.Result dip, double low, double high)
     {
         var reach = dip.Shape.Reach + (2 / low);
-        var lifted = fine.Undipped(dip.Shape.Centre - reach - (3 / low), dip.Shape.Centre + reach + (3 / low), dip.Shape, Blind);
+        var lifted = fine.Undipped(dip.Shape.Centre - reach - (3 / low), dip.Shape.Centre + reach + (3 / low), dip.Shape.At, Blind);
         for (var i = 0; i < curve.Count; i++)
         {
             if (Math.Abs(curve.Time(i) - dip.Shape.Centre) > reach) continue;

@@ -68,7 +68,7 @@ internal sealed class LevelMeter(RoomAnswer room)
 
     private Bounds<Decibels> Widened(Bounds<Decibels> around, double depth, double lost)
     {
-        var (low, high) = room.Echo?.Depth(depth, DipFit.Deepest) ?? (depth, depth);
+        var (low, high) = room.Echo?.Depth(depth, Dips.Deepest) ?? (depth, depth);
         return new(new(Math.Min(around.Low.Value, low)), new(Math.Max(around.High.Value, high) + lost));
     }
 

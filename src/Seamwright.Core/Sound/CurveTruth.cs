@@ -41,6 +41,7 @@ internal static class CurveTruth
         var depth = quieter - (passage.OnOnePartial || passage.Execution.Gap.Value > 0 ? lowest : Blurred(curve, passage, at));
         if (depth < LeastDb) return truth;
         var (start, end) = Span(curve, window, at, quieter - (depth / 2));
+        var (first, last) = Span(curve, window, at, Parting(curve, (start, end), at, quieter - (depth / 2)));
 
         // How deep a silence is the room decides.
         var silent = passage.Execution.Gap.Value > 0;
@@ -48,7 +49,7 @@ internal static class CurveTruth
         {
             Dip = silent ? null : new(depth),
             DipWidth = silent ? null : new(end - start),
-            DipCentre = silent ? null : new((start + end) / 2),
+            DipCentre = silent ? null : new((first + last) / 2),
             Below10 = depth > 10 ? Below(curve, window, at, quieter - 10) : null,
             Gap = depth > LevelShape.EdgeDb ? Below(curve, window, at, quieter - LevelShape.EdgeDb) : null,
         };
@@ -135,6 +136,25 @@ internal static class CurveTruth
         var highest = double.MinValue;
         for (var t = onset; t <= onset + BumpWindow; t += Grid) highest = Math.Max(highest, curve.LevelAt(t));
         return highest;
+    }
+
+    // Where another dip runs into this one, the height between the two: from there it falls again on the way out.
+    private static double Parting(ToneCurve curve, (double Start, double End) span, double at, double level)
+    {
+        const double Parts = 1;
+        return Math.Min(Towards(span.Start, -Grid), Towards(span.End, Grid));
+
+        double Towards(double end, double step)
+        {
+            var height = double.MinValue;
+            for (var t = at; step < 0 ? t > end : t < end; t += step)
+            {
+                height = Math.Max(height, curve.LevelAt(t));
+                if (curve.LevelAt(t) < height - Parts) return height;
+            }
+
+            return level;
+        }
     }
 
     private static Seconds Below(ToneCurve curve, (double From, double To) window, double at, double db)

@@ -49,7 +49,7 @@ internal sealed class Shaper
     {
         var (best, least) = (asked, double.MaxValue);
         var now = asked;
-        Slope dip = default, gap = default;
+        Slope dip = default, gap = default, offset = default;
         for (var n = 0; n < Tries; n++)
         {
             paths.Replace(i, now);
@@ -57,7 +57,12 @@ internal sealed class Shaper
             var size = missing.Size;
             if (size < least) (best, least) = (now, size);
             if (size <= 1) break;
-            now = Moved(asked, now, missing with { Dip = dip.Step(now.Dip.Value, missing.Dip), Gap = gap.Step(now.Gap.Value, missing.Gap) });
+            now = Moved(asked, now, missing with
+            {
+                Dip = dip.Step(now.Dip.Value, missing.Dip),
+                Gap = gap.Step(now.Gap.Value, missing.Gap),
+                Offset = offset.Step(now.DipOffset.Value, missing.Offset),
+            });
         }
 
         return best;

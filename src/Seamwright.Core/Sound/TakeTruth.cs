@@ -62,7 +62,8 @@ public sealed record ChangeTruth
     /// <summary>At half of the dip's depth in dB.</summary>
     public Seconds? DipWidth { get; init; }
 
-    /// <summary>Middle of <see cref="DipWidth"/>.</summary>
+    /// <summary>Middle of <see cref="DipWidth"/>; where another dip runs into this one, as a tongue's into a break's, of the time below the
+    /// height between the two.</summary>
     public Seconds? DipCentre { get; init; }
 
     /// <summary>Time more than 10 dB below the quieter neighbour; null where there is none.</summary>
