@@ -14,7 +14,7 @@ internal sealed class DipFit
     private const double Inside = 30;
 
     // Two dips are believed where they leave no more than so much of the misfit of one, and the shallower is so deep, dB.
-    private const double TwoFit = 0.4;
+    private const double TwoFit = 0.65;
     private const double LeastBeside = 4;
 
     // Natural slurs dip for about 45 ms (measured on one player).
@@ -114,8 +114,11 @@ internal sealed class DipFit
             if (best is null || found.MeanSquare < best.MeanSquare) best = found;
         }
 
-        return Dips(best!.Parameters) is { Beside: { Depth: >= LeastBeside } } ? best : null;
+        return Dips(best!.Parameters) is { Beside: { Depth: >= LeastBeside } beside, Main: var main } && Seen(beside) && Seen(main) ? best : null;
     }
+
+    // Of a dip at the edge of what was read only one flank is known.
+    private bool Seen(DipShape dip) => dip.Centre > times[0] + (UsualFlank / 2) && dip.Centre < times[^1] - (UsualFlank / 2);
 
     // The bottom of a silence is flat: where in it the noise is lowest says nothing.
     private int Middle(int lowest, double level)

@@ -51,8 +51,8 @@ public static class Playing
             Fault.Tongued => clean with { Dip = new(much), DipWidth = Ms(50) },
             Fault.NoTongue when change.SlideMotion == SlideMotion.Still => clean with { Dip = new(0), Bump = new(0) },
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
-            Fault.LateTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(much), DipWidth = Ms(45) },
-            Fault.EarlyTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(-much), DipWidth = Ms(45) },
+            Fault.LateTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(much), DipWidth = Ms(much < 45 && !One(plan, change) ? 30 : 45) },
+            Fault.EarlyTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(-much), DipWidth = Ms(much < 45 && !One(plan, change) ? 30 : 45) },
             Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6), Lips = Ms(40) },
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
@@ -93,8 +93,10 @@ public static class Playing
 
     // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it, of 14 to 16 dB:
     // to be felt as a touch of its own it must go deeper.
-    private static Decibels Felt(Plan plan, NoteChange change, Decibels dip) => new(Math.Max(dip.Value,
-        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial ? 13 : 18));
+    private static Decibels Felt(Plan plan, NoteChange change, Decibels dip) => new(Math.Max(dip.Value, One(plan, change) ? 13 : 18));
+
+    private static bool One(Plan plan, NoteChange change) =>
+        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;
 
     private static Seconds RestBefore(Plan plan, NoteChange change)
     {
