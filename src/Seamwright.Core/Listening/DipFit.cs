@@ -147,7 +147,8 @@ internal sealed class DipFit
         residuals[^2] = many * Math.Sqrt(2 * dips.Main.Hold);
         var credible = seen > Inside ? seen : roomShare > 0 ? Math.Min(Inside, seen + MostUndone) : Inside;
         var beyond = Math.Max(0, dips.Main.Depth - credible);
-        residuals[^1] = many * Math.Sqrt((seen > Inside || roomShare > 0 ? 0.05 : 0.001) * beyond);
+        var deeper = dips.Beside is { } other ? Math.Max(0, other.Depth - dips.Main.Depth) : 0;
+        residuals[^1] = many * Math.Sqrt(((seen > Inside || roomShare > 0 ? 0.05 : 0.001) * beyond) + (0.05 * deeper));
     }
 
     private static Dips Dips(ReadOnlySpan<double> p)
