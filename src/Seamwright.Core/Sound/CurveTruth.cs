@@ -80,17 +80,18 @@ internal static class CurveTruth
         double a = p.FromPitch, b = p.ToPitch;
         if (Math.Abs(b - a) < LeastOctaves) return null;
 
-        // The way proper: from where it last leaves the first tenth to where it first reaches the last one.
+        // The way proper: from where it last leaves the first tenth to where it first reaches the last one. Where resonances sound together the
+        // pitch that is heard is the stronger one's: half way is where it jumps, wherever in the interval the mean of the two then lies.
         var ninety = window.From;
-        while (ninety < window.To && Share(ninety) < 0.9) ninety += Grid;
-        return (LastBelow(0.1), LastBelow(0.5), ninety);
+        while (ninety < window.To && Share(curve.PitchAt(ninety)) < 0.9) ninety += Grid;
+        return (LastBelow(0.1, curve.PitchAt), LastBelow(0.5, p.OnOnePartial ? curve.PitchAt : curve.StrongestAt), ninety);
 
-        double Share(double t) => (curve.PitchAt(t) - a) / (b - a);
+        double Share(double pitch) => (pitch - a) / (b - a);
 
-        double LastBelow(double share)
+        double LastBelow(double share, Func<double, double> pitch)
         {
             var t = ninety;
-            while (t > window.From && Share(t) > share) t -= Grid;
+            while (t > window.From && Share(pitch(t)) > share) t -= Grid;
             return t;
         }
     }
