@@ -33,7 +33,7 @@ internal static class Faults
     private static void Run(bool all, Fault[] only, VoiceSettings settings)
     {
         var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, Notes);
-        Console.WriteLine("fault        asked   partials    made: median worst     heard: median worst   of  missed   goal");
+        Console.WriteLine("fault        asked   partials    made: median worst     heard: median worst   of  missed inside   goal");
         foreach (var (fault, amounts) in Asked.Where(a => only.Length == 0 || only.Contains(a.Fault)))
         {
             foreach (var amount in amounts) Rows(plan, settings, fault, amount, all);
@@ -57,13 +57,14 @@ internal static class Faults
     {
         var (fault, amount) = asked;
         List<double> made = [], ears = [];
-        var missed = 0;
+        var (missed, inside) = (0, 0);
         foreach (var change in changes)
         {
             var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
             var wanted = fault == Fault.EarlyTongue ? -amount : amount;
             var done = Figure(fault, truth.Glide, truth.TongueOffset, truth.Dip, truth.Gap);
             var got = Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap);
+            if (Told(fault, reading) is { } told && done >= told.Low && done <= told.High) inside++;
             if (done is { } d) made.Add(d - wanted);
             if (got is { } g) ears.Add(g - wanted);
             else missed++;
@@ -72,8 +73,18 @@ internal static class Faults
 
         var goal = fault == Fault.HardTongue ? "1 dB" : "5 ms";
         var partials = changes.Length > 0 && OnOnePartial(plan, changes[0]) ? "one" : "across";
-        Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {partials,-8} {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6}   {goal}");
+        Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {partials,-8} {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6} {inside,6}   {goal}");
     }
+
+    private static (double Low, double High)? Told(Fault fault, HeardChange heard) => fault switch
+    {
+        Fault.HardTongue => heard.DipBounds is { } b ? (b.Low.Value, b.High.Value) : null,
+        Fault.StoppedAir => Ms(heard.GapBounds),
+        Fault.LateTongue or Fault.EarlyTongue => Ms(heard.TongueOffsetBounds),
+        _ => Ms(heard.GlideBounds),
+    };
+
+    private static (double Low, double High)? Ms(Bounds<Seconds>? b) => b is { } known ? (known.Low.Milliseconds, known.High.Milliseconds) : null;
 
     private static string Bound(Bounds<Seconds>? b) => b is { } known ? $"{known.Low.Milliseconds:0} to {known.High.Milliseconds:0}" : "not told";
 

@@ -20,6 +20,9 @@ internal sealed class DipFit
     // Natural slurs dip for about 45 ms (measured on one player).
     private const double UsualFlank = 0.045;
 
+    // dB by which what the fit makes of the lowest reading may lie above the other dip.
+    private const double Parts = 1;
+
     // Parameters of one dip.
     private const int One = 5;
 
@@ -111,14 +114,19 @@ internal sealed class DipFit
         foreach (var at in (double[])[turn, (2 * turn) - times[lowest]])
         {
             var found = LeastSquares.Solve(Residuals, [times[lowest] * 10, Math.Log(UsualFlank), 0, Math.Sqrt(0.002) * 3, depth / 10 * 1.1, at * 10, Math.Log(UsualFlank), 1], times.Length + Wishes);
-            if (best is null || found.MeanSquare < best.MeanSquare) best = found;
+            if (Credible(Dips(found.Parameters), times[lowest]) && !(best?.MeanSquare <= found.MeanSquare)) best = found;
         }
 
-        return Dips(best!.Parameters) is { Beside: { Depth: >= LeastBeside } beside, Main: var main } && Seen(beside) && Seen(main) ? best : null;
+        return best;
     }
 
-    // Of a dip at the edge of what was read only one flank is known.
-    private bool Seen(DipShape dip) => dip.Centre > times[0] + (UsualFlank / 2) && dip.Centre < times[^1] - (UsualFlank / 2);
+    // Of a dip at the edge of what was read only one flank is known, and the lowest reading lies in the deeper one.
+    private bool Credible(in Dips dips, double lowest)
+    {
+        var (first, last) = (times[0] + (UsualFlank / 2), times[^1] - (UsualFlank / 2));
+        return dips.Beside is { Depth: >= LeastBeside } beside && beside.Centre > first && beside.Centre < last && dips.Main.Centre > first && dips.Main.Centre < last
+            && Model(lowest, dips) <= Model(beside.Centre, dips) + Parts;
+    }
 
     // The bottom of a silence is flat: where in it the noise is lowest says nothing.
     private int Middle(int lowest, double level)
@@ -157,7 +165,7 @@ internal sealed class DipFit
         var lean = Math.Exp(Math.Clamp(p[2], -1.2, 1.2));
         var main = new DipShape(p[0] / 10, flank * lean, flank / lean, p[3] * p[3] / 9, Math.Min(Listening.Dips.Deepest, Math.Abs(p[4]) * 10));
         if (p.Length == One) return new(main, null);
-        var beside = Math.Exp(Math.Clamp(p[6], -6, -2));
+        var beside = Math.Exp(Math.Clamp(p[6], -4.4, -2));
         return new(main, new DipShape(p[5] / 10, beside, beside, 0, Math.Min(Listening.Dips.Deepest, Math.Abs(p[7]) * 10)));
     }
 

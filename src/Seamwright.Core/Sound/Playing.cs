@@ -98,7 +98,7 @@ public static class Playing
     // A touch beside a break is the shorter the nearer it lies, or the two would run together into one; one that comes a little late chokes the
     // break itself, and would choke it longer if it were short and so steep.
     private static Seconds Touch(Plan plan, NoteChange change, double afterMs) =>
-        Ms(One(plan, change) ? 45 : afterMs switch { <= -45 => 45, < 0 => 38, < 25 => 45, < 45 => 34, _ => 45 });
+        Ms(One(plan, change) ? 45 : afterMs switch { <= -45 => 45, < 0 => 38, < 22 => 45, < 45 => 30, _ => 45 });
 
     private static bool One(Plan plan, NoteChange change) =>
         plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;
