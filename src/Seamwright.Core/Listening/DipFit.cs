@@ -81,9 +81,10 @@ internal sealed class DipFit
         sums = new double[(int)Math.Ceiling((this.times[^1] - this.times[0] + (2 * widest)) / ModelStep) + 3];
     }
 
-    /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour; the deviations are standard ones.</summary>
+    /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour; the deviations are standard ones, and the pull
+    /// is how far, seconds, the middle may lie too near to a partial's break.</summary>
     internal readonly record struct Result(
-        double Depth, double Centre, double HalfWidth, double Below20, Dips Shape, double DepthDeviation, double CentreDeviation, double WidthDeviation);
+        double Depth, double Centre, double HalfWidth, double Below20, Dips Shape, double Pull, double DepthDeviation, double CentreDeviation, double WidthDeviation);
 
     /// <summary>The best of several starts; null where there is no dip.</summary>
     public Result? Solve()
@@ -199,13 +200,22 @@ internal sealed class DipFit
         var dips = Dips(found.Parameters);
         var step = times.Length > 1 ? (times[^1] - times[0]) / (times.Length - 1) : ModelStep;
         var known = found.Deviations(Read, found.MeanSquare, Math.Max(1, windows.Average() / step)) ?? [depth, 0.05, width];
-        return new Result(depth, centre, width, below20, dips, known[0], known[1], known[2]);
+        return new Result(depth, centre, width, below20, dips, Pull(centre, dips), known[0], known[1], known[2]);
 
         double[] Read(double[] p)
         {
             var f = Figures(p, quieter);
             return [f.Depth, f.Centre, f.Width];
         }
+    }
+
+    // A break's own dip that is not parted from the tongue's draws its middle towards the turn.
+    private double Pull(double centre, in Dips dips)
+    {
+        const double Unparted = 0.25;
+        const double Fitted = 0.1;
+        var away = Math.Abs(centre - turn);
+        return mayBreak && away < UsualFlank ? (dips.Beside is null ? Unparted : Fitted) * away : 0;
     }
 
     private DipFigures Figures(ReadOnlySpan<double> p, double quieter)

@@ -45,7 +45,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
         var length = Bounding.Reach(found.LengthDeviation, ((ninety - ten < window ? 0.15 : 0.08) * window) + roomTime, 0.02 * (ninety - ten));
-        var centre = Bounding.Reach(found.CentreDeviation, (0.03 * window) + (0.5 * roomTime), 0);
+        var centre = Bounding.Reach(found.CentreDeviation, ((found.Shape.Jump == 0 ? 0.03 : 0.12) * window) + (0.5 * roomTime), 0) + Crossing(found.Shape);
         var semitones = 12 * Math.Log2(b.Hz / a.Hz);
         var continuous = (1 - found.Shape.Jump) * semitones;
         var audible = Audible(ten, ninety);
@@ -101,6 +101,23 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         }
 
         return inside == 0 ? 0 : (to - from) * loud / inside;
+    }
+
+    // While one partial gives way to another both sound and nothing repeats. What lasts longer than a jump is seen to last, two stretches,
+    // leaves open when the second was the stronger.
+    private double Crossing(GlideShape shape)
+    {
+        if (shape.Jump == 0) return 0;
+        var blur = 2 / Math.Min(a.Hz, b.Hz);
+        var (first, last) = (double.NaN, double.NaN);
+        for (var i = curve.Index(shape.JumpAt - (2 * blur)); i <= curve.Index(shape.JumpAt + (2 * blur)); i++)
+        {
+            if (curve.Strength[i] >= Breaks) continue;
+            first = double.IsNaN(first) ? curve.Time(i) : first;
+            last = curve.Time(i);
+        }
+
+        return double.IsNaN(first) ? 0 : Math.Max(0, (last - first - blur) / 2);
     }
 
     private static Bounds<Seconds>? Offset(HeardChange heard, double half, double centre)

@@ -49,7 +49,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             DipWidth = new(d.HalfWidth),
             DipWidthBounds = Around(d.HalfWidth, d.WidthDeviation, (0.05 * window) + (0.4 * RoomTime), 0.02 * d.HalfWidth, x => new Seconds(x)),
             DipCentre = new(d.Centre),
-            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), 0, x => new Seconds(x), double.NegativeInfinity),
+            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), d.Pull, x => new Seconds(x), double.NegativeInfinity),
         };
     }
 
