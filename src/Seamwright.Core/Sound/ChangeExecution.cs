@@ -29,11 +29,8 @@ public sealed record ChangeExecution
     /// <summary>How deep the level dips, 0 or more: tongue, lips or both.</summary>
     public Decibels Dip { get; init; }
 
-    /// <summary>The dip's width at half its depth in dB. Its flanks are raised cosines in dB, so with <see cref="DipHold"/> it spans twice this.</summary>
+    /// <summary>The dip's width at half its depth in dB. Its flanks are raised cosines in dB, so it spans twice this.</summary>
     public Seconds DipWidth { get; init; } = Seconds.FromMilliseconds(40);
-
-    /// <summary>How long of that it stays at its depth, no more than the width. Default 0.</summary>
-    public Seconds DipHold { get; init; }
 
     /// <summary>Middle of the dip against the moment at which the pitch is half way: positive is late.</summary>
     public Seconds DipOffset { get; init; }

@@ -11,9 +11,9 @@ internal readonly record struct LevelShape(double FallStart, double HoldStart, d
     /// <summary>Where a listener says a sound begins and ends: 20 dB down (onsets are perceived 15–20 dB below the maximum, Rasch 1979).</summary>
     public const double EdgeDb = 20;
 
-    /// <summary>A dip by its middle and its width at half depth, a part of which it stays at its depth.</summary>
-    public static LevelShape Dip(double centre, double width, double hold, double depth) =>
-        new(centre - width + (hold / 2), centre - (hold / 2), centre + (hold / 2), centre + width - (hold / 2), depth);
+    /// <summary>A dip by its middle and its width at half depth.</summary>
+    public static LevelShape Dip(double centre, double width, double depth) =>
+        new(centre - width, centre, centre, centre + width, depth);
 
     /// <summary>A silence that lies more than 20 dB down from <paramref name="start"/> to <paramref name="end"/>; the flanks shorten
     /// where they would not fit.</summary>

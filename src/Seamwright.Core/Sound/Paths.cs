@@ -162,7 +162,7 @@ internal sealed class Paths
         var centre = boundary + e.DipOffset.Value;
         return e.Gap.Value > 0
             ? LevelShape.Silence(centre - (e.Gap.Value / 2), centre + (e.Gap.Value / 2), StopDepth, StopFlank, StopFlank)
-            : LevelShape.Dip(centre, e.DipWidth.Value, e.DipHold.Value, e.Dip.Value);
+            : LevelShape.Dip(centre, e.DipWidth.Value, e.Dip.Value);
     }
 
     private (double[] Onsets, double[] Offsets) Edges()

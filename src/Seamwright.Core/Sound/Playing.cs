@@ -53,7 +53,7 @@ public static class Playing
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
             Fault.LateTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(much), DipWidth = Touch(plan, change, much) },
             Fault.EarlyTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(-much), DipWidth = Touch(plan, change, -much) },
-            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), DipHold = Ms(double.Parse(Environment.GetEnvironmentVariable("H") ?? "0")), Bump = new(6), Lips = Ms(40) },
+            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6), Lips = Ms(40) },
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,
