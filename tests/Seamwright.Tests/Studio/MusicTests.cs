@@ -1,4 +1,5 @@
 using System.Net;
+using System.Text.RegularExpressions;
 
 namespace Seamwright.Tests.Studio;
 
@@ -28,6 +29,30 @@ public class MusicTests
         var page = await workbench.PageAsync("/music/1");
         Assert.Contains("<h1>Evening Ferry</h1>", page);
         Assert.Contains("aria-label=\"Bar 1, B♭2, position 1\"", WebUtility.HtmlDecode(page));
+    }
+
+    [Fact]
+    public async Task A_long_piece_comes_in_runs_that_hold_every_bar_once()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var tune = "X:1\nT:Long\nL:1/8\nM:4/4\nK:Bb clef=bass\n" + string.Concat(Enumerable.Repeat("(B,,C,D,E, F,G,A,B,) | (CB,A,G, F,E,D,C,) |\n", 60));
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "long.abc", System.Text.Encoding.UTF8.GetBytes(tune)));
+        var notes = new List<int>();
+        var runs = 0;
+        for (var address = "/music/1"; address is not null; runs++)
+        {
+            var page = WebUtility.HtmlDecode(await workbench.PageAsync(address));
+            notes.AddRange(Regex.Matches(page, "data-note=\"(\\d+)\"").Select(m => int.Parse(m.Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture)));
+            address = Regex.Match(page, "data-more=\"([^\"]+)\"") is { Success: true } more ? more.Groups[1].Value : null;
+        }
+
+        Assert.True(runs > 3, $"{runs} runs show nothing.");
+        Assert.Equal(Enumerable.Range(0, 960), notes);
+        using var settings = new HttpRequestMessage(HttpMethod.Post, "/music/1/settings") { Content = Workbench.Form(("tempo", "70"), ("from", "60")), Headers = { { "Sec-Fetch-Dest", "empty" } } };
+        var seen = await (await workbench.SendAsync(settings)).TextAsync();
+        Assert.Contains("data-bar=\"60\"", seen);
+        Assert.DoesNotContain("data-bar=\"0\"", seen);
+        foreach (var wrong in new[] { "from=120", "from=-1", "from=x", "from=5&since=6" }) Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync($"/music/1/systems?{wrong}")).StatusCode);
     }
 
     [Fact]
