@@ -20,6 +20,7 @@ public sealed class SoundCommandTests : IDisposable
         Assert.All(output.Split('\n').Where(l => !l.Contains(folder.FullName)), line => Assert.True(line.TrimEnd().Length <= 80, line));
         Assert.Contains("E♭ major", output);
         Assert.Contains("-18.0 LUFS", output);
+        Assert.Contains("each example then you, with click, drone, chords.", Flat(output));
         using var map = JsonDocument.Parse(File.ReadAllText(At("new/hill.time-map.json")));
         using var sound = SoundFile.Open(At("new/hill.wav"), cancel: TestContext.Current.CancellationToken).Value;
         long samples = 0;
@@ -60,8 +61,9 @@ public sealed class SoundCommandTests : IDisposable
     {
         double[] seconds = [.. ((string[])["none", room]).Select(r =>
         {
-            var (code, _, error) = CommandLine.Run("sound", Hill, "-o", At($"{r}.wav"), "--tempo", "300", "--turns", "example", "--room", r);
+            var (code, output, error) = CommandLine.Run("sound", Hill, "-o", At($"{r}.wav"), "--tempo", "300", "--turns", "example", "--room", r);
             Assert.True(code == 0, error);
+            Assert.Equal(r != "none", output.Contains($"in a room: {r}", StringComparison.Ordinal));
             return new FileInfo(At($"{r}.wav")).Length / 2.0 / 48_000;
         })];
         Assert.InRange(seconds[1] - seconds[0], least, most);
