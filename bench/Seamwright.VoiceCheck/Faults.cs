@@ -16,8 +16,8 @@ internal static class Faults
     private static readonly (Fault Fault, double[] Amounts)[] Asked =
     [
         (Fault.Smeared, [30, 40, 80, 120, 165, 240, 320]), (Fault.SlowSlide, [30, 80, 120, 165, 240, 320]), (Fault.NoTongue, [30, 40, 80, 130, 200, 320]),
-        (Fault.LateTongue, [10, 12, 15, 20, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]), (Fault.EarlyTongue, [10, 15, 20, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]),
-        (Fault.HardTongue, [17, 20, 22, 25, 27, 28]), (Fault.StoppedAir, [15, 20, 30, 50, 70, 150, 300]),
+        (Fault.LateTongue, [10, 12, 15, 18, 20, 22, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]), (Fault.EarlyTongue, [10, 15, 20, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]),
+        (Fault.HardTongue, [17, 20, 22, 25, 27, 28]), (Fault.StoppedAir, [20, 30, 50, 70, 150, 300]),
     ];
 
     public static Command Command()
@@ -25,14 +25,15 @@ internal static class Faults
         var all = new Option<bool>("--all") { Description = "Every change, not only the worst figures." };
         var only = new Option<Fault[]>("--as") { Description = "Only these faults." };
         var steady = new Option<bool>("--steady") { Description = "Held notes neither wander nor are uneven." };
-        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady };
-        command.SetAction(r => Run(r.GetValue(all), r.GetValue(only) ?? [], r.GetValue(steady) ? new() { Wander = new(0), Unevenness = new(0) } : new()));
+        var notes = new Option<string[]>("--notes") { Description = "Other notes than the usual ones.", AllowMultipleArgumentsPerToken = true };
+        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady, notes };
+        command.SetAction(r => Run(r.GetValue(notes) is { Length: > 1 } asked ? asked : Notes, r.GetValue(all), r.GetValue(only) ?? [], r.GetValue(steady) ? new() { Wander = new(0), Unevenness = new(0) } : new()));
         return command;
     }
 
-    private static void Run(bool all, Fault[] only, VoiceSettings settings)
+    private static void Run(string[] notes, bool all, Fault[] only, VoiceSettings settings)
     {
-        var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, Notes);
+        var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, notes);
         Console.WriteLine("fault        asked   partials    made: median worst     heard: median worst   of  missed inside   goal");
         foreach (var (fault, amounts) in Asked.Where(a => only.Length == 0 || only.Contains(a.Fault)))
         {

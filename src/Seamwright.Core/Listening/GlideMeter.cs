@@ -30,6 +30,10 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
     private const double Slides = 0.88;
     internal const double LongForABreak = 0.045;
 
+    // A tongue that closes while a partial breaks leaves neither partial the air to win: for so long, seconds, both may sound as strong
+    // before the second is heard. dB from which it does so.
+    private const double Choked = 0.017, Chokes = 10;
+
     // With a break on the way only what slides before and after it in the pitch's own direction is continuous.
     private const double LeastSlide = 0.3;
 
@@ -58,7 +62,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             GlideSemitones = found.Shape.Jump < 1 && Math.Abs(continuous) >= LeastSlide ? continuous : semitones,
             AudibleGlide = new(audible),
             AudibleGlideBounds = new(new(Math.Max(0, audible - length)), new(audible + length)),
-            TongueOffsetBounds = Offset(heard, half, centre),
+            TongueOffsetBounds = Offset(heard, half, centre, found.Shape.Jump != 0),
             Broke = Broke(heard, found.Shape, ninety - ten),
             Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * semitones),
         };
@@ -120,11 +124,12 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         return double.IsNaN(first) ? 0 : Math.Max(0, (last - first - blur) / 2);
     }
 
-    private static Bounds<Seconds>? Offset(HeardChange heard, double half, double centre)
+    private static Bounds<Seconds>? Offset(HeardChange heard, double half, double centre, bool breaks)
     {
         if (heard.DipCentre is not { } d || heard.DipCentreBounds is not { } known) return null;
         var reach = Math.Sqrt(Math.Pow((known.High - known.Low).Value / 2, 2) + (centre * centre));
-        return new(new(d.Value - half - reach), new(d.Value - half + reach));
+        var late = breaks && heard.Dip?.Value > Chokes && d.Value > half - Choked && d.Value < half + Choked ? Choked : 0;
+        return new(new(d.Value - half - reach), new(d.Value - half + reach + late));
     }
 
     private static bool? Broke(HeardChange heard, GlideShape shape, double length)

@@ -22,7 +22,7 @@ public static class FaultAmounts
         Fault.LateTongue => new("ms", 10, 150, 90, "how long after the arm is half way the tongue touches"),
         Fault.EarlyTongue => new("ms", 10, 150, 90, "how long before the arm is half way the tongue touches"),
         Fault.HardTongue => new("dB", 17, 28, 27, "how deep the tongue cuts; beyond 20 dB the air has stopped as well, beyond 28 only air rushes"),
-        Fault.StoppedAir => new("ms", 15, 300, 70, "how long the level lies more than 20 dB down; what is hardly longer than the 13 ms that hearing takes together is no silence yet"),
+        Fault.StoppedAir => new("ms", 20, 300, 70, "how long the level lies more than 20 dB down; what hardly outlasts the 13 ms, on low notes two periods, that hearing takes together is no silence yet"),
         Fault.Cracked => new("ms", 30, 200, 80, "how long the wrong partial is aimed at"),
         Fault.OutOfTune => new("cents", 1, 50, 35, "how sharp the note is"),
         Fault.HurriedSlide => new("ms", 30, 200, 80, "the pitch's way from 10 to 90 per cent, where a slow slide was asked for"),
