@@ -15,9 +15,11 @@ internal sealed class Shaper
     // dB and seconds: a tenth of what an ear may be wrong by.
     private const double FineDb = 0.1, FineTime = 5e-4;
 
-    // dB by which a tongue stands out of the break beside it; seconds beside its moment from which not it was found but the break, and dB by
-    // which it then cuts deeper.
-    private const double Clear = 3, Lost = 2e-3, DeeperBy = 2, MostDeeper = 8;
+    // dB by which a tongue stands out of the break beside it, and less where it lies so near, seconds, that it would choke the break.
+    private const double Clear = 5, NearClear = 3, Near = 0.035;
+
+    // Seconds beside its moment from which not the tongue was found but the break, and dB by which it then cuts deeper.
+    private const double Lost = 2e-3, DeeperBy = 2, MostDeeper = 8;
 
     private const double DeepestDip = 70, ShortestGap = 0.002, LongestGap = 1;
 
@@ -54,7 +56,7 @@ internal sealed class Shaper
     {
         if (paths.Passages[i].OnOnePartial || asked.DipOffset.Value == 0 || asked.Gap.Value > 0) return Find(i, asked).Found;
         paths.Replace(i, asked with { Dip = default });
-        if (Try(i).Truth.Dip is { } own) asked = asked with { Dip = new(Math.Max(asked.Dip.Value, own.Value + Clear)) };
+        if (Try(i).Truth.Dip is { } own) asked = asked with { Dip = new(Math.Max(asked.Dip.Value, own.Value + (Math.Abs(asked.DipOffset.Value) < Near ? NearClear : Clear))) };
         var (found, missing) = Find(i, asked);
         for (var deeper = DeeperBy; Math.Abs(missing.Offset) > Lost && deeper <= MostDeeper; deeper += DeeperBy)
             (found, missing) = Find(i, asked with { Dip = asked.Dip + new Decibels(deeper) });
