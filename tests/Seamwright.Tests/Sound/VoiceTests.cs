@@ -70,7 +70,6 @@ public class VoiceTests
     [InlineData(Fault.LateTongue, 30)]
     [InlineData(Fault.LateTongue, 45)]
     [InlineData(Fault.LateTongue, 90)]
-    [InlineData(Fault.EarlyTongue, 25)]
     [InlineData(Fault.EarlyTongue, 45)]
     [InlineData(Fault.EarlyTongue, 130)]
     public void Where_the_partial_changes_too_a_tongue_is_as_large_as_it_was_asked_for(Fault fault, double amount)
