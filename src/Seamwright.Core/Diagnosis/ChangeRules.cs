@@ -34,11 +34,14 @@ internal static class ChangeRules
     /// <summary>No other partial may be caught.</summary>
     public static IEnumerable<Finding> Crack(ChangeCase c)
     {
-        if (c.Heard.CaughtPitch is not { } caught) yield break;
+        if (c.Heard.IsCovered) yield return new(Verdict.CannotTell, $"whether a wrong pitch is caught on the way: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}");
+        if (c.Heard.IsCovered || c.Heard.CaughtPitch is not { } caught) yield break;
         var what = $"a pitch of {caught.Value:0} Hz is caught on the way";
 
         // Two notes at once sound like a third.
-        yield return c.Heard.Doubts.Contains(Doubt.Echo) ? new(Verdict.CannotTell, $"{what}: {DoubtWords.Words(Doubt.Echo, c.Heard)}") : new(Verdict.Cracked, what);
+        yield return c.Heard.Doubts.Where(d => d is Doubt.Echo or Doubt.OtherSound).Select(d => (Doubt?)d).FirstOrDefault() is { } doubt
+            ? new(Verdict.CannotTell, $"{what}: {DoubtWords.Words(doubt, c.Heard)}")
+            : new(Verdict.Cracked, what);
     }
 
     /// <summary>The slide must not be heard.</summary>

@@ -41,12 +41,14 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
     private readonly Excerpt excerpt = new(samples);
     private readonly LevelMeter levels = new(room);
+    private readonly CompanyDoubts company = new(room.Other);
     private readonly WayMeter ways = new(Math.Pow(10, room.NoiseDb / 10));
 
     /// <summary>Measures the change between two steady notes.</summary>
     public (HeardChange Heard, FittedGlide? Glide, PitchWay? Way) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var (heard, glide, curve) = MeasureFigures(plan, change, a, b, boundary);
+        heard = company.Added(heard, curve, a, b, boundary);
         if (change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
         return (heard, glide, ways.Measure(excerpt, curve, glide, a, b, heard.GlideCentre?.Value ?? boundary, Span(a, b, boundary)));
     }
@@ -96,6 +98,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         const double NearNoise = 30;
         const double NoticedLoss = 0.5;
         var doubts = ImmutableArray.CreateBuilder<Doubt>();
+        if (company.Matter(a, b)) doubts.Add(Doubt.OtherSound);
         if (levels.LostIn(a, b) > NoticedLoss) doubts.Add(Doubt.Clipping);
         if (room.Echo is not null) doubts.Add(Doubt.Echo);
         if (2 / low > settings.EarWindow.Value * 1.3) doubts.Add(Doubt.LowNote);
