@@ -89,7 +89,7 @@ internal static class Company
             foreach (var c in Truth.Changes.Where(c => c.Kind != "breath"))
             {
                 var (truth, heard, alone) = (Names(implied[c.Index]), Names(Heard.Changes[c.Index].Verdicts), Names(Alone.Changes[c.Index].Verdicts));
-                ImmutableArray<string> wrong = [.. heard.Except(truth).Except(Open)];
+                ImmutableArray<string> wrong = [.. heard.Except(truth).Except(Open).Where(v => v != "smear-possible" || !truth.Contains("smear"))];
                 ImmutableArray<string> lost = heard.Contains("cannot-tell") ? [] : [.. truth.Except(heard).Intersect(alone).Except(Open)];
                 yield return new(c.Index, truth, heard, wrong, [.. wrong.Except(alone)], lost);
             }

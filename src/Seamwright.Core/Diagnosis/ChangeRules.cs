@@ -14,7 +14,7 @@ internal static class ChangeRules
     /// <summary>The touch must be soft: neither deep nor long.</summary>
     public static IEnumerable<Finding> Touch(ChangeCase c)
     {
-        if (AirStopped(c)) return [];
+        if (AirStopped(c) || MayHaveStopped(c)) return [];
         var deep = Exceeds(c, Readings.Dip(c.Heard), c.Limits.HardDip.Value, Verdict.TooHard, "a dip of", DecibelsUnit).ToList();
         var isLong = Long(c).ToList();
 
@@ -23,7 +23,7 @@ internal static class ChangeRules
     }
 
     /// <summary>The sound must be back soon.</summary>
-    public static IEnumerable<Finding> Long(ChangeCase c) => AirStopped(c)
+    public static IEnumerable<Finding> Long(ChangeCase c) => AirStopped(c) || MayHaveStopped(c)
         ? []
         : Exceeds(c, Readings.Below10(c.Heard), c.Limits.HardBelow10.Value, Verdict.TooHard, "more than 10 dB down for", Milliseconds);
 
@@ -88,11 +88,16 @@ internal static class ChangeRules
         if (c.Heard.Dip is not { } dip || dip.Value < c.Limits.DipHeard.Value) return [];
 
         // What may be no touch at all has no time.
-        if (Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value) == Standing.Unsettled) return [];
+        if (Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value) == Standing.Unsettled) return TimeOpen(c);
         var where = c.TongueAim.Value == 0 ? "the arm is half way" : "its moment in the arm's movement";
         var verdict = late ? Verdict.TongueLate : Verdict.TongueEarly;
         return Exceeds(c, off, c.Limits.TongueOff.Value, verdict, $"the tongue touches {(late ? "after" : "before")} {where} by", Milliseconds);
     }
+
+    // A touch of the player's may be hidden by another sound, whose beating looks like one.
+    private static IEnumerable<Finding> TimeOpen(ChangeCase c) => c.Heard.Doubts.Contains(Doubt.OtherSound)
+        ? [new(Verdict.CannotTell, $"when the tongue touches: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}")]
+        : [];
 
     /// <summary>A verdict where a quantity lies beyond a limit.</summary>
     public static IEnumerable<Finding> Exceeds(ChangeCase c, Reading? reading, double limit, Verdict verdict, string what, PrintedUnit unit)
@@ -126,6 +131,10 @@ internal static class ChangeRules
 
     /// <summary>Whether the air surely stopped: then nothing more is said about the touch.</summary>
     public static bool AirStopped(ChangeCase c) => Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Beyond;
+
+    // Where another sound fills the silence nobody knows whether the touch was hard or the air stopped: then only the air's doubt is told.
+    private static bool MayHaveStopped(ChangeCase c) =>
+        c.Heard.Doubts.Contains(Doubt.OtherSound) && Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Unsettled;
 
     /// <summary>Seconds printed as ms.</summary>
     public static readonly PrintedUnit Milliseconds = new(1000, "ms", "0");

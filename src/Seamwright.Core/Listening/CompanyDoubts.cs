@@ -10,7 +10,7 @@ internal sealed class CompanyDoubts(OtherSound? other)
 {
     private const double TooNear = 6;
 
-    // A tone of amplitude s beside the player's moves the moment at which a level or pitch is passed by so much of the ear's way to it.
+    // A dip that lies wholly beside the way may be the two sounds beating. A tone of amplitude s beside the player's moves the moment at which a level or pitch is passed by so much of the ear's way to it.
     private const double Reaches = 0.06;
     private const double About = 0.06;
     private const double Unknown = 1;
@@ -41,13 +41,15 @@ internal sealed class CompanyDoubts(OtherSound? other)
         var (low, high) = meeting.Depth(dip, DipFit.Deepest);
         var depth = new Bounds<Decibels>(
             new(Math.Min(heard.DipBounds?.Low.Value ?? dip, low)), new(Math.Max(heard.DipBounds?.High.Value ?? dip, high)));
-        var (below, above) = meeting.Level;
+
+        // The beginning and the note's own level are moved each for itself.
+        var apart = meeting.Level.Below + meeting.Level.Above;
         var over = heard.Overshoot?.Value ?? 0;
         heard = heard with
         {
             DipBounds = depth,
             OvershootBounds = new(
-                new(Math.Max(0, Math.Min(heard.OvershootBounds?.Low.Value ?? over, over - below))), new(Math.Max(heard.OvershootBounds?.High.Value ?? over, over + above))),
+                new(Math.Max(0, Math.Min(heard.OvershootBounds?.Low.Value ?? over, over - apart))), new(Math.Max(heard.OvershootBounds?.High.Value ?? over, over + apart))),
         };
         return WithTimes(heard, curve, quieter, bottom, dip, depth);
     }
@@ -81,7 +83,8 @@ internal sealed class CompanyDoubts(OtherSound? other)
         var clear = curve.Db[way] - other.Db;
         var covered = Math.Min(clear, dipClear) < TooNear;
         var length = clear < TooNear ? Unknown : Reaches * Math.Pow(10, -clear / 20);
-        var touch = dipClear < TooNear ? Unknown : Reaches * Math.Pow(10, -dipClear / 20);
+        var farApart = Math.Abs(heard.TongueOffset?.Value ?? 0) > ((glide.Value + (heard.DipWidth?.Value ?? 0)) / 2) + About;
+        var touch = dipClear < TooNear || farApart ? Unknown : Reaches * Math.Pow(10, -dipClear / 20);
         heard = heard with
         {
             IsCovered = covered,
