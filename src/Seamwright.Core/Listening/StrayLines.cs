@@ -32,21 +32,26 @@ internal sealed class StrayLines(SampleStore samples)
     public const double Highest = 2500;
 
     private const int Rate = FinePitch.Rate;
-    private const int Size = 16384;
+    private const int Size = 8192;
     private const double Longest = 0.5;
     private const double Shortest = 0.18;
     private const double AfterOnset = 0.08;
     private const double BeforeEnd = 0.03;
     private const double Wavering = 0.015;
 
-    // 12 dB over the median of the noise within 60 Hz: of noise alone one bin in 60,000 lies so high (exponential: 2 to the power −16).
+    // 12 dB over the median of the noise about it: of noise alone one bin in 60,000 lies so high (exponential: 2 to the power −16).
     private const float Clear = 16;
-    private const int Neighbours = 60;
+    private const int Neighbourhood = 32;
+
+    private const int First = (int)(Lowest * Size / Rate);
+    private const int Last = (int)(Highest * Size / Rate);
 
     private readonly Fourier fourier = new(Size);
     private readonly float[] re = new float[Size];
     private readonly float[] im = new float[Size];
-    private readonly float[] power = new float[(Size / 2) + 1];
+    private readonly float[] power = new float[Last + Neighbourhood];
+    private readonly bool[] hidden = new bool[Last + Neighbourhood];
+    private readonly float[] near = new float[3 * Neighbourhood];
 
     /// <summary>The lines of one note; null where it is too short.</summary>
     /// <param name="from">Where it begins, seconds.</param>
@@ -62,22 +67,23 @@ internal sealed class StrayLines(SampleStore samples)
         var count = (int)((b - a) * Rate);
         Transform(a, count);
         var own = Own(hz, before, 5 / (b - a));
+        Hide(own);
         var lines = new List<(double, double)>();
         var scale = 8.0 / ((double)count * count); // of a sine of amplitude A the peak is A·count/4; its power A²/2
-        for (var k = Bin(Lowest); k < Bin(Highest); k++)
+        for (var block = First; block < Last; block += Neighbourhood)
         {
-            if (power[k] < power[k - 1] || power[k] <= power[k + 1]) continue;
-            var at = (double)k * Rate / Size;
-            if (own.Exists(o => at > o.From && at < o.To) || power[k] < Clear * Floor(k, own)) continue;
-            var (x, y, z) = (power[k - 1], power[k], power[k + 1]);
-            var curve = x - (2 * y) + z;
-            lines.Add(((k + (curve < 0 ? 0.5 * (x - z) / curve : 0)) * Rate / Size, scale * y));
+            var floor = Clear * Floor(block);
+            for (var k = block; k < Math.Min(Last, block + Neighbourhood); k++)
+            {
+                var (x, y, z) = (power[k - 1], power[k], power[k + 1]);
+                if (hidden[k] || y < floor || y < x || y <= z) continue;
+                var curve = x - (2 * y) + z;
+                lines.Add(((k + (curve < 0 ? 0.5 * (x - z) / curve : 0)) * Rate / Size, scale * y));
+            }
         }
 
         return new(hz, (a + b) / 2, db, lines, own);
     }
-
-    private static int Bin(double hz) => (int)Math.Round(hz * Size / Rate);
 
     private void Transform(double from, int count)
     {
@@ -100,19 +106,28 @@ internal sealed class StrayLines(SampleStore samples)
         return own;
     }
 
-    // Median of what is nobody's own about a bin.
-    private float Floor(int k, List<(double From, double To)> own)
+    private void Hide(List<(double From, double To)> own)
     {
-        Span<float> near = stackalloc float[(2 * Neighbours) + 1];
-        var count = 0;
-        for (var i = k - Neighbours; i <= k + Neighbours; i += 2)
+        Array.Clear(hidden);
+        foreach (var (from, to) in own)
         {
-            var at = (double)i * Rate / Size;
-            if (i > 0 && i < power.Length && !own.Exists(o => at > o.From && at < o.To)) near[count++] = power[i];
+            var (first, last) = ((int)Math.Ceiling(from * Size / Rate), Math.Min(hidden.Length - 1, (int)(to * Size / Rate)));
+            for (var k = Math.Max(0, first); k <= last; k++) hidden[k] = true;
+        }
+    }
+
+    // Median of what is nobody's own in a stretch of the spectrum and its neighbours.
+    private float Floor(int from)
+    {
+        const int Fewest = 8;
+        var count = 0;
+        for (var k = Math.Max(1, from - Neighbourhood); k < Math.Min(power.Length, from + (2 * Neighbourhood)); k++)
+        {
+            if (!hidden[k]) near[count++] = power[k];
         }
 
-        if (count < 8) return float.MaxValue;
-        near[..count].Sort();
+        if (count < Fewest) return float.MaxValue;
+        near.AsSpan(0, count).Sort();
         return near[count / 2];
     }
 }

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
 /// <summary>A second tone within a note's own harmonics, a few cents off.</summary>
@@ -13,10 +14,11 @@ internal readonly record struct Unison(double Cents, double Db, double Share, do
 /// way of pitch (a cubic) and of level (a parabola) is taken out, and in what is left lines at k·δ are looked for.</remarks>
 internal sealed class UnisonReader(SampleStore samples)
 {
-    private const int Rate = FinePitch.Rate;
-    private const int Decimation = 16;
+    private const int Rate = FinePitch.Rate / 2;
+    private const int Decimation = 8;
+    private const int Bins = 512;
     private const double Step = 0.004;
-    private const double Longest = 0.8;
+    private const double Longest = 0.7;
     private const double Shortest = 0.25;
     private const double AfterOnset = 0.06;
     private const double BeforeEnd = 0.04;
@@ -26,6 +28,9 @@ internal sealed class UnisonReader(SampleStore samples)
     private const double FewestTurns = 2.2;
     private const double MostCents = 45;
 
+    private readonly Fourier fourier = new(Bins);
+    private readonly float[] re = new float[Bins];
+    private readonly float[] im = new float[Bins];
     private float[] block = [];
 
     /// <summary>The likeliest second tone; null where the note is too short.</summary>
@@ -41,24 +46,30 @@ internal sealed class UnisonReader(SampleStore samples)
         if (to - from < Shortest || count < 40) return null;
         var harmonics = Math.Min(MostHarmonics, (int)(HighestHarmonic / hz));
         if (harmonics < 3) return null;
-        var (re, im) = (new double[harmonics][], new double[harmonics][]);
+        var tones = new Harmonic[harmonics];
         Load(from, to);
-        for (var k = 0; k < harmonics; k++) (re[k], im[k]) = Down((k + 1) * hz, half, count);
-        TakeOutPitch(re, im, count);
-        var own = new double[harmonics];
-        for (var k = 0; k < harmonics; k++) own[k] = TakeOutLevel(re[k], im[k]);
-        return Search(re, im, own, count, hz);
+        for (var k = 0; k < harmonics; k++) tones[k] = Down((k + 1) * hz, half, count);
+        TakeOutPitch(tones, count);
+        foreach (var tone in tones)
+        {
+            tone.TakeOutLevel();
+            Transform(tone);
+        }
+
+        return Search(tones, count * Step, hz);
     }
 
     private void Load(double from, double to)
     {
-        var length = (int)((to - from) * Rate);
-        if (block.Length != length) block = new float[length];
-        samples.CopyTo((long)(from * Rate), block);
+        var fine = new float[2 * (int)((to - from) * Rate)];
+        samples.CopyTo((long)(from * FinePitch.Rate), fine);
+        if (block.Length != fine.Length / 2) block = new float[fine.Length / 2];
+        for (var i = 0; i < block.Length; i++) block[i] = (fine[2 * i] + fine[(2 * i) + 1]) / 2;
     }
 
     // Turned down to 0 Hz, summed to a thousand a second, smoothed by a raised cosine that has its zeros between the neighbours.
-    private (double[] Re, double[] Im) Down(double hz, double half, int count)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private Harmonic Down(double hz, double half, int count)
     {
         var few = block.Length / Decimation;
         var (fr, fi) = (new double[few], new double[few]);
@@ -74,31 +85,31 @@ internal sealed class UnisonReader(SampleStore samples)
         var taps = (int)(2 * half * Rate / Decimation);
         var window = new double[taps];
         for (var n = 0; n < taps; n++) window[n] = 0.5 - (0.5 * Math.Cos(2 * Math.PI * (n + 0.5) / taps));
-        var (re, im) = (new double[count], new double[count]);
+        var tone = new Harmonic(new double[count], new double[count]);
         for (var t = 0; t < count; t++)
         {
             var at = (int)(t * Step * Rate / Decimation);
-            for (var n = 0; n < taps && at + n < few; n++)
+            var last = Math.Min(taps, few - at);
+            for (var n = 0; n < last; n++)
             {
-                re[t] += window[n] * fr[at + n];
-                im[t] += window[n] * fi[at + n];
+                tone.Re[t] += window[n] * fr[at + n];
+                tone.Im[t] += window[n] * fi[at + n];
             }
         }
 
-        return (re, im);
+        return tone;
     }
 
-    private static void TakeOutPitch(double[][] re, double[][] im, int count)
+    private static void TakeOutPitch(Harmonic[] tones, int count)
     {
         var phase = new double[count];
         for (var t = 1; t < count; t++)
         {
             var (sum, weight) = (0.0, 1e-30);
-            for (var k = 0; k < re.Length; k++)
+            for (var k = 0; k < tones.Length; k++)
             {
-                var turned = Math.Atan2((im[k][t] * re[k][t - 1]) - (re[k][t] * im[k][t - 1]), (re[k][t] * re[k][t - 1]) + (im[k][t] * im[k][t - 1]));
-                var power = (re[k][t] * re[k][t]) + (im[k][t] * im[k][t]);
-                sum += (k + 1) * turned * power;
+                var power = tones[k].Power(t);
+                sum += (k + 1) * tones[k].Turned(t) * power;
                 weight += (k + 1) * (k + 1) * power;
             }
 
@@ -110,92 +121,113 @@ internal sealed class UnisonReader(SampleStore samples)
         for (var t = 0; t < count; t++)
         {
             var p = fit[0] + (times[t] * (fit[1] + (times[t] * (fit[2] + (times[t] * fit[3])))));
-            for (var k = 0; k < re.Length; k++)
-            {
-                var (s, c) = Math.SinCos(-(k + 1) * p);
-                (re[k][t], im[k][t]) = ((re[k][t] * c) - (im[k][t] * s), (re[k][t] * s) + (im[k][t] * c));
-            }
+            for (var k = 0; k < tones.Length; k++) tones[k].Turn(t, -(k + 1) * p);
         }
     }
 
-    // Legendre's polynomials up to the second; returns the power of what was taken out.
-    private static double TakeOutLevel(double[] re, double[] im)
+    // Power of what is left over, by frequency, in a raised-cosine window.
+    private void Transform(Harmonic tone)
     {
-        var (power, count) = (0.0, re.Length);
-        for (var degree = 0; degree < 3; degree++)
+        re.AsSpan().Clear();
+        im.AsSpan().Clear();
+        var (sum, all) = (0.0, 0.0);
+        for (var t = 0; t < tone.Re.Length; t++)
         {
-            var (sr, si, norm) = (0.0, 0.0, 0.0);
-            for (var t = 0; t < count; t++)
-            {
-                var p = Legendre(degree, (2.0 * t / (count - 1)) - 1);
-                (sr, si, norm) = (sr + (p * re[t]), si + (p * im[t]), norm + (p * p));
-            }
-
-            (sr, si) = (sr / norm, si / norm);
-            for (var t = 0; t < count; t++)
-            {
-                var p = Legendre(degree, (2.0 * t / (count - 1)) - 1);
-                (re[t], im[t]) = (re[t] - (p * sr), im[t] - (p * si));
-            }
-
-            if (degree == 0) power = (sr * sr) + (si * si);
+            var w = 0.5 - (0.5 * Math.Cos(2 * Math.PI * (t + 0.5) / tone.Re.Length));
+            (re[t], im[t]) = ((float)(w * tone.Re[t]), (float)(w * tone.Im[t]));
+            all += w * tone.Power(t);
+            sum += w;
         }
 
-        return power;
+        fourier.Forward(re, im);
+        tone.All = all / sum;
+        for (var b = 0; b < Bins; b++) tone.Line[b] = ((re[b] * re[b]) + (im[b] * im[b])) / (sum * sum);
     }
 
-    private static double Legendre(int degree, double x) => degree switch { 0 => 1, 1 => x, _ => ((3 * x * x) - 1) / 2 };
-
-    private static Unison Search(double[][] re, double[][] im, double[] own, int count, double hz)
+    private static Unison Search(Harmonic[] tones, double seconds, double hz)
     {
-        var seconds = count * Step;
         var most = hz * (Math.Pow(2, MostCents / 1200) - 1);
+        var step = 0.25 / seconds / tones.Length;
         var best = new Unison(0, -100, 0, 0);
-        for (var delta = 0.25 / seconds / re.Length; delta <= most; delta += 0.25 / seconds / re.Length)
+        for (var delta = step; delta <= most; delta += step)
         {
             for (var side = -1; side <= 1; side += 2)
             {
-                var (explained, all, tone) = At(re, im, own, side * delta, seconds);
+                var (explained, all, own) = At(tones, side * delta, seconds);
                 if (all <= 0 || explained / all <= best.Share) continue;
-                var (mirrored, _, _) = At(re, im, own, -side * delta, seconds);
-                best = new(1200 * Math.Log2(1 + (side * delta / hz)), 10 * Math.Log10(Math.Max(1e-12, explained / tone)), explained / all, mirrored / all);
+                var (mirrored, _, _) = At(tones, -side * delta, seconds);
+                best = new(1200 * Math.Log2(1 + (side * delta / hz)), 10 * Math.Log10(Math.Max(1e-12, explained / own)), explained / all, mirrored / all);
             }
         }
 
         return best;
     }
 
-    private static (double Explained, double All, double Tone) At(double[][] re, double[][] im, double[] own, double delta, double seconds)
+    private static (double Explained, double All, double Own) At(Harmonic[] tones, double delta, double seconds)
     {
-        var (explained, all, tone, used) = (0.0, 0.0, 1e-30, 0);
-        for (var k = 0; k < re.Length; k++)
+        var (explained, all, own, used) = (0.0, 0.0, 1e-30, 0);
+        for (var k = 0; k < tones.Length; k++)
         {
             var off = (k + 1) * Math.Abs(delta);
-            tone += own[k];
+            own += tones[k].Own;
             if (off * seconds < FewestTurns || off > MostOff) continue;
             used++;
-            var (a, b) = Line(re[k], im[k], (k + 1) * delta);
-            explained += a;
-            all += b;
+            explained += tones[k].Line[(int)Math.Round((k + 1) * delta * Step * Bins) & (Bins - 1)];
+            all += tones[k].All;
         }
 
-        return used >= 3 ? (explained, all, tone) : (0, 0, 1);
+        return used >= 3 ? (explained, all, own) : (0, 0, 1);
     }
 
-    private static (double Line, double All) Line(double[] re, double[] im, double hz)
+    /// <summary>One harmonic about 0 Hz.</summary>
+    private sealed class Harmonic(double[] re, double[] im)
     {
-        var (stepSin, stepCos) = Math.SinCos(-2 * Math.PI * hz * Step);
-        var (s, c, sr, si, all, sum) = (0.0, 1.0, 0.0, 0.0, 0.0, 0.0);
-        for (var t = 0; t < re.Length; t++)
+        public double[] Re { get; } = re;
+
+        public double[] Im { get; } = im;
+
+        /// <summary>Power of the note's own part.</summary>
+        public double Own { get; private set; }
+
+        /// <summary>Power of all that is left over.</summary>
+        public double All { get; set; }
+
+        /// <summary>That of a line at each frequency.</summary>
+        public double[] Line { get; } = new double[Bins];
+
+        public double Power(int t) => (Re[t] * Re[t]) + (Im[t] * Im[t]);
+
+        /// <summary>By how much the phase has turned since the moment before, radians.</summary>
+        public double Turned(int t) => Math.Atan2((Im[t] * Re[t - 1]) - (Re[t] * Im[t - 1]), (Re[t] * Re[t - 1]) + (Im[t] * Im[t - 1]));
+
+        public void Turn(int t, double by)
         {
-            var w = 0.5 - (0.5 * Math.Cos(2 * Math.PI * (t + 0.5) / re.Length));
-            sr += w * ((re[t] * c) - (im[t] * s));
-            si += w * ((re[t] * s) + (im[t] * c));
-            all += w * ((re[t] * re[t]) + (im[t] * im[t]));
-            sum += w;
-            (s, c) = ((s * stepCos) + (c * stepSin), (c * stepCos) - (s * stepSin));
+            var (s, c) = Math.SinCos(by);
+            (Re[t], Im[t]) = ((Re[t] * c) - (Im[t] * s), (Re[t] * s) + (Im[t] * c));
         }
 
-        return (((sr * sr) + (si * si)) / (sum * sum), all / sum);
+        /// <summary>Takes out Legendre's polynomials up to the second.</summary>
+        public void TakeOutLevel()
+        {
+            for (var degree = 0; degree < 3; degree++)
+            {
+                var (sr, si, norm) = (0.0, 0.0, 0.0);
+                for (var t = 0; t < Re.Length; t++)
+                {
+                    var p = Legendre(degree, (2.0 * t / (Re.Length - 1)) - 1);
+                    (sr, si, norm) = (sr + (p * Re[t]), si + (p * Im[t]), norm + (p * p));
+                }
+
+                (sr, si) = (sr / norm, si / norm);
+                if (degree == 0) Own = (sr * sr) + (si * si);
+                for (var t = 0; t < Re.Length; t++)
+                {
+                    var p = Legendre(degree, (2.0 * t / (Re.Length - 1)) - 1);
+                    (Re[t], Im[t]) = (Re[t] - (p * sr), Im[t] - (p * si));
+                }
+            }
+        }
+
+        private static double Legendre(int degree, double x) => degree switch { 0 => 1, 1 => x, _ => ((3 * x * x) - 1) / 2 };
     }
 }
