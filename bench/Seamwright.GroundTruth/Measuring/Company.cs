@@ -39,7 +39,7 @@ internal static class Company
             }
         }
 
-        to.WriteLine($"{"",-12}{"takes",6}{"said",6}{"changes",8}{"wrong",7}{"new",5}{"hidden",8}{"open %",8}{"notes found %",15}{"out of tune, new",18}");
+        to.WriteLine($"{"",-12}{"takes",6}{"said",6}{"changes",8}{"wrong",7}{"new",5}{"hidden",8}{"open %",8}{"notes found %",15}{"out of tune, new",18}{"said dB",9}");
         foreach (var group in rows.GroupBy(r => r.Condition)) to.WriteLine(Line(group.Key, [.. group]));
         if (!list) return;
         foreach (var row in rows) foreach (var line in row.Listed()) to.WriteLine(line);
@@ -56,7 +56,7 @@ internal static class Company
         var changes = rows.SelectMany(r => r.Changes).ToList();
         var notes = rows.SelectMany(r => r.Take.Notes).ToList();
         return $"{name,-12}{rows.Count,6}{rows.Count(r => r.Take.Problems.Any(p => p.What.Contains("another sound", StringComparison.Ordinal))),6}{changes.Count,8}{changes.Sum(c => c.Wrong.Length),7}{changes.Sum(c => c.New.Length),5}"
-            + $"{changes.Sum(c => c.Hidden.Length),8}{100.0 * changes.Count(c => c.Heard.Contains("cannot-tell")) / Math.Max(1, changes.Count),8:0.0}{100.0 * notes.Count(n => n.Found) / Math.Max(1, notes.Count),15:0.0}{rows.Sum(r => r.NewlyOutOfTune),18}";
+            + $"{changes.Sum(c => c.Hidden.Length),8}{100.0 * changes.Count(c => c.Heard.Contains("cannot-tell")) / Math.Max(1, changes.Count),8:0.0}{100.0 * notes.Count(n => n.Found) / Math.Max(1, notes.Count),15:0.0}{rows.Sum(r => r.NewlyOutOfTune),18}{Table.Text(rows.Average(r => r.SaidDb), 0),9}";
     }
 
     private sealed record Told(int Change, ImmutableArray<string> Truth, ImmutableArray<string> Heard, ImmutableArray<string> Wrong, ImmutableArray<string> New, ImmutableArray<string> Hidden);
@@ -70,6 +70,10 @@ internal static class Company
 
         /// <summary>Notes called out of tune that were not alone, and are not.</summary>
         public int NewlyOutOfTune => Truth.Notes.Count(n => IsOut(Heard, n.Index) && !IsOut(Alone, n.Index) && Math.Abs(n.Cents) < 25);
+
+        /// <summary>How far below the player it is said to be, by the remark's own words; null where nothing is said.</summary>
+        public double? SaidDb => Take.Problems.Select(p => System.Text.RegularExpressions.Regex.Match(p.What, @"about (\d+) dB softer")).Where(m => m.Success)
+            .Select(m => (double?)double.Parse(m.Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture)).FirstOrDefault();
 
         public IEnumerable<string> Listed()
         {

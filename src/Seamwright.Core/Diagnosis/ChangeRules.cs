@@ -47,6 +47,8 @@ internal static class ChangeRules
     /// <summary>The slide must not be heard.</summary>
     public static IEnumerable<Finding> Smear(ChangeCase c)
     {
+        if (c.Heard.AudibleGlide is null && c.Semitones > 0 && c.Heard.Doubts.Contains(Doubt.OtherSound))
+            yield return new(Verdict.CannotTell, $"how long the slide is heard: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}");
         if (Readings.AudibleGlide(c.Heard) is not { } audible || c.Semitones is not (> 0 and var semitones)) yield break;
         var clear = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearClear.Value / semitones);
         var possible = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearPossible.Value / semitones);

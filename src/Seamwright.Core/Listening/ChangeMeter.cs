@@ -202,14 +202,15 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         }
     }
 
-    // A pitch that hardly moves for a while and is neither note nor on the way between them within a semitone.
+    // A pitch that is loud enough to be heard, hardly moves for a while and is neither note nor on the way between them within a semitone.
     private static (Hertz Pitch, double Time)? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
     {
         var (best, length, start, last) = (0, 0, -1, -1);
+        var heardFrom = Math.Min(a.Db, b.Db) - Silent;
         for (var i = 0; i < curve.Count; i++)
         {
             if (!(curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && Math.Abs(curve.Time(i) - boundary) < 0.25)) continue;
-            if (!Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
+            if (curve.Db[i] < heardFrom || !Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
             var goesOn = start >= 0 && i - last <= Lapse && Cents(curve.Hz[i], curve.Hz[last]) < Carried * (i - last + PitchEvery - 1) && Cents(curve.Hz[i], curve.Hz[start]) <= MostCarried;
             if (!goesOn) start = i;
             last = i;

@@ -59,10 +59,10 @@ internal sealed class OtherSoundFinder
     private OtherSound? Along()
     {
         var looked = notes.Where(n => n.Unison is not null).ToList();
-        var found = looked.Where(n => n.Unison is { } u && u.Share >= LeastShare && u.Mirror <= MostMirrored && u.Db >= LeastUnison).ToList();
+        var found = looked.Where(n => n.Unison is { } u && u.Share >= LeastShare && u.Mirror <= MostMirrored && u.Seen >= LeastUnison).ToList();
         if (found.Count < Math.Max(FewestUnisons, UnisonsOf * looked.Count)) return null;
         var levels = found.Select(n => n.Db + n.Unison!.Value.Db).Order().ToArray();
-        return Found(levels[levels.Length * 3 / 4] + Hidden, null, found, looked.Count);
+        return Found(levels[levels.Length / 2] + Hidden, null, found, looked.Count);
     }
 
     private OtherSound Found(double db, double? hz, List<Note> found, int looked)

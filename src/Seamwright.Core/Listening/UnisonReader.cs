@@ -3,10 +3,11 @@ namespace Seamwright.Core.Listening;
 
 /// <summary>A second tone within a note's own harmonics, a few cents off.</summary>
 /// <param name="Cents">Its pitch against the note's.</param>
-/// <param name="Db">Its level against the note's, below 0.</param>
+/// <param name="Db">Its level against the note's, by the harmonics where it shows.</param>
+/// <param name="Seen">Level of what shows of it against the whole note: how much evidence it is.</param>
 /// <param name="Share">How much of what the note's own slow changes leave over it explains, 0 to 1.</param>
 /// <param name="Mirror">The same for a tone as far off on the other side: a swing of level or pitch has both.</param>
-internal readonly record struct Unison(double Cents, double Db, double Share, double Mirror);
+internal readonly record struct Unison(double Cents, double Db, double Seen, double Share, double Mirror);
 
 /// <summary>Looks for a second tone of almost the same pitch in a held note.</summary>
 /// <remarks>A tone δ Hz off adds a line k·δ Hz beside the k-th harmonic: no vibrato, no swelling and no noise of one player does that, since
@@ -148,7 +149,8 @@ internal sealed class UnisonReader(SampleStore samples)
     {
         var most = hz * (Math.Pow(2, MostCents / 1200) - 1);
         var step = 0.25 / seconds / tones.Length;
-        var best = new Unison(0, -100, 0, 0);
+        var whole = Math.Max(1e-30, tones.Sum(t => t.Own));
+        var best = new Unison(0, -100, -100, 0, 0);
         for (var delta = step; delta <= most; delta += step)
         {
             for (var side = -1; side <= 1; side += 2)
@@ -156,7 +158,7 @@ internal sealed class UnisonReader(SampleStore samples)
                 var (explained, all, own) = At(tones, side * delta, seconds);
                 if (all <= 0 || explained / all <= best.Share) continue;
                 var (mirrored, _, _) = At(tones, -side * delta, seconds);
-                best = new(1200 * Math.Log2(1 + (side * delta / hz)), 10 * Math.Log10(Math.Max(1e-12, explained / own)), explained / all, mirrored / all);
+                best = new(1200 * Math.Log2(1 + (side * delta / hz)), Energy.ToDb(explained / own), Energy.ToDb(explained / whole), explained / all, mirrored / all);
             }
         }
 
@@ -169,9 +171,9 @@ internal sealed class UnisonReader(SampleStore samples)
         for (var k = 0; k < tones.Length; k++)
         {
             var off = (k + 1) * Math.Abs(delta);
-            own += tones[k].Own;
             if (off * seconds < FewestTurns || off > MostOff) continue;
             used++;
+            own += tones[k].Own;
             explained += tones[k].Line[(int)Math.Round((k + 1) * delta * Step * Bins) & (Bins - 1)];
             all += tones[k].All;
         }
