@@ -28,7 +28,7 @@ internal sealed class OtherSoundFinder
     // Mains and their multiples are the hum's own affair.
     private const double NearMains = 0.7;
 
-    // What hides behind the player's harmonics is not counted.
+    // What hides behind the player's harmonics is not counted; a player's own level wavers by as much.
     private const double Hidden = 2;
 
     private readonly RoughTrack track;
@@ -61,7 +61,7 @@ internal sealed class OtherSoundFinder
         var looked = notes.Where(n => n.Unison is not null).ToList();
         var found = looked.Where(n => n.Unison is { } u && u.Share >= LeastShare && u.Mirror <= MostMirrored && u.Seen >= LeastUnison).ToList();
         if (found.Count < Math.Max(FewestUnisons, UnisonsOf * looked.Count)) return null;
-        var levels = found.Select(n => n.Db + n.Unison!.Value.Db).Order().ToArray();
+        var levels = found.Select(n => n.Db + n.Unison!.Value.Level).Order().ToArray();
         return Found(levels[levels.Length / 2] + Hidden, null, found, looked.Count);
     }
 

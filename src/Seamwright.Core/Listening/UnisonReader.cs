@@ -7,7 +7,12 @@ namespace Seamwright.Core.Listening;
 /// <param name="Seen">Level of what shows of it against the whole note: how much evidence it is.</param>
 /// <param name="Share">How much of what the note's own slow changes leave over it explains, 0 to 1.</param>
 /// <param name="Mirror">The same for a tone as far off on the other side: a swing of level or pitch has both.</param>
-internal readonly record struct Unison(double Cents, double Db, double Seen, double Share, double Mirror);
+internal readonly record struct Unison(double Cents, double Db, double Seen, double Share, double Mirror)
+{
+    /// <summary>Its level against the note's: at least what is seen of it, at most as much everywhere as where it is seen (the higher harmonics, of
+    /// which a brighter tone has more); half way between.</summary>
+    public double Level => (Db + Seen) / 2;
+}
 
 /// <summary>Looks for a second tone of almost the same pitch in a held note.</summary>
 /// <remarks>A tone δ Hz off adds a line k·δ Hz beside the k-th harmonic: no vibrato, no swelling and no noise of one player does that, since
