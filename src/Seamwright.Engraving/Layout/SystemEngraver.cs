@@ -34,22 +34,50 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     /// <param name="keepsSlurs">Whether systems begin where no slur is open as far as there is room, as in exercises.</param>
     public EngravedSystems Engrave(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, bool keepsSlurs = false)
     {
-        var rows = new NoteRows(part, guides, fonts);
-        var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf);
-        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "auto"));
         var sections = Sections.Of(part).Select(i => part.Bars[i].Index).ToList();
-        if ((keepsSlurs ? WholeSlurs.BetterBreaks(engraved, sections, WholeSlurs.BarsInside(part)) : Widow.BetterBreaks(engraved, sections)) is { } breaks)
+        return Engrave(part, options, guides, width, null, _ => true, pages => keepsSlurs ? WholeSlurs.BetterBreaks(pages, sections, WholeSlurs.BarsInside(part)) : Widow.BetterBreaks(pages, sections));
+    }
+
+    /// <summary>Engraves the systems of a stretch that begins with a system; they are those of the whole.</summary>
+    /// <param name="part">With at least one bar.</param>
+    /// <param name="options">Clef and tempo.</param>
+    /// <param name="guides">What stands around each note.</param>
+    /// <param name="width">Of a system, in hundredths of a millimetre.</param>
+    /// <param name="stretch">Begins where no sign is open. One that ends before the part does is engraved without its last system, which is not full.</param>
+    /// <param name="from">Systems that begin before this bar are left out.</param>
+    /// <param name="next">The bar that the system after these begins with; null at the part's end.</param>
+    public EngravedSystems Engrave(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, Stretch stretch, int from, out int? next)
+    {
+        List<int> sections = [stretch.From, .. Sections.Of(part)];
+        int? left = null;
+        var made = Engrave(part, options, guides, width, stretch, bar => bar >= from && bar != left, pages =>
         {
-            notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks);
+            var goesOn = stretch.To < part.Bars.Length;
+            if (goesOn) left = pages.SelectMany(SystemsOf).Select(SystemBars.Of).Last(b => b.Count > 0)[0];
+            return Widow.BetterBreaks(pages, sections, goesOn);
+        });
+        next = left;
+        return made;
+    }
+
+    private EngravedSystems Engrave(
+        Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, Stretch? stretch, Func<int, bool> wanted, Func<ImmutableArray<string>, IReadOnlySet<int>?> betterBreaks)
+    {
+        var rows = new NoteRows(part, guides, fonts);
+        var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, null, stretch);
+        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "auto"));
+        if (betterBreaks(engraved) is { } breaks)
+        {
+            notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks, stretch);
             engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "encoded"));
         }
 
         var ink = new InkReader(fonts);
-        return Dressed(engraved, new SystemDresser(rows, notation.Headings, ink, new HeadingPrint(fonts), width), ink);
+        return Dressed(engraved, new SystemDresser(rows, notation.Headings, ink, new HeadingPrint(fonts), width), ink, wanted);
     }
 
     // Ink learns the music font's shapes before anything is dressed.
-    private static EngravedSystems Dressed(ImmutableArray<string> engraved, SystemDresser dresser, InkReader ink)
+    private static EngravedSystems Dressed(ImmutableArray<string> engraved, SystemDresser dresser, InkReader ink, Func<int, bool> wanted)
     {
         var definitions = Print.Element("defs");
         var systems = ImmutableArray.CreateBuilder<DressedSystem>();
@@ -58,11 +86,15 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
             var (shapes, music) = MusicCleaner.Clean(XElement.Parse(page));
             ink.Learn(shapes);
             definitions.Add(shapes.Elements());
-            systems.AddRange(music.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "system").Select(dresser.Dress));
+            systems.AddRange(SystemsOf(music).Where(g => SystemBars.Of(g) is not [var bar, ..] || wanted(bar)).Select(dresser.Dress));
         }
 
         return new(definitions, systems.ToImmutable());
     }
+
+    private static IEnumerable<XElement> SystemsOf(string page) => XElement.Parse(page).Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "system");
+
+    private static IEnumerable<XElement> SystemsOf(XElement music) => music.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "system");
 
     /// <summary>One endless page without margins: systems are placed on paper here, once everything around them is known.</summary>
     private static string EngraverOptions(Part part, int width, string breaks) => JsonSerializer.Serialize(new

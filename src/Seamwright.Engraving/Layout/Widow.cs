@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Xml.Linq;
 using Seamwright.Engraving.Pages;
 
@@ -11,15 +10,16 @@ internal static class Widow
     /// <summary>Bars that should begin the systems instead; null where the engraver's own breaks are good.</summary>
     /// <param name="pages">As the engraver gave them.</param>
     /// <param name="sections">Bars that begin a section, which are not among the answer: they begin a system anyway.</param>
-    public static IReadOnlySet<int>? BetterBreaks(IEnumerable<string> pages, IReadOnlyCollection<int> sections)
+    /// <param name="open">Whether the music goes on after the last system.</param>
+    public static IReadOnlySet<int>? BetterBreaks(IEnumerable<string> pages, IReadOnlyCollection<int> sections, bool open = false)
     {
         var systems = pages.SelectMany(p => XElement.Parse(p).Descendants(Print.Ns + "g"))
-            .Where(g => g.Attribute("class")?.Value == "system").Select(BarsOf).Where(b => b.Count > 0).ToList();
+            .Where(g => g.Attribute("class")?.Value == "system").Select(SystemBars.Of).Where(b => b.Count > 0).ToList();
         var starts = systems.Select(b => b[0]).ToList();
         var mended = false;
         for (var i = 1; i < systems.Count; i++)
         {
-            var isLast = i + 1 == systems.Count || sections.Contains(starts[i + 1]);
+            var isLast = i + 1 == systems.Count ? !open : sections.Contains(starts[i + 1]);
             if (!isLast || sections.Contains(starts[i]) || Moved(systems[i - 1].Count, systems[i].Count, sections.Count > 0) is not (> 0 and var moved)) continue;
             starts[i] = systems[i - 1][^moved];
             mended = true;
@@ -34,9 +34,4 @@ internal static class Widow
         if (evenly) return (before - last) / 2;
         return last == 1 && before >= 3 ? 1 : 0;
     }
-
-    private static List<int> BarsOf(XElement system) =>
-        [.. system.Elements(Print.Ns + "g").Select(g => g.Attribute("id")?.Value ?? "")
-            .Where(id => id.StartsWith(PlaceId.Bar, StringComparison.Ordinal))
-            .Select(id => int.Parse(id[PlaceId.Bar.Length..], CultureInfo.InvariantCulture))];
 }

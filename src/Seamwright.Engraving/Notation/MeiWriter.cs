@@ -11,19 +11,21 @@ internal static class MeiWriter
     /// <summary>The engraver's unit, half a staff space, in tenths of a millimetre.</summary>
     public const double Unit = 8.8;
 
-    /// <summary>Writes the whole part.</summary>
+    /// <summary>Writes a part, or a stretch of it.</summary>
     /// <param name="part">At concert pitch.</param>
     /// <param name="options">Clef and tempo.</param>
     /// <param name="guides">What stands around notes, by note id.</param>
     /// <param name="columnOf">How wide a note's column must be at least, in hundredths of a millimetre, by note id.</param>
     /// <param name="systemStarts">Indices of bars that begin a system besides the first of each section; empty leaves it to the engraver.</param>
+    /// <param name="stretch">The bars to write, with everything that begins in them; null for all.</param>
     public static NotationText Write(
-        Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, Func<string, double> columnOf, IReadOnlySet<int>? systemStarts = null)
+        Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, Func<string, double> columnOf, IReadOnlySet<int>? systemStarts = null, Stretch? stretch = null)
     {
+        var (first, end) = stretch is { } s ? (s.From, s.To) : (0, part.Bars.Length);
         var view = new StaffView(part, options.Clef);
         var directions = new DirectionWriter(part, guides, columnOf, options.QuartersPerMinute);
         var layers = new LayerWriter(part, view);
-        int[] starts = [.. Sections.Of(part), part.Bars.Length];
+        int[] starts = [first, .. Sections.Of(part).Where(b => b > first && b < end), end];
         var movements = starts.Zip(starts.Skip(1), (from, to) =>
             Mei.Element("mdiv", Mei.Element("score", Opening(part, view, from), Section(part, view, layers, directions, systemStarts ?? ImmutableHashSet<int>.Empty, from, to))));
         var document = Mei.Element(
@@ -60,7 +62,7 @@ internal static class MeiWriter
             if (systemStarts.Contains(i)) (bar.Road.EndingStarts ? section : target).Add(Mei.Element("sb"));
             if (bar.Road.EndingStarts) section.Add(target = Ending(bar));
             if (i > from && Change(part.Bars[i - 1], bar, view) is { } change) target.Add(change);
-            var rests = RestBars(part, i);
+            var rests = Math.Min(RestBars(part, i), to - i);
             target.Add(rests > 1 ? LongRest(part, i, rests, layers, directions) : Measure(part, bar, layers, directions));
             i += rests > 1 ? rests - 1 : 0;
             if (part.Bars[i].Road.EndingStops) target = section;

@@ -18,14 +18,21 @@ function takeDrops() {
   });
 }
 
-/** Fetches a piece of a page; what went wrong is said in its place. */
+const asked = new WeakMap();
+
+/** Fetches a piece of a page; what went wrong is said in its place. Of several wishes for one place the last is shown. */
 export async function into(place, url, options) {
+  const turn = (asked.get(place) ?? 0) + 1;
+  asked.set(place, turn);
   place.setAttribute("aria-busy", "true");
   try {
     const answer = await fetch(url, options);
+    const text = await answer.text();
+    if (asked.get(place) !== turn) return;
     const before = place.contains(document.activeElement) ? document.activeElement : null;
     const [id, label] = [before?.id, before?.getAttribute("aria-label")];
-    place.innerHTML = await answer.text();
+    place.dispatchEvent(new CustomEvent("leaving", { bubbles: true }));
+    place.innerHTML = text;
 
     // Whoever goes by keyboard stays where they were.
     if (id) document.getElementById(id)?.focus();
@@ -33,9 +40,9 @@ export async function into(place, url, options) {
     else if (before) { place.tabIndex = -1; place.focus({ preventScroll: true }); }
     place.dispatchEvent(new CustomEvent("fetched", { bubbles: true }));
   } catch {
-    place.textContent = "The workbench does not answer. Is it still running? Nothing that was stored is lost.";
+    if (asked.get(place) === turn) place.textContent = "The workbench does not answer. Is it still running? Nothing that was stored is lost.";
   } finally {
-    place.removeAttribute("aria-busy");
+    if (asked.get(place) === turn) place.removeAttribute("aria-busy");
   }
 }
 

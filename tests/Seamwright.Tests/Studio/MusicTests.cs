@@ -1,4 +1,5 @@
 using System.Net;
+using System.Text.RegularExpressions;
 
 namespace Seamwright.Tests.Studio;
 
@@ -31,6 +32,30 @@ public class MusicTests
     }
 
     [Fact]
+    public async Task A_long_piece_comes_in_runs_that_hold_every_bar_once()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var tune = "X:1\nT:Long\nL:1/8\nM:4/4\nK:Bb clef=bass\n" + string.Concat(Enumerable.Repeat("(B,,C,D,E, F,G,A,B,) | (CB,A,G, F,E,D,C,) |\n", 60));
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "long.abc", System.Text.Encoding.UTF8.GetBytes(tune)));
+        var notes = new List<int>();
+        var runs = 0;
+        for (var address = "/music/1"; address is not null; runs++)
+        {
+            var page = WebUtility.HtmlDecode(await workbench.PageAsync(address));
+            notes.AddRange(Regex.Matches(page, "data-note=\"(\\d+)\"").Select(m => int.Parse(m.Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture)));
+            address = Regex.Match(page, "data-more=\"([^\"]+)\"") is { Success: true } more ? more.Groups[1].Value : null;
+        }
+
+        Assert.True(runs > 3, $"{runs} runs show nothing.");
+        Assert.Equal(Enumerable.Range(0, 960), notes);
+        using var settings = new HttpRequestMessage(HttpMethod.Post, "/music/1/settings") { Content = Workbench.Form(("tempo", "70"), ("from", "60")), Headers = { { "Sec-Fetch-Dest", "empty" } } };
+        var seen = await (await workbench.SendAsync(settings)).TextAsync();
+        Assert.Contains("data-bar=\"60\"", seen);
+        Assert.DoesNotContain("data-bar=\"0\"", seen);
+        foreach (var wrong in new[] { "from=120", "from=-1", "from=x", "from=5&since=6" }) Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync($"/music/1/systems?{wrong}")).StatusCode);
+    }
+
+    [Fact]
     public async Task A_broken_file_is_told_with_its_place_and_stores_nothing()
     {
         await using var workbench = await Workbench.StartAsync(demo: false);
@@ -42,6 +67,30 @@ public class MusicTests
         Assert.Contains("broken.musicxml", page);
         Assert.Contains("line 1", page);
         Assert.Contains("No music yet", page);
+    }
+
+    [Fact]
+    public async Task Of_several_files_the_good_ones_come_in_and_the_page_says_so()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        using var files = Workbench.FileForm("file", "ferry.musicxml", Ferry);
+        files.Add(new ByteArrayContent("<score-partwise>"u8.ToArray()), "file", "broken.musicxml");
+        var answer = await workbench.PostAsync("/music/add", files);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        var page = await answer.TextAsync();
+        Assert.Contains("broken.musicxml", page);
+        Assert.Contains("came in: 1 piece.", page);
+        Assert.Contains("Evening Ferry", page);
+        Assert.Equal("/", (await workbench.GetAsync("/music/add")).Headers.Location!.OriginalString);
+    }
+
+    [Fact]
+    public async Task An_address_that_cannot_be_read_is_told_on_a_page()
+    {
+        await using var workbench = await Workbench.StartAsync();
+        var answer = await workbench.GetAsync("/takes/1?attempt=abc");
+        Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
+        Assert.Contains("follow a link of the workbench", await answer.TextAsync());
     }
 
     [Fact]

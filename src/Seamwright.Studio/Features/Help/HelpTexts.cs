@@ -29,7 +29,7 @@ internal static class HelpTexts
             ("Hearing", "Choose a sign to hear the change clean, and with each fault it can have. Play along: set the tempo and the bars, the level of each voice, and press Play."),
             ("Players", "Choose who plays under “How it is played”: their horn, arm, clef and syllable come with them, and what is recorded is theirs."),
             ("To take along", "The sheet as PDF, the part as MusicXML and MIDI, a play-along, or everything in one file."),
-            ("Keys", "Tab goes from note to note; Enter opens one."),
+            ("Keys", "Tab comes to the music in one step; there the arrows go from note to note, Home and End to the first and the last, Enter opens one."),
         ]),
         new("record", "Record",
         [

@@ -18,6 +18,8 @@ internal static class PieceFeature
     public static void MapPiece(this IEndpointRouteBuilder app)
     {
         app.MapGet("/music/{id:long}", (PlannedPieces planned, long id, HttpRequest request) => Show(planned, id, request, null));
+        app.MapGet("/music/{id:long}/systems", (PlannedPieces planned, long id, HttpRequest request) => On(planned, id, p => Places.Asked(request.Query, p.Part) is { } place
+            ? Pages.Of<MusicRun>(new { Piece = p, Narrow = Width.IsNarrow(request), Place = place }) : Pages.NotFound()));
         app.MapPost("/music/{id:long}/settings", Settle).DisableAntiforgery();
         app.MapPost("/music/{id:long}/lock", Lock).DisableAntiforgery();
         app.MapGet("/music/{id:long}/note/{index:int}", (PlannedPieces planned, long id, int index) =>
@@ -42,10 +44,11 @@ internal static class PieceFeature
         if (piece is null) return Pages.NotFound();
         var stored = piece.Succeeded ? piece.Value.Stored : null;
         var narrow = Width.IsNarrow(request);
+        var place = piece.Succeeded ? Places.Wished(request, piece.Value.Part) : default;
         if (request.Headers["Sec-Fetch-Dest"] == "empty" && piece.Succeeded)
-            return Pages.Of<PieceBody>(new { Piece = piece.Value, Narrow = narrow, Problems = problems ?? [] });
+            return Pages.Of<PieceBody>(new { Piece = piece.Value, Narrow = narrow, Place = place, Problems = problems ?? [] });
         if (stored is null) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned so", [.. piece.Problems.Select(p => p.ToString()), "Go back and choose another key, octave or instrument."]);
-        return Pages.Of<PiecePage>(new { Piece = piece.Value, Narrow = narrow, Problems = problems ?? [] });
+        return Pages.Of<PiecePage>(new { Piece = piece.Value, Narrow = narrow, Place = place, Problems = problems ?? [] });
     }
 
     private static async Task<IResult> Settle(PlannedPieces planned, Pieces pieces, Horns horns, Players players, long id, HttpRequest request)

@@ -31,7 +31,7 @@ public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, Pl
 /// <summary>Plans pieces, and remembers those asked for last.</summary>
 internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engraver)
 {
-    private const int Kept = 8;
+    private const int Kept = 8, KeptSheets = 64;
     private readonly Lock gate = new();
     private readonly LinkedList<(string Key, object Value)> plans = new(), sheets = new();
 
@@ -49,14 +49,15 @@ internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engrav
         if (settings is not null) piece = piece with { Settings = settings };
         var horn = horns.OrUsual(PieceSettings.Read(piece.Settings).Instrument);
         var stamp = StampOf(piece, horn);
-        return Remembered(plans, stamp, () => Make(piece, horn, stamp));
+        return Remembered(plans, Kept, stamp, () => Make(piece, horn, stamp));
     }
 
-    /// <summary>Its music on a screen.</summary>
+    /// <summary>Its music on a screen, from a place on.</summary>
     /// <param name="piece">Planned.</param>
     /// <param name="width">Of a system, in hundredths of a millimetre.</param>
-    public ScreenMusic Music(PlannedPiece piece, int width) =>
-        Remembered(sheets, $"{piece.Stamp} {width}", () => new ScreenMaker(engraver).Make(piece.Part, piece.Plan, piece.Look, width));
+    /// <param name="place">Of the first system; within the part.</param>
+    public ScreenMusic Music(PlannedPiece piece, int width, ScreenPlace place) =>
+        Remembered(sheets, KeptSheets, $"{piece.Stamp} {width} {place}", () => new ScreenMaker(engraver).MakeFrom(piece.Part, piece.Plan, piece.Look, width, place));
 
     // An own horn and a melody may be changed under the same name: their contents tell. Remarks call notes as the user does.
     private string StampOf(Store.Piece piece, Instrument horn) =>
@@ -71,7 +72,7 @@ internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engrav
         return made.Succeeded ? Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, made.Value, [.. made.Problems.Distinct()], stamp)) : Outcome<PlannedPiece>.Failed(made.Problems);
     }
 
-    private T Remembered<T>(LinkedList<(string Key, object Value)> memory, string key, Func<T> make)
+    private T Remembered<T>(LinkedList<(string Key, object Value)> memory, int kept, string key, Func<T> make)
         where T : class
     {
         lock (gate)
@@ -89,7 +90,7 @@ internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engrav
         lock (gate)
         {
             memory.AddFirst((key, made));
-            while (memory.Count > Kept) memory.RemoveLast();
+            while (memory.Count > kept) memory.RemoveLast();
         }
 
         return made;
