@@ -38,7 +38,7 @@ internal sealed record RoomAnswer(double NoiseDb, Decay? Decay, Echo? Echo)
     public static RoomAnswer Of(HeardSound sound, IReadOnlyList<Stretch> notes)
     {
         var noise = RoomReader.NoiseOf(sound.Track);
-        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples, sound.Track.Hz)) 
+        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples, sound.Track.Hz))
         {
             Overload = sound.Overload,
             Hum = sound.Hum,
