@@ -41,12 +41,14 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
     private readonly Excerpt excerpt = new(samples);
     private readonly LevelMeter levels = new(room);
+    private readonly CompanyDoubts company = new(room.Other);
     private readonly WayMeter ways = new(Math.Pow(10, room.NoiseDb / 10));
 
     /// <summary>Measures the change between two steady notes.</summary>
     public (HeardChange Heard, FittedGlide? Glide, PitchWay? Way) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var (heard, glide, curve) = MeasureFigures(plan, change, a, b, boundary);
+        heard = company.Added(heard, curve, a, b, boundary);
         if (change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
         return (heard, glide, ways.Measure(excerpt, curve, glide, a, b, heard.GlideCentre?.Value ?? boundary, Span(a, b, boundary)));
     }
@@ -99,6 +101,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         const double NearNoise = 30;
         const double NoticedLoss = 0.5;
         var doubts = ImmutableArray.CreateBuilder<Doubt>();
+        if (company.Matter(a, b)) doubts.Add(Doubt.OtherSound);
         if (levels.LostIn(a, b) > NoticedLoss) doubts.Add(Doubt.Clipping);
         if (room.Echo is not null) doubts.Add(Doubt.Echo);
         if (2 / low > settings.EarWindow.Value * 1.3) doubts.Add(Doubt.LowNote);
@@ -202,14 +205,15 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         }
     }
 
-    // A pitch that hardly moves for a while and is neither note nor on the way between them within a semitone.
+    // A pitch that is loud enough to be heard, hardly moves for a while and is neither note nor on the way between them within a semitone.
     private static (Hertz Pitch, double Time)? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
     {
         var (best, length, start, last) = (0, 0, -1, -1);
+        var heardFrom = Math.Min(a.Db, b.Db) - Silent;
         for (var i = 0; i < curve.Count; i++)
         {
             if (!(curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && Math.Abs(curve.Time(i) - boundary) < 0.25)) continue;
-            if (!Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
+            if (curve.Db[i] < heardFrom || !Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
             var goesOn = start >= 0 && i - last <= Lapse && Cents(curve.Hz[i], curve.Hz[last]) < Carried * (i - last + PitchEvery - 1) && Cents(curve.Hz[i], curve.Hz[start]) <= MostCarried;
             if (!goesOn) start = i;
             last = i;
