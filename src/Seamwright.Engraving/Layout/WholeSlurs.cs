@@ -88,7 +88,7 @@ internal static class WholeSlurs
     private static DrawnBar Drawn(XElement bar, bool isFirst)
     {
         var index = int.Parse(bar.Attribute("id")!.Value[PlaceId.Bar.Length..], CultureInfo.InvariantCulture);
-        var ends = bar.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "staff").Elements(Print.Ns + "path").SelectMany(p => PathData.Read(p.Attribute("d")!.Value)).SelectMany(s => new[] { s.From.X, s.To.X }).ToList();
+        var ends = bar.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "staff").Elements(Print.Ns + "path").SelectMany(p => PathData.Read(p.Attribute("d")!.Value)).Select(s => s.To.X).ToList();
         if (ends.Count == 0) return new(index, 0, isFirst ? Lead : 0);
         var opening = isFirst ? Math.Max(Lead, FirstSign(bar, ends.Min()) - Lead - ends.Min()) : 0;
         return new(index, ends.Max() - ends.Min() - opening, opening);
