@@ -29,6 +29,7 @@ internal sealed class BookBinding
         (print, sheet) = (new ExercisePrint(engraver, options, size, fonts, options.HasFront || entries.Count > 1), new BookSheet(options, size, fonts));
         howTo = new HowToRead(LegendOf(), size, fonts);
         front = new BookFront(entries, howTo.Blocks(18), size, fonts, sheet.Bottom);
+        if (options.HasFront && !front.HoldsHowTo) front = new BookFront(entries, [], size, fonts, sheet.Bottom);
         pagesOf = [.. entries.Select(_ => new List<int>())];
     }
 
@@ -37,6 +38,10 @@ internal sealed class BookBinding
     {
         if (options.HasFront) AddFront();
         var flow = new BookFlow(BookSheet.Top, sheet.Bottom);
+
+        // Signs are explained under the contents, else above the first exercise; without a front where a page has room for it.
+        if (!options.HasFront) flow.Filler = howTo.AsPiece(12);
+        else if (!front.HoldsHowTo) flow.Add([howTo.AsPiece(18)]);
         var ahead = Engraved(0);
         try
         {
@@ -54,7 +59,7 @@ internal sealed class BookBinding
             Task.WhenAny(ahead).GetAwaiter().GetResult();
         }
 
-        if (!options.HasFront) flow.Add([howTo.AsPiece()]).ForEach(Paint);
+        if (flow.Filler is { } left) flow.Add([left]).ForEach(Paint);
         flow.Finish().ForEach(Paint);
         if (options.HasFront) PaintFront();
         return new PrintedBook(binder, new BookWords(options.Title, options.Header, "Trombone exercises"), [.. pagesOf.Select(p => p.ToImmutableArray())], [.. Unprintable()]);

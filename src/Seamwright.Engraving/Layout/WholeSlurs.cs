@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Xml.Linq;
 using Seamwright.Core.Scores;
@@ -22,10 +23,10 @@ internal static class WholeSlurs
     // White between a bar line and the first sign of its bar, as the engraver sets it: a staff space.
     private const double Lead = 2 * Notation.MeiWriter.Unit * 10;
 
-    /// <summary>Bars that should begin the systems.</summary>
+    /// <summary>Bars that should begin the systems, at least one.</summary>
     /// <param name="pages">Systems that were not stretched.</param>
     /// <param name="part">Whose bars they are.</param>
-    /// <param name="sections">Bars that begin a section, which are not among the answer: they begin a system anyway.</param>
+    /// <param name="sections">Bars that begin a section, which need not be among the answer: they begin a system anyway.</param>
     /// <param name="line">Width of a system, in hundredths of a millimetre.</param>
     public static IReadOnlySet<int> Breaks(IEnumerable<string> pages, Part part, IReadOnlyCollection<int> sections, double line)
     {
@@ -33,7 +34,9 @@ internal static class WholeSlurs
         var systems = pages.SelectMany(p => XElement.Parse(p).Descendants(Print.Ns + "g")).Where(g => g.Attribute("class")?.Value == "system").Select(BarsOf).Where(b => b.Count > 0);
         var starts = new HashSet<int>();
         foreach (var section in BySection([.. systems.SelectMany(s => s)], sections)) starts.UnionWith(Starts(section, line, inside, silent));
-        return starts;
+
+        // The engraver takes breaks of its own where none is written at all.
+        return starts.Count > 0 ? starts : ImmutableHashSet.Create(0);
     }
 
     /// <summary>Indices of bars that a slur reaches into.</summary>
