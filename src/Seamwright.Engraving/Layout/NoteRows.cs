@@ -55,7 +55,7 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
     private const double BetweenPositions = 110;
 
     // A valve's letter must not read as the name of a note.
-    private const double ValveSize = 0.74 * PositionSize;
+    private const double ValveSize = 0.8 * PositionSize;
     private const double GraceScale = 0.7;
 
     private readonly HashSet<string> graces = [.. part.Notes.Where(n => n.Grace != Grace.None).Select(n => n.Id)];

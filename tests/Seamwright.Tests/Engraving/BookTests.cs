@@ -150,4 +150,20 @@ public class BookTests
     // One dot, made by hand.
     private static BookImage Picture() => BookImage.Read(
         new MemoryStream(Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGP4z8AAAAMBAQDJ/pLvAAAAAElFTkSuQmCC")), "dot.png").Value;
+
+    [Fact]
+    public void Signs_are_explained_on_a_page_with_something_else()
+    {
+        // Of contents that leave no room for it, and without contents.
+        var many = Enumerable.Range(0, 6).SelectMany(_ => Made(new() { Kind = "two-notes", Positions = (1, 2), Tempos = [60, 72] })).Concat(Made(new() { Kind = "one-note" })).Select(e => new BookEntry(e)).ToList();
+        foreach (var (entries, hasFront) in new[] { (Enumerable.Repeat(many, 4).SelectMany(m => m).ToList(), true), (many[..6], false) })
+        {
+            var (_, pdf, _) = Bound(entries, new() { Title = "Signs", HasFront = hasFront });
+            using (pdf)
+            {
+                var page = Enumerable.Range(1, pdf.NumberOfPages).Single(p => Text(pdf, p).Contains("How to read these sheets", StringComparison.Ordinal));
+                Assert.Contains("with rests", Text(pdf, page));
+            }
+        }
+    }
 }
