@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Seamwright.Engraving.Engines;
@@ -75,6 +76,7 @@ public static class StudioHost
     private static void AddServices(IServiceCollection services, StudioSettings settings, TimeProvider clock)
     {
         services.AddRazorComponents();
+        services.Configure<RouteHandlerOptions>(o => o.ThrowOnBadRequest = true);
         services.AddSingleton(settings);
         services.AddSingleton(clock);
         services.AddSingleton(_ => DataLock.Take(settings.DataFolder));

@@ -24,7 +24,7 @@ internal static class ChangeAdvice
         var heard = c.Heard;
         return verdict switch
         {
-            Verdict.AirStopped => $"The air stopped for {Readings.Gap(heard)?.Value * 1000:0} ms: keep blowing as if it were one long note{(c.TongueAsked ? " and let only the tip of the tongue touch" : "")}.",
+            Verdict.AirStopped => $"The air stopped for {Readings.Gap(heard)?.Value * 1000:0} ms: keep blowing as if it were one long note{(c.TongueAsked ? " and let only the tip of the tongue touch" : ", and leave the tongue out")}.",
             Verdict.Cracked => "A wrong note was caught on the way: hear the new note before you move, and keep the air steady across.",
             Verdict.NoTongue => NoTongue(findings, c),
             Verdict.Smear => Smear(c),

@@ -18,7 +18,7 @@ internal static class NoteJudge
     {
         if (!note.Found) return Silent(note, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
         var planned = plan.Line.FromRecording ? null : plan.Notes[note.Index].Setting;
-        string[] remarks = [.. Remarks(note, planned, limits)];
+        string[] remarks = [.. Remarks(note, planned, limits, IsSlidThrough(note, plan))];
         if (note.Cents is not { } heard || !double.IsFinite(heard.Value)) return Silent(note, $"{note.Pitch.ToDisplay()} is too short to measure its pitch.", remarks);
         var (cents, bounds) = own?.Off(note) ?? (heard, note.CentsBounds);
         var setting = note.PlayedSetting ?? (asWritten ? planned : null);
@@ -65,11 +65,15 @@ internal static class NoteJudge
         yield return new(Verdict.Unsteady, $"the pitch drifts by {Math.Abs(drift.Value):0} cents; limit {limits.SteadyPitch.Value:0} cents");
     }
 
-    private static IEnumerable<string> Remarks(HeardNote note, SlideSetting? planned, VerdictSettings limits)
+    // A slide that takes all the time of a note takes its pitch along.
+    private static bool IsSlidThrough(HeardNote note, Plan plan) =>
+        plan.Changes.Skip(note.Index - 1).Take(note.Index == 0 ? 1 : 2).Any(c => c.Kind == ChangeKind.Glissando || c.Intent == Scores.ChangeIntent.SlowSlide);
+
+    private static IEnumerable<string> Remarks(HeardNote note, SlideSetting? planned, VerdictSettings limits, bool slidThrough)
     {
         if (note.PlayedSetting is { } played)
             yield return planned is null ? $"It sounds like {ArmWords.Name(played)}." : $"It sounds like {ArmWords.Name(played)}, not {ArmWords.Name(planned)}.";
-        if (note.Drift is { } drift && Readings.Drift(note) is { } moved && moved.Against(limits.SteadyPitch.Value) == Standing.Beyond)
+        if (!slidThrough && note.Drift is { } drift && Readings.Drift(note) is { } moved && moved.Against(limits.SteadyPitch.Value) == Standing.Beyond)
             yield return $"It drifts {moved.Figure(1, "cents", "0")} {(drift.Value > 0 ? "up" : "down")} while it is held.";
         if (note.Vibrato is { } vibrato)
             yield return $"It has a vibrato of {vibrato.Rate.Value:0.0} swings a second, {vibrato.Extent.Value:0} cents to each side.";

@@ -23,6 +23,7 @@ internal static class Remedies
         FaultKind.MissingTouch => [.. Pairs(fault, plan, "slide-then-tongue", 1), .. Tones(fault, plan)],
         FaultKind.HardTongue or FaultKind.Tuning => [.. Tones(fault, plan), new ExerciseOrder { Kind = "one-note" }],
         FaultKind.Partial => [.. Partials(fault, plan), .. Tones(fault, plan)],
+        FaultKind.Air when fault.Changes.All(c => plan.Changes[c].Kind == ChangeKind.NaturalSlur) => [.. Partials(fault, plan), ScaleOf(fault, plan)],
         _ => [ScaleOf(fault, plan), new ExerciseOrder { Kind = "three-passes" }],
     };
 

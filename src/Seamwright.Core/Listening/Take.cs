@@ -56,9 +56,11 @@ public sealed record Take
         var best = Attempts.Select((a, i) => (a, i)).Where(x => x.a.Notes == Notes).Select(x => (int?)x.i).FirstOrDefault();
         if (best is not { } told) return this;
         var others = Attempts.Where((a, i) => i != told && a.Transposition == Attempts[told].Transposition).Reverse().ToList();
+        ImmutableArray<HeardNote> notes = [.. Notes.Select((n, i) => n.Found ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)];
         return this with
         {
-            Notes = [.. Notes.Select((n, i) => n.Found ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)],
+            Notes = notes,
+            Problems = [.. Problems.Except(Listener.NotFound(Notes)), .. Listener.NotFound(notes)],
             Changes = [.. Changes.Select((c, i) => c.Found ? c : others.Select(a => a.Changes[i]).FirstOrDefault(o => o.Found) ?? c)],
             ToldAttempt = told,
         };

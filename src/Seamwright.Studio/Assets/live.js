@@ -100,7 +100,12 @@ function draw() {
     pen.fillStyle = ink("faint");
     pen.fillText(nameOf(m), 6, y(m) - 4);
   }
+  pen.save();
+  pen.beginPath();
+  pen.rect(0, 0, width, split);
+  pen.clip();
   line(frames, f => f[1] === null ? null : y(midiOf(f[1])), ink("thread"), 4, x);
+  pen.restore();
   pen.fillStyle = ink("rule");
   pen.fillRect(0, split, width, 2);
   line(frames, f => height - Math.max(0, (f[2] + 60) / 60) * (height - split - 10), ink("ink"), 2, x);

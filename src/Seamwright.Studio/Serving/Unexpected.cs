@@ -13,7 +13,7 @@ internal sealed class Unexpected(RequestDelegate next)
         }
         catch (BadHttpRequestException e) when (!context.Response.HasStarted)
         {
-            await Pages.Problem(e.StatusCode, "This could not be taken", e.StatusCode == StatusCodes.Status413PayloadTooLarge ? "The file is larger than the workbench takes." : e.Message).ExecuteAsync(context);
+            await Pages.Problem(e.StatusCode, "This could not be taken", e.StatusCode == StatusCodes.Status413PayloadTooLarge ? "The file is larger than the workbench takes." : "The address or the form holds something that cannot be read. Go back, and follow a link of the workbench.").ExecuteAsync(context);
         }
         catch (Exception e) when (!context.Response.HasStarted && e is not OperationCanceledException)
         {

@@ -74,8 +74,9 @@ public class AdviceTests
             Changes = [.. plan.Changes.Select(c => found(c.FromNote) && found(c.ToNote) ? change with { Index = c.Index } : new HeardChange { Index = c.Index, Found = false })],
         };
         var (first, second) = (Pass(0, i => i < 4, Fine() with { AudibleGlide = Ms(150) }), Pass(30, i => i >= 3, Fine()));
-        var take = (Heard(_ => true) with { Notes = second.Notes, Changes = second.Changes, Attempts = [first, second] }).Completed();
+        var take = (Heard(_ => true) with { Notes = second.Notes, Changes = second.Changes, Attempts = [first, second], Problems = [.. Listener.NotFound(second.Notes)] }).Completed();
         Assert.Equal(8, take.Notes.Count(n => n.Found));
+        Assert.Empty(take.Problems);
         Assert.Equal(36, take.Notes[3].Onset!.Value.Value);
         var judged = Diagnostician.Judge(take, plan);
         Assert.Equal([false, true], judged.Attempts.Select(a => a.Best));

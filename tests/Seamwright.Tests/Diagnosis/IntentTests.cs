@@ -38,6 +38,19 @@ public class IntentTests
         Assert.Equal([Verdict.AirStopped], stopped.Verdicts);
     }
 
+    [Theory] // A tongue that shuts sounds as air that stops: where none was asked for, both are said.
+    [InlineData(ChangeIntent.NaturalSlur, AcrossPartials, "and leave the tongue out.")]
+    [InlineData(ChangeIntent.SoftTongue, OnOnePartial, "let only the tip of the tongue touch.")]
+    public void Sound_that_stops_is_told_by_what_was_asked(ChangeIntent asked, string notes, string expected) =>
+        Assert.EndsWith(expected, Judge(Slow with { Gap = Ms(60), EarGap = Ms(60), EarDip = new(30) }, notes, asked).Advice);
+
+    [Theory]
+    [InlineData(null, 1)]
+    [InlineData(ChangeIntent.FastSlide, 1)]
+    [InlineData(ChangeIntent.SlowSlide, 0)]
+    public void A_slow_slide_takes_the_pitch_along_and_that_is_no_remark(ChangeIntent? asked, int remarks) =>
+        Assert.Equal(remarks, Whole(Slow, PlanOf(OnOnePartial, asked), n => n with { Drift = new(-30) }).Notes[1].Remarks.Length);
+
     [Theory]
     [InlineData(1, "The arm moved evenly.")]
     [InlineData(3, "The arm did not move evenly: it was slow at first, then fast.")]

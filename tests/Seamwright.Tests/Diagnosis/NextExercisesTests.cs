@@ -37,6 +37,15 @@ public class NextExercisesTests
     }
 
     [Fact]
+    public void Air_that_stops_at_natural_slurs_only_becomes_lip_slurs()
+    {
+        var struck = Tune.Changes.Where(c => c.Kind == ChangeKind.NaturalSlur && FaultAmounts.Applies(Fault.StoppedAir, c)).Select(c => c.Index).ToList();
+        Assert.NotEmpty(struck);
+        var first = NextExercises.Of(Heard(new FaultOrder(Fault.StoppedAir, null, [.. struck])), Tune, Grown).Value.Chosen[0];
+        Assert.Equal((FaultKind.Air, "lip-slurs"), (first.Fault!.Kind, first.Exercise.Kind));
+    }
+
+    [Fact]
     public void A_smear_becomes_those_very_notes()
     {
         var longest = Tune.Changes.Where(c => FaultAmounts.Applies(Fault.Smeared, c)).MaxBy(c => Math.Abs(c.Travel!.Value.Value))!;

@@ -70,6 +70,30 @@ public class MusicTests
     }
 
     [Fact]
+    public async Task Of_several_files_the_good_ones_come_in_and_the_page_says_so()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        using var files = Workbench.FileForm("file", "ferry.musicxml", Ferry);
+        files.Add(new ByteArrayContent("<score-partwise>"u8.ToArray()), "file", "broken.musicxml");
+        var answer = await workbench.PostAsync("/music/add", files);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        var page = await answer.TextAsync();
+        Assert.Contains("broken.musicxml", page);
+        Assert.Contains("came in: 1 piece.", page);
+        Assert.Contains("Evening Ferry", page);
+        Assert.Equal("/", (await workbench.GetAsync("/music/add")).Headers.Location!.OriginalString);
+    }
+
+    [Fact]
+    public async Task An_address_that_cannot_be_read_is_told_on_a_page()
+    {
+        await using var workbench = await Workbench.StartAsync();
+        var answer = await workbench.GetAsync("/takes/1?attempt=abc");
+        Assert.Equal(HttpStatusCode.BadRequest, answer.StatusCode);
+        Assert.Contains("follow a link of the workbench", await answer.TextAsync());
+    }
+
+    [Fact]
     public async Task What_is_put_away_comes_back()
     {
         await using var workbench = await Workbench.StartAsync(demo: false);

@@ -22,6 +22,9 @@ internal static class MusicFeature
             Undo = Ids(undo).ToList(),
         }));
         app.MapPost("/music/add", Add).DisableAntiforgery();
+
+        // Where a refused file was told; whoever comes back to that address wants the list.
+        app.MapGet("/music/add", () => Pages.Go("/"));
         app.MapPost("/music/{id:long}/rename", Rename).DisableAntiforgery();
         app.MapPost("/music/{id:long}/remove", (Pieces pieces, long id) =>
         {
@@ -42,7 +45,7 @@ internal static class MusicFeature
         var files = (await request.ReadFormAsync()).Files;
         if (files.Count == 0) return Pages.Problem(StatusCodes.Status400BadRequest, "No file came", "Choose a file of music, or drop it on the page.");
         List<Problem> problems = [];
-        long added = 0;
+        List<long> added = [];
         foreach (var file in files)
         {
             if (file.Length > settings.LargestMusic)
@@ -54,12 +57,13 @@ internal static class MusicFeature
             using var content = new MemoryStream();
             await file.CopyToAsync(content);
             var read = PieceFile.Read(content.ToArray(), file.FileName);
-            if (read.Succeeded) added = pieces.Add(PieceFile.TitleOf(read.Value, file.FileName), read.Value.Composer, file.FileName, content.ToArray());
+            if (read.Succeeded) added.Add(pieces.Add(PieceFile.TitleOf(read.Value, file.FileName), read.Value.Composer, file.FileName, content.ToArray()));
             else problems.AddRange(read.Problems);
         }
 
+        if (problems.Count > 0 && added.Count > 0) problems.Add(new("the others", added.Count == 1 ? "came in: 1 piece." : $"came in: {added.Count} pieces.", "They stand in the list.", Severity.Note));
         if (problems.Count > 0) return Pages.Of<MusicPage>(new { Pieces = pieces.List(), Problems = problems }, StatusCodes.Status422UnprocessableEntity);
-        return Pages.Go(files.Count == 1 ? $"/music/{added}" : "/");
+        return Pages.Go(files.Count == 1 ? $"/music/{added[0]}" : "/");
     }
 
     private static async Task<IResult> Rename(HttpRequest request, Pieces pieces, long id)
