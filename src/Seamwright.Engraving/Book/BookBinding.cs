@@ -38,16 +38,13 @@ internal sealed class BookBinding
     {
         if (options.HasFront) AddFront();
         var flow = new BookFlow(BookSheet.Top, sheet.Bottom);
-
-        // Signs are explained under the contents, else above the first exercise; without a front where a page has room for it.
-        if (!options.HasFront) flow.Filler = howTo.AsPiece(12);
-        else if (!front.HoldsHowTo) flow.Add([howTo.AsPiece(18)]);
         var ahead = Engraved(0);
         try
         {
             for (var i = 0; i < entries.Count; i++)
             {
                 var pieces = ahead.GetAwaiter().GetResult();
+                if (i == 0 && !(options.HasFront && front.HoldsHowTo)) PlaceHowTo(flow, pieces);
                 if (i + 1 < entries.Count) ahead = Engraved(i + 1);
                 foreach (var page in flow.Add(pieces)) Paint(page);
                 progress((i + 1.0) / entries.Count);
@@ -63,6 +60,14 @@ internal sealed class BookBinding
         flow.Finish().ForEach(Paint);
         if (options.HasFront) PaintFront();
         return new PrintedBook(binder, new BookWords(options.Title, options.Header, "Trombone exercises"), [.. pagesOf.Select(p => p.ToImmutableArray())], [.. Unprintable()]);
+    }
+
+    // Signs that are not explained under the contents are above the first exercise of a book, else where a page has room.
+    private void PlaceHowTo(BookFlow flow, IReadOnlyList<Piece> first)
+    {
+        var piece = howTo.AsPiece(options.HasFront ? 18 : 12);
+        if (options.HasFront && flow.HasRoomFor([piece, .. first])) flow.Add([piece]);
+        else flow.Filler = piece;
     }
 
     // One exercise is engraved while the one before is painted; never two at a time, for each knows which words were told before it.

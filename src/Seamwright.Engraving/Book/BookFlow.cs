@@ -56,6 +56,9 @@ internal sealed class BookFlow(double top, double bottom)
     /// <summary>Goes to the end of the first page that has room for it; null for none. Where no page had, it is left here.</summary>
     public Piece? Filler { get; set; }
 
+    /// <summary>Whether pieces fit a page of their own.</summary>
+    public bool HasRoomFor(IReadOnlyList<Piece> pieces) => Fits([], pieces);
+
     private double Room => bottom - top;
 
     /// <summary>Adds a unit of at least one piece.</summary>
