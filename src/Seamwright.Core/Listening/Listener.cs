@@ -90,7 +90,7 @@ public static class Listener
     internal static IEnumerable<Problem> NotFound(ImmutableArray<HeardNote> notes)
     {
         var lost = notes.Count(n => !n.Found);
-        if (lost > 0) yield return new("the recording", $"{lost} of {notes.Length} notes were not found.", "What was found is measured.");
+        if (lost > 0) yield return new("the recording", $"{lost} of {notes.Length} notes {(lost == 1 ? "was" : "were")} not found.", "What was found is measured.");
     }
 
     private static Take Nothing(Plan expected, params ImmutableArray<Problem> problems) => new()

@@ -113,6 +113,9 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
     private RowItem Heard(DrawnNote note, int index)
     {
         var mark = guides[note.Id].Heard[index];
+
+        // Between a grace note and its note there is no room for a word: the sign says it, and the key beside the music explains it.
+        if (note.IsGrace) mark = mark with { Word = "" };
         var half = HeardWidth(mark) / 2;
         return new($"{PlaceId.Heard}{index}.{note.Id}", $"heard {HeardPrint.Look(mark.Verdict)}", note.X, HeardPrint.Draw(mark), new(-half, -HeardPrint.HalfShape, half, HeardPrint.Bottom(mark)));
     }

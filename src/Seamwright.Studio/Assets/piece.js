@@ -20,12 +20,3 @@ voice.addEventListener("ended", () => pressed?.removeAttribute("aria-pressed"));
 document.addEventListener("change", e => {
   if (e.target.matches("[data-again]")) voice.loop = e.target.checked;
 });
-
-// A narrow window wants narrow systems: the server is told, and the page asks for them once.
-const width = matchMedia("(max-width: 760px)").matches ? "narrow" : "wide";
-const told = /(?:^|; )width=(\w+)/.exec(document.cookie)?.[1] ?? "wide";
-document.cookie = `width=${width}; path=/; SameSite=Strict`;
-if (width !== told && document.querySelector("#piece")) {
-  const { into } = await import("./workbench.js");
-  into(document.querySelector("#piece"), location.href);
-}

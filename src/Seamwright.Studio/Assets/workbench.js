@@ -71,5 +71,16 @@ document.addEventListener("fetched", e => {
   if (e.target.id === "panel" && (box.top > innerHeight - 120 || box.bottom < 0)) e.target.scrollIntoView({ block: "nearest" });
 });
 
+/** A narrow window wants narrow systems: the server is told, and a page with music asks for them once. */
+function tellWidth() {
+  const told = () => /(?:^|; )width=(\w+)/.exec(document.cookie)?.[1] ?? "wide";
+  const [before, width] = [told(), matchMedia("(max-width: 760px)").matches ? "narrow" : "wide"];
+  document.cookie = `width=${width}; path=/; SameSite=Strict`;
+  if (width === before || told() !== width || !document.querySelector("figure.music:not(.chart)")) return;
+  const piece = document.querySelector("#piece");
+  piece ? into(piece, location.href) : location.reload();
+}
+
 takeDrops();
 fillPlaces();
+tellWidth();

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Dapper;
@@ -44,42 +43,30 @@ public sealed record BookCard
 public sealed record BookLine(string Chapter, string Wish);
 
 /// <summary>The books.</summary>
-internal sealed class Books(Database database, TimeProvider clock)
+internal sealed class Books(Database database, TimeProvider clock) : Shelf("books", database, clock)
 {
     /// <summary>Newest first.</summary>
     public IReadOnlyList<StoredBook> List()
     {
-        using var db = database.Open();
+        using var db = Open();
         return [.. db.Query<(long Id, string Title, string Recipe)>("select id, title, recipe from books where removed is null order by id desc").Select(Of)];
     }
 
     /// <summary>Null where there is none or it was put away.</summary>
     public StoredBook? Find(long id)
     {
-        using var db = database.Open();
+        using var db = Open();
         var found = db.Query<(long Id, string Title, string Recipe)>("select id, title, recipe from books where id = @id and removed is null", new { id }).ToList();
         return found.Count == 0 ? null : Of(found[0]);
     }
 
     public long Add(string title, BookCard card)
     {
-        using var db = database.Open();
+        using var db = Open();
         return db.ExecuteScalar<long>("insert into books (title, recipe, added) values (@title, @recipe, @now) returning id", new { title, recipe = card.Write(), now = Now() });
     }
 
     public void Save(long id, string title, BookCard card) => Run("update books set title = @title, recipe = @recipe where id = @id", new { id, title, recipe = card.Write() });
 
-    public void Remove(long id) => Run("update books set removed = @now where id = @id and removed is null", new { id, now = Now() });
-
-    public void Restore(long id) => Run("update books set removed = null where id = @id", new { id });
-
     private static StoredBook Of((long Id, string Title, string Recipe) row) => new(row.Id, row.Title, BookCard.Read(row.Recipe));
-
-    private string Now() => clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture);
-
-    private void Run(string sql, object values)
-    {
-        using var db = database.Open();
-        db.Execute(sql, values);
-    }
 }

@@ -11,14 +11,14 @@ namespace Seamwright.Studio.Store;
 public sealed record OwnHorn(long Id, Instrument Instrument, byte[] Content);
 
 /// <summary>The instruments there are: those of the catalogue, and own ones under keys such as <c>own-3</c>.</summary>
-internal sealed class Horns(Database database, TimeProvider clock)
+internal sealed class Horns(Database database, TimeProvider clock) : Shelf("horns", database, clock)
 {
     private const string Prefix = "own-";
 
     /// <summary>Own ones, newest first.</summary>
     public IReadOnlyList<OwnHorn> List()
     {
-        using var db = database.Open();
+        using var db = Open();
         return [.. db.Query<(long Id, byte[] Content)>("select id, content from horns where removed is null order by id desc").Select(h => Read(h.Id, h.Content))];
     }
 
@@ -36,7 +36,7 @@ internal sealed class Horns(Database database, TimeProvider clock)
     public OwnHorn? Own(string key)
     {
         if (!key.StartsWith(Prefix, StringComparison.Ordinal) || !long.TryParse(key.AsSpan(Prefix.Length), NumberStyles.None, CultureInfo.InvariantCulture, out var id)) return null;
-        using var db = database.Open();
+        using var db = Open();
         return db.QuerySingleOrDefault<byte[]>("select content from horns where id = @id", new { id }) is { } content ? Read(id, content) : null;
     }
 
@@ -44,16 +44,12 @@ internal sealed class Horns(Database database, TimeProvider clock)
     /// <returns>Its key.</returns>
     public string Add(Instrument instrument)
     {
-        using var db = database.Open();
+        using var db = Open();
         var id = db.ExecuteScalar<long>("insert into horns (content, added) values (@content, @added) returning id", new { content = InstrumentFile.Bytes(instrument), added = Now() });
         return Key(id);
     }
 
     public void Replace(long id, Instrument instrument) => Run("update horns set content = @content where id = @id", new { id, content = InstrumentFile.Bytes(instrument) });
-
-    public void Remove(long id) => Run("update horns set removed = @now where id = @id and removed is null", new { id, now = Now() });
-
-    public void Restore(long id) => Run("update horns set removed = null where id = @id", new { id });
 
     private static string Key(long id) => $"{Prefix}{id}";
 
@@ -62,13 +58,5 @@ internal sealed class Horns(Database database, TimeProvider clock)
     {
         using var stream = new MemoryStream(content, writable: false);
         return new OwnHorn(id, InstrumentFile.Read(stream, Key(id)).Value with { Id = Key(id) }, content);
-    }
-
-    private string Now() => clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture);
-
-    private void Run(string sql, object values)
-    {
-        using var db = database.Open();
-        db.Execute(sql, values);
     }
 }

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Dapper;
 
 namespace Seamwright.Studio.Store;
@@ -28,14 +27,14 @@ public sealed record Piece
 }
 
 /// <summary>The music in the workbench.</summary>
-internal sealed class Pieces(Database database, TimeProvider clock)
+internal sealed class Pieces(Database database, TimeProvider clock) : Shelf("pieces", database, clock)
 {
     private const string Columns = "id, title, composer, file_name, settings, demo, added";
 
     /// <summary>Newest first; those that match every word of a search in title, composer, tag or file name.</summary>
     public IReadOnlyList<Piece> List(string search = "")
     {
-        using var db = database.Open();
+        using var db = Open();
         var tags = db.Query<(long Piece, string Tag)>("select piece, tag from tags order by tag").ToLookup(t => t.Piece, t => t.Tag);
         var words = search.Split(' ', StringSplitOptions.RemoveEmptyEntries);
         return [.. db.Query<Piece>($"select {Columns} from pieces where removed is null order by added desc, id desc")
@@ -48,7 +47,7 @@ internal sealed class Pieces(Database database, TimeProvider clock)
     /// <param name="evenRemoved">Also where it was put away: its takes are still heard.</param>
     public Piece? Find(long id, bool evenRemoved = false)
     {
-        using var db = database.Open();
+        using var db = Open();
         var piece = db.QuerySingleOrDefault<Piece>($"select {Columns} from pieces where id = @id and (removed is null or @evenRemoved)", new { id, evenRemoved });
         return piece is null ? null : piece with { Tags = [.. db.Query<string>("select tag from tags where piece = @id order by tag", new { id })] };
     }
@@ -56,13 +55,13 @@ internal sealed class Pieces(Database database, TimeProvider clock)
     /// <summary>The file as it was given.</summary>
     public byte[]? Content(long id)
     {
-        using var db = database.Open();
+        using var db = Open();
         return db.QuerySingleOrDefault<byte[]>("select content from pieces where id = @id", new { id });
     }
 
     public long Add(string title, string composer, string fileName, byte[] content, bool demo = false)
     {
-        using var db = database.Open();
+        using var db = Open();
         return db.ExecuteScalar<long>(
             "insert into pieces (title, composer, file_name, content, demo, added) values (@title, @composer, @fileName, @content, @demo, @added) returning id",
             new { title, composer, fileName, content, demo, added = Now() });
@@ -77,31 +76,18 @@ internal sealed class Pieces(Database database, TimeProvider clock)
 
     public void Tag(long id, IEnumerable<string> tags)
     {
-        using var db = database.Open();
+        using var db = Open();
         using var transaction = db.BeginTransaction();
         db.Execute("delete from tags where piece = @id", new { id }, transaction);
         foreach (var tag in tags.Distinct(StringComparer.OrdinalIgnoreCase)) db.Execute("insert into tags (piece, tag) values (@id, @tag)", new { id, tag }, transaction);
         transaction.Commit();
     }
 
-    /// <summary>Puts one away; <see cref="Restore"/> brings it back.</summary>
-    public void Remove(long id) => Run("update pieces set removed = @now where id = @id and removed is null", new { id, now = Now() });
-
-    public void Restore(long id) => Run("update pieces set removed = null where id = @id", new { id });
-
     /// <summary>Puts everything invented away.</summary>
     /// <returns>What was put away.</returns>
     public IReadOnlyList<long> RemoveDemo()
     {
-        using var db = database.Open();
+        using var db = Open();
         return [.. db.Query<long>("update pieces set removed = @now where demo = 1 and removed is null returning id", new { now = Now() })];
-    }
-
-    private string Now() => clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture);
-
-    private void Run(string sql, object values)
-    {
-        using var db = database.Open();
-        db.Execute(sql, values);
     }
 }

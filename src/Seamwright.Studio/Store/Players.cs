@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Dapper;
@@ -69,49 +68,33 @@ public sealed record PlayerCard
 }
 
 /// <summary>The players.</summary>
-internal sealed class Players(Database database, TimeProvider clock)
+internal sealed class Players(Database database, TimeProvider clock) : Shelf("players", database, clock)
 {
     /// <summary>By name.</summary>
     public IReadOnlyList<StoredPlayer> List()
     {
-        using var db = database.Open();
+        using var db = Open();
         return [.. db.Query<(long Id, string Name, string Card)>("select id, name, card from players where removed is null").Select(Of).OrderBy(p => p.Name, StringComparer.CurrentCultureIgnoreCase)];
     }
 
     /// <summary>Null where there is none or they were put away.</summary>
     public StoredPlayer? Find(long id)
     {
-        using var db = database.Open();
+        using var db = Open();
         var found = db.Query<(long Id, string Name, string Card)>("select id, name, card from players where id = @id and removed is null", new { id }).ToList();
         return found.Count == 0 ? null : Of(found[0]);
     }
 
     public long Add(string name, PlayerCard card)
     {
-        using var db = database.Open();
+        using var db = Open();
         return db.ExecuteScalar<long>("insert into players (name, card, added) values (@name, @card, @now) returning id", new { name, card = card.Write(), now = Now() });
     }
 
     public void Save(long id, string name, PlayerCard card) => Run("update players set name = @name, card = @card where id = @id", new { id, name, card = card.Write() });
 
-    public void Remove(long id) => Run("update players set removed = @now where id = @id and removed is null", new { id, now = Now() });
-
-    public void Restore(long id) => Run("update players set removed = null where id = @id", new { id });
-
     /// <summary>Deletes a card for good; their takes go first.</summary>
-    public void Delete(long id)
-    {
-        Run("delete from players where id = @id", new { id });
-        database.Forget();
-    }
+    public void Delete(long id) => DeleteForGood(id);
 
     private static StoredPlayer Of((long Id, string Name, string Card) row) => new(row.Id, row.Name, PlayerCard.Read(row.Card));
-
-    private string Now() => clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture);
-
-    private void Run(string sql, object values)
-    {
-        using var db = database.Open();
-        db.Execute(sql, values);
-    }
 }

@@ -58,7 +58,7 @@ public static class TakeState
 }
 
 /// <summary>The recordings' cards; their sounds are <see cref="TakeFiles"/>.</summary>
-internal sealed class Takes(Database database, TimeProvider clock)
+internal sealed class Takes(Database database, TimeProvider clock) : Shelf("takes", database, clock)
 {
     private const string Columns = "id, piece, settings, player, name, file, rate, state, seconds, to_mend, overall, begun";
 
@@ -67,7 +67,7 @@ internal sealed class Takes(Database database, TimeProvider clock)
     /// <param name="player">Of one player; null for all.</param>
     public IReadOnlyList<Take> List(long? piece = null, long? player = null)
     {
-        using var db = database.Open();
+        using var db = Open();
         return [.. db.Query<Take>($"select {Columns} from takes where removed is null and (@piece is null or piece = @piece) and (@player is null or player = @player) order by begun desc, id desc", new { piece, player })];
     }
 
@@ -75,14 +75,14 @@ internal sealed class Takes(Database database, TimeProvider clock)
     /// <param name="player">Null for what was put away.</param>
     public IReadOnlyList<Take> ToDelete(long? player)
     {
-        using var db = database.Open();
+        using var db = Open();
         return [.. db.Query<Take>($"select {Columns} from takes where (@player is null and removed is not null) or player = @player", new { player })];
     }
 
     /// <summary>Null where there is none or it was removed.</summary>
     public Take? Find(long id)
     {
-        using var db = database.Open();
+        using var db = Open();
         return db.QuerySingleOrDefault<Take>($"select {Columns} from takes where id = @id and removed is null", new { id });
     }
 
@@ -95,10 +95,10 @@ internal sealed class Takes(Database database, TimeProvider clock)
     /// <param name="name">Of a file that was brought; empty for a recording.</param>
     public Take Begin(long piece, string settings, int rate, string ending, long? player, string name = "")
     {
-        using var db = database.Open();
+        using var db = Open();
         var id = db.ExecuteScalar<long>(
             "insert into takes (piece, settings, player, rate, state, name, begun) values (@piece, @settings, @player, @rate, @state, @name, @begun) returning id",
-            new { piece, settings, player, rate, state = TakeState.Recording, name, begun = clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture) });
+            new { piece, settings, player, rate, state = TakeState.Recording, name, begun = Now() });
         db.Execute("update takes set file = @file where id = @id", new { id, file = $"take-{id}{ending}" });
         return Find(id)!;
     }
@@ -113,20 +113,6 @@ internal sealed class Takes(Database database, TimeProvider clock)
     /// <summary>Says who played it.</summary>
     public void PlayedBy(long id, long? player) => Run("update takes set player = @player where id = @id", new { id, player });
 
-    public void Remove(long id) => Run("update takes set removed = @now where id = @id and removed is null", new { id, now = clock.GetUtcNow().ToString("O", CultureInfo.InvariantCulture) });
-
-    public void Restore(long id) => Run("update takes set removed = null where id = @id", new { id });
-
     /// <summary>Deletes a card for good.</summary>
-    public void Delete(long id)
-    {
-        Run("delete from takes where id = @id", new { id });
-        database.Forget();
-    }
-
-    private void Run(string sql, object values)
-    {
-        using var db = database.Open();
-        db.Execute(sql, values);
-    }
+    public void Delete(long id) => DeleteForGood(id);
 }

@@ -126,7 +126,7 @@ public class TakeTests
         var page = await workbench.PageAsync("/takes/2/beside/1");
         Assert.Contains("1 change is mended since the earlier take", page);
         Assert.Contains("air stopped then, clean now", page);
-        Assert.Contains("no change is mended", await workbench.PageAsync("/takes/1/beside/2"));
+        Assert.Contains("No change is mended", await workbench.PageAsync("/takes/1/beside/2"));
     }
 
     [Fact]
