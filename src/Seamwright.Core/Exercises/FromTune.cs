@@ -10,7 +10,10 @@ internal static class FromTune
 {
     public static readonly ExerciseKind Kind = new(
         "from-tune", "the hardest changes of a tune, each alone there and back, then in its bar, then in its phrase",
-        [nameof(ExerciseOrder.Tune), nameof(ExerciseOrder.Count)], Make) { NeedsTune = true };
+        [nameof(ExerciseOrder.Tune), nameof(ExerciseOrder.Count)], Make)
+    {
+        NeedsTune = true,
+    };
 
     // Below it hardly a slide moves: a soft tongue on a still slide is 0.1, a slur to the next partial over one position 0.1 (see ChangeDifficulty).
     private const double Hard = 0.15;
