@@ -46,7 +46,7 @@ internal static class BothWays
         {
             Id = $"both-ways-{passage.Slug}",
             Kind = Kind.Name,
-            Title = $"{passage.Name}, both ways",
+            Title = $"{passage.FullName}, both ways",
             Key = passage.Key,
             Purpose = $"The same music twice. The first way {Told(natural)}; the second way every note gets the soft tongue, in plain positions.",
             Practice =
@@ -57,6 +57,7 @@ internal static class BothWays
             ],
             Part = pen.Finish(),
             Tempos = [Slow],
+            KeepsSignature = true,
         };
         var fast = passage.Tempo ?? TempoLadder.For(pupil, Fast);
         return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast, passage.Tempo is not null);
