@@ -38,7 +38,7 @@ internal sealed class CompanyDoubts(OtherSound? other)
     {
         var meeting = new Meeting(other!.Strength(quieter));
         var dip = heard.Dip?.Value ?? 0;
-        var (low, high) = meeting.Depth(dip, DipFit.Deepest);
+        var (low, high) = meeting.Depth(dip, Dips.Deepest);
         var depth = new Bounds<Decibels>(
             new(Math.Min(heard.DipBounds?.Low.Value ?? dip, low)), new(Math.Max(heard.DipBounds?.High.Value ?? dip, high)));
 
