@@ -8,7 +8,7 @@ namespace Seamwright.GroundTruth;
 /// <summary>The command line.</summary>
 internal static class Commands
 {
-    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Frames(), Check(), Peers() };
+    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Frames(), Check(), Peers(), InCompany() };
 
     private static Command Make()
     {
@@ -70,6 +70,16 @@ internal static class Commands
         var check = new Command("check", "Compare the stated truth with pitch and level read off the samples by other means.") { folder };
         check.SetAction(r => TruthCheck.Print(r.GetValue(folder)!, Console.Out) ? 0 : 1);
         return check;
+    }
+
+    private static Command InCompany()
+    {
+        var folder = Folder();
+        var output = new Option<string>("--output", "-o") { Description = "Folder for the takes in company.", Required = true, HelpName = "DIR" };
+        var list = new Option<bool>("--list") { Description = "Also list what is told wrongly." };
+        var company = new Command("company", "Play a play-along or a drone beside every clean take and count what is told wrongly.") { folder, output, list };
+        company.SetAction(r => Company.Print(r.GetValue(folder)!, r.GetValue(output)!, r.GetValue(list), Console.Out));
+        return company;
     }
 
     private static Argument<string> Folder() => new("DIR") { Description = "A folder that make has filled." };

@@ -16,8 +16,8 @@ internal static class Faults
     private static readonly (Fault Fault, double[] Amounts)[] Asked =
     [
         (Fault.Smeared, [30, 40, 80, 120, 165, 240, 320]), (Fault.SlowSlide, [30, 80, 120, 165, 240, 320]), (Fault.NoTongue, [30, 40, 80, 130, 200, 320]),
-        (Fault.LateTongue, [10, 20, 45, 90, 130, 150]), (Fault.EarlyTongue, [10, 20, 45, 90, 130, 150]),
-        (Fault.HardTongue, [17, 20, 22, 25, 27, 30]), (Fault.StoppedAir, [10, 15, 30, 70, 150, 300]),
+        (Fault.LateTongue, [10, 12, 15, 18, 20, 22, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]), (Fault.EarlyTongue, [10, 15, 20, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]),
+        (Fault.HardTongue, [17, 20, 22, 25, 27, 28]), (Fault.StoppedAir, [20, 30, 50, 70, 150, 300]),
     ];
 
     public static Command Command()
@@ -25,15 +25,16 @@ internal static class Faults
         var all = new Option<bool>("--all") { Description = "Every change, not only the worst figures." };
         var only = new Option<Fault[]>("--as") { Description = "Only these faults." };
         var steady = new Option<bool>("--steady") { Description = "Held notes neither wander nor are uneven." };
-        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady };
-        command.SetAction(r => Run(r.GetValue(all), r.GetValue(only) ?? [], r.GetValue(steady) ? new() { Wander = new(0), Unevenness = new(0) } : new()));
+        var notes = new Option<string[]>("--notes") { Description = "Other notes than the usual ones.", AllowMultipleArgumentsPerToken = true };
+        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady, notes };
+        command.SetAction(r => Run(r.GetValue(notes) is { Length: > 1 } asked ? asked : Notes, r.GetValue(all), r.GetValue(only) ?? [], r.GetValue(steady) ? new() { Wander = new(0), Unevenness = new(0) } : new()));
         return command;
     }
 
-    private static void Run(bool all, Fault[] only, VoiceSettings settings)
+    private static void Run(string[] notes, bool all, Fault[] only, VoiceSettings settings)
     {
-        var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, Notes);
-        Console.WriteLine("fault        asked   partials    made: median worst     heard: median worst   of  missed   goal");
+        var plan = Pairs.Plan(new PlanSettings { Weights = CostWeights.Presets["plain-positions"], Player = new Player { Policy = TonguePolicy.EveryNote, ValvesAllowed = false } }, 1.5, notes);
+        Console.WriteLine("fault        asked   partials    made: median worst     heard: median worst   of  missed inside   goal");
         foreach (var (fault, amounts) in Asked.Where(a => only.Length == 0 || only.Contains(a.Fault)))
         {
             foreach (var amount in amounts) Rows(plan, settings, fault, amount, all);
@@ -57,23 +58,36 @@ internal static class Faults
     {
         var (fault, amount) = asked;
         List<double> made = [], ears = [];
-        var missed = 0;
+        var (missed, inside) = (0, 0);
         foreach (var change in changes)
         {
             var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
             var wanted = fault == Fault.EarlyTongue ? -amount : amount;
             var done = Figure(fault, truth.Glide, truth.TongueOffset, truth.Dip, truth.Gap);
             var got = Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap);
+            if (Told(fault, reading) is { } told && done >= told.Low && done <= told.High) inside++;
             if (done is { } d) made.Add(d - wanted);
             if (got is { } g) ears.Add(g - wanted);
             else missed++;
-            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0} [{truth.Dip?.Value:0.0} {reading.Dip?.Value:0.0} w {truth.DipWidth?.Milliseconds:0} {reading.DipWidth?.Milliseconds:0} gap {truth.Gap?.Milliseconds:0} {reading.Gap?.Milliseconds:0} over {truth.Overshoot?.Value:0.0} {reading.Overshoot?.Value:0.0} ear {reading.EarDip?.Value:0.0}]");
+            if (all) Console.WriteLine($"   {plan.Notes[change.FromNote].Note.Pitch}-{plan.Notes[change.ToNote].Note.Pitch,-5} {plan.Notes[change.FromNote].Setting!.Label}/{plan.Notes[change.FromNote].Setting!.Partial}-{plan.Notes[change.ToNote].Setting!.Label}/{plan.Notes[change.ToNote].Setting!.Partial}: made {done:0.0} heard {got:0.0} [{truth.Dip?.Value:0.0} {reading.Dip?.Value:0.0} w {truth.DipWidth?.Milliseconds:0} {reading.DipWidth?.Milliseconds:0} gap {truth.Gap?.Milliseconds:0} {reading.Gap?.Milliseconds:0} over {truth.Overshoot?.Value:0.0} {reading.Overshoot?.Value:0.0} ear {reading.EarDip?.Value:0.0}; dip {(reading.DipCentre - truth.DipCentre)?.Milliseconds:+0.0;-0.0} glide {(reading.GlideCentre - truth.GlideCentre)?.Milliseconds:+0.0;-0.0} off; tongue {Bound(reading.TongueOffsetBounds)}]");
         }
 
         var goal = fault == Fault.HardTongue ? "1 dB" : "5 ms";
         var partials = changes.Length > 0 && OnOnePartial(plan, changes[0]) ? "one" : "across";
-        Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {partials,-8} {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6}   {goal}");
+        Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {partials,-8} {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6} {inside,6}   {goal}");
     }
+
+    private static (double Low, double High)? Told(Fault fault, HeardChange heard) => fault switch
+    {
+        Fault.HardTongue => heard.DipBounds is { } b ? (b.Low.Value, b.High.Value) : null,
+        Fault.StoppedAir => Ms(heard.GapBounds),
+        Fault.LateTongue or Fault.EarlyTongue => Ms(heard.TongueOffsetBounds),
+        _ => Ms(heard.GlideBounds),
+    };
+
+    private static (double Low, double High)? Ms(Bounds<Seconds>? b) => b is { } known ? (known.Low.Milliseconds, known.High.Milliseconds) : null;
+
+    private static string Bound(Bounds<Seconds>? b) => b is { } known ? $"{known.Low.Milliseconds:0} to {known.High.Milliseconds:0}" : "not told";
 
     private static double? Figure(Fault fault, Seconds? glide, Seconds? offset, Decibels? dip, Seconds? gap) => fault switch
     {

@@ -24,7 +24,10 @@ internal static class SeamwrightCommand
         try
         {
             var configuration = new InvocationConfiguration { Output = terminal.Output, Error = terminal.Error, EnableDefaultExceptionHandler = false };
-            return parsed.Invoke(configuration);
+            var older = files.Older();
+            var code = parsed.Invoke(configuration);
+            terminal.Report(NamedFiles.Replaced(older));
+            return code;
         }
         catch (CannotWriteException e)
         {

@@ -4,7 +4,6 @@ using Seamwright.Core.Exercises;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Scores.MusicXml;
-using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
 
 namespace Seamwright.Pack;
@@ -36,14 +35,13 @@ public static class ExerciseFiles
     /// <param name="path">A sound file.</param>
     /// <param name="sound">Null for the usual.</param>
     /// <returns>What was written, or why nothing was.</returns>
-    public static Outcome<WrittenSound> WriteSound(Exercise exercise, PlanSettings settings, string path, BookSound? sound = null)
+    public static Outcome<PlayAlongFile> WriteSound(Exercise exercise, PlanSettings settings, string path, BookSound? sound = null)
     {
         sound ??= new();
         var tempos = sound.TemposOf(exercise).ToList();
         var plans = tempos.Distinct().ToDictionary(t => t, t => PlanAt(exercise, settings, t));
         var schedule = PlayAlongMaker.LayOut([.. tempos.Select(t => plans[t])], PlayAlongWords.Settings(sound));
-        if (!schedule.Succeeded) return Outcome<WrittenSound>.Failed(schedule.Problems);
-        var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule.Value));
+        if (!schedule.Succeeded) return Outcome<PlayAlongFile>.Failed(schedule.Problems);
         var tags = new SoundTags
         {
             Title = $"{exercise.Title} (play-along)",
@@ -51,7 +49,7 @@ public static class ExerciseFiles
             Tempo = tempos[0],
             Comment = $"{exercise.Plan.Instrument.Name}; quarter = {string.Join(", ", plans.Keys.Select(t => $"{t:0.#}"))}. Made by Seamwright.",
         };
-        return SoundFileWriter.Write(path, levelled.Sound, tags);
+        return PlayAlongFile.Write(schedule.Value, path, tags);
     }
 
     // An exercise is possible in all its tempos: it was planned in them when it was made.

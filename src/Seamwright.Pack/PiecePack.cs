@@ -1,11 +1,8 @@
 using System.IO.Compression;
 using System.Text;
-using Seamwright.Audio.Writing;
-using Seamwright.Core;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores.Midi;
 using Seamwright.Core.Scores.MusicXml;
-using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
 using Seamwright.Engraving;
 
@@ -25,12 +22,6 @@ public sealed class PiecePack(PlannedSheet sheet, SheetOptions look)
 
     /// <summary>The line as it is played, repeats written out.</summary>
     public void WriteMidi(Stream output) => MidiWriter.Write(sheet.Plan.Line, output);
-
-    /// <summary>The play-along, levelled.</summary>
-    /// <param name="schedule">Of the piece.</param>
-    /// <param name="path">A sound file.</param>
-    public static Outcome<WrittenSound> WriteSound(Schedule schedule, string path) =>
-        SoundFileWriter.Write(path, Leveller.Level(PlayAlongMaker.Sound(schedule)).Sound, PlayAlongTags.Of(schedule));
 
     /// <summary>All of it in one zip.</summary>
     /// <param name="output">Gets the zip.</param>

@@ -75,7 +75,8 @@ internal sealed record Variant(string Name, int Share, int QuickShare, Func<Made
         return response;
     }
 
-    private static double SoundingPower(MadeTake take)
+    /// <summary>Mean square of its notes.</summary>
+    public static double SoundingPower(MadeTake take)
     {
         var levels = take.Truth.Notes.Select(n => Math.Pow(10, n.LevelDb / 10)).ToList();
         return levels.Average();

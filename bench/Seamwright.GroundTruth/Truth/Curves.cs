@@ -12,6 +12,9 @@ internal sealed class Curves(double[] log2Hz, double[] levelDb)
 
     public int Count => levelDb.Length;
 
+    /// <summary>Curves of nothing, where only verdicts are compared.</summary>
+    public static Curves Silent(double seconds) => new(new double[(int)(seconds / Step) + 2], [.. Enumerable.Repeat(-150.0, (int)(seconds / Step) + 2)]);
+
     public double Hertz(double t) => Math.Pow(2, At(log2Hz, t));
 
     public double Level(double t) => At(levelDb, t);
@@ -22,6 +25,13 @@ internal sealed class Curves(double[] log2Hz, double[] levelDb)
     public double LevelAt(int place) => levelDb[place];
 
     public double HertzAt(int place) => Math.Pow(2, log2Hz[place]);
+
+    /// <summary>The same after so many seconds of silence.</summary>
+    public Curves Later(double seconds)
+    {
+        var more = (int)Math.Round(seconds / Step);
+        return new([.. Enumerable.Repeat(log2Hz[0], more), .. log2Hz], [.. Enumerable.Repeat(-150.0, more), .. levelDb]);
+    }
 
     /// <summary>seconds, hertz or empty (more than 40 dB below the note that sounds there, or no note), level; every 5 ms.</summary>
     public void WriteCsv(string path, IReadOnlyList<TruthNote> notes)

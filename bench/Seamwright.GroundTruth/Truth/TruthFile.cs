@@ -38,6 +38,20 @@ internal sealed record TruthFile
     /// <summary>For the bound of Cramér and Rao where noise was added; null elsewhere.</summary>
     public TruthNoise? Noise { get; init; }
 
+    /// <summary>The same where the take begins so many seconds later.</summary>
+    public TruthFile Later(double seconds) => this with
+    {
+        Notes = [.. Notes.Select(n => n with { Onset = n.Onset + seconds, Offset = n.Offset + seconds })],
+        Changes = [.. Changes.Select(c => c with
+        {
+            Time = c.Time + seconds,
+            MoveStart = c.MoveStart + seconds,
+            MoveEnd = c.MoveEnd + seconds,
+            GlideCentre = c.GlideCentre + seconds,
+            DipCentre = c.DipCentre + seconds,
+        })],
+    };
+
     private static readonly JsonSerializerOptions Options = new()
     {
         WriteIndented = true,

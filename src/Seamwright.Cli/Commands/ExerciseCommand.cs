@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
+using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Engraving;
 using Seamwright.Pack;
@@ -36,6 +37,7 @@ internal static class ExerciseCommand
             if (!player.Succeeded) return terminal.Fail(player.Problems);
             var ordered = order.Order(result, name, player.Value.Instrument);
             if (!ordered.Succeeded) return terminal.Fail(ordered.Problems);
+            if (ExerciseMaker.Check(ordered.Value) is { IsEmpty: false } wrong) return WrongUsage(terminal, wrong, name);
             terminal.Report(ordered.Problems);
             var made = ExerciseMaker.Make(ordered.Value, player.Value);
             if (!made.Succeeded) return terminal.Fail(made.Problems);
@@ -54,7 +56,16 @@ internal static class ExerciseCommand
         return ExitCode.Done;
     }
 
-    private static string OptionOf(string member) => member == nameof(ExerciseOrder.Keys) ? "--key" : "--" + member.ToLowerInvariant();
+    // In the options' own names: what an order calls a member, a command line calls an option.
+    private static int WrongUsage(Terminal terminal, IEnumerable<Problem> wrong, string kind)
+    {
+        var uses = ExerciseMaker.Find(kind)!.Uses.Append(nameof(ExerciseOrder.Tempos)).Select(OptionOf).ToList();
+        terminal.Report(wrong.Select(p => p with { Where = OptionOf(p.Where), Hint = uses.Contains(OptionOf(p.Where)) ? p.Hint : $"It uses: {string.Join(", ", uses)}." }));
+        terminal.Complaint("See 'seamwright exercise --help'.");
+        return ExitCode.WrongUsage;
+    }
+
+    private static string OptionOf(string member) => member.Equals(nameof(ExerciseOrder.Keys), StringComparison.OrdinalIgnoreCase) ? "--key" : "--" + member.ToLowerInvariant();
 
     private static int Write(Terminal terminal, IReadOnlyList<Exercise> exercises, Pupil pupil, BookOptions look, string target)
     {

@@ -4,10 +4,9 @@ using Seamwright.Cli.Input;
 using Seamwright.Core;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
-using Seamwright.Core.Scores.Midi;
-using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
+using Seamwright.Pack;
 
 namespace Seamwright.Cli.Commands;
 
@@ -48,7 +47,7 @@ internal static class SheetCommand
             return KindOf(target) switch
             {
                 "musicxml" => WriteMusicXml(terminal, loaded.Value, look, target),
-                "midi" => WriteMidi(terminal, loaded.Value, target),
+                "midi" => WriteMidi(terminal, loaded.Value, look, target),
                 _ => WriteSheet(terminal, loaded.Value, look, target, clock),
             };
         });
@@ -96,15 +95,14 @@ internal static class SheetCommand
     private static int WriteMusicXml(Terminal terminal, PlannedSheet sheet, SheetOptions look, string target)
     {
         if (sheet.Score.Parts.Length > 1) terminal.Report([new Problem(target, $"holds the part {sheet.Part.Name} only, not the {sheet.Score.Parts.Length - 1} others.", "", Severity.Note)]);
-        var score = sheet.Score with { Parts = [look.Clef is { } clef ? sheet.Part.InClef(clef) : sheet.Part] };
-        Files.Write(target, stream => MusicXmlWriter.Write(score, PlanMarks.Of(sheet.Plan, look.Syllable), stream));
+        Files.Write(target, new PiecePack(sheet, look).WriteMusicXml);
         terminal.Paragraph($"MusicXML with positions and kinds of change written to {target}.");
         return ExitCode.Done;
     }
 
-    private static int WriteMidi(Terminal terminal, PlannedSheet sheet, string target)
+    private static int WriteMidi(Terminal terminal, PlannedSheet sheet, SheetOptions look, string target)
     {
-        Files.Write(target, stream => MidiWriter.Write(sheet.Plan.Line, stream));
+        Files.Write(target, new PiecePack(sheet, look).WriteMidi);
         terminal.Paragraph($"MIDI of the line as it is played, repeats written out, written to {target}.");
         return ExitCode.Done;
     }

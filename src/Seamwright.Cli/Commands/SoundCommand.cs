@@ -2,8 +2,8 @@ using System.CommandLine;
 using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
-using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
 using Seamwright.Pack;
 
@@ -49,13 +49,11 @@ internal static class SoundCommand
         var guides = target.PrepareGuides(schedule);
         try
         {
-            var levelled = Leveller.Level(PlayAlongMaker.Sound(schedule));
-            terminal.Report(levelled.Remarks);
-            var written = SoundFileWriter.Write(target.Sound, levelled.Sound, PlayAlongTags.Of(schedule));
-            if (!written.Succeeded) return terminal.Fail(written.Problems);
-            terminal.Report(written.Problems);
+            var made = PlayAlongFile.Write(schedule, target.Sound);
+            if (!made.Succeeded) return terminal.Fail(made.Problems);
+            terminal.Report(made.Problems);
             foreach (var guide in guides) guide.Place();
-            Tell(terminal, schedule, levelled, written.Value, target);
+            Tell(terminal, schedule, made.Value, target);
             return ExitCode.Done;
         }
         finally
@@ -64,16 +62,27 @@ internal static class SoundCommand
         }
     }
 
-    private static void Tell(Terminal terminal, Schedule schedule, LevelledSound levelled, WrittenSound written, PlayAlongFiles target)
+    private static void Tell(Terminal terminal, Schedule schedule, PlayAlongFile made, PlayAlongFiles target)
     {
         var plan = schedule.Rounds[0].Plan;
         var first = schedule.Sections.Count(s => s.Round == 1 && s.Kind is SectionKind.You);
-        terminal.Paragraph($"\"{plan.Line.Title}\" in {CueSheet.KeyOf(plan)} on {plan.Instrument.Id}, {Parts(schedule, first)}.");
+        terminal.Paragraph($"\"{plan.Line.Title}\" in {CueSheet.KeyOf(plan)} on {plan.Instrument.Id}, {Parts(schedule, first)}{Beside(schedule, plan)}.");
         terminal.Table(["round", "quarter =", "begins"], schedule.Rounds.Select((r, i) => (IReadOnlyList<string>)[$"{i + 1}", $"{r.Tempo:0.#}", CueSheet.Clock(schedule, r.Start)]), 0, 1, 2);
-        var loudness = levelled.After.Integrated is { } l ? $"{l}, highest peak {levelled.After.Peak}" : "silent";
-        terminal.Paragraph($"{written.Format}, {CueSheet.Clock(schedule, schedule.Length)}, {loudness}: {target.Sound}");
+        var loudness = made.Loudness.Integrated is { } l ? $"{l}, highest peak {made.Loudness.Peak}" : "silent";
+        terminal.Paragraph($"{made.Written.Format}, {CueSheet.Clock(schedule, schedule.Length)}, {loudness}: {target.Sound}");
         terminal.Paragraph($"Cue sheet: {target.Cues}");
         terminal.Paragraph($"Time map: {target.Map}");
+    }
+
+    private static string Beside(Schedule schedule, Plan plan)
+    {
+        var settings = schedule.Settings;
+        List<string> heard = [];
+        if (settings.Click != ClickUse.None) heard.Add(settings.Click == ClickUse.Throughout ? "click" : "click in the count-in");
+        if (settings.Drone != DroneNotes.None) heard.Add("drone");
+        if (settings.Chords && !plan.Line.Chords.IsEmpty) heard.Add("chords");
+        var with = heard.Count == 0 ? "" : $", with {string.Join(", ", heard)}";
+        return settings.Room is { } room ? $"{with}, in a room: {room.Name}" : with;
     }
 
     private static string Parts(Schedule schedule, int phrases) => schedule.Settings.Turns switch

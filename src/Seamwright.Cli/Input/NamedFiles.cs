@@ -25,6 +25,13 @@ internal sealed class NamedFiles
     /// <summary>A problem for each result that cannot be put where it shall go.</summary>
     public IEnumerable<Problem> Misplaced() => [.. Files.WouldReplace(written, [.. read]), .. written.Select(NoRoom).OfType<Problem>(), .. folders.Select(NoFolder).OfType<Problem>()];
 
+    /// <summary>Results that are there already, and when they were written.</summary>
+    public IReadOnlyDictionary<string, DateTime> Older() => written.Where(File.Exists).Distinct(SameName).ToDictionary(w => w, File.GetLastWriteTimeUtc);
+
+    /// <summary>A note for each of them that is another one now.</summary>
+    public static IEnumerable<Problem> Replaced(IReadOnlyDictionary<string, DateTime> older) =>
+        older.Where(o => File.Exists(o.Key) && File.GetLastWriteTimeUtc(o.Key) != o.Value).Select(o => new Problem(o.Key, "an older file of that name was replaced.", "", Severity.Note));
+
     /// <summary>The one name of a file, whatever links lead to its folder.</summary>
     internal static string Place(string path)
     {

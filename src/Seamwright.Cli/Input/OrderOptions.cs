@@ -19,7 +19,7 @@ internal sealed class OrderOptions
     private readonly Option<string?> way = new("--way") { Description = "Which way a scale goes: up, down or both.", HelpName = "CHOICE" };
     private readonly Option<int?> degree = CommonOptions.Whole("--degree", "Note of the scale or chord it begins on, 1 to 12.", 1, 12);
     private readonly Option<string?> pattern = new("--pattern") { Description = "Scale degrees that are repeated from each step, for instance \"1 2 3 1\".", HelpName = "DEGREES" };
-    private readonly Option<Pitch?> note = Parsed<Pitch?>("--note", "NOTE", "A note at concert pitch, for instance Bb3.", t => Pitch.TryParse(t, out var p) ? p : null, "is not a note such as Bb3 or F#2");
+    private readonly Option<Pitch?> note = Parsed<Pitch?>("--note", "NOTE", "A note at concert pitch, for instance Bb3.", t => Pitch.TryParse(t, out var p) ? p : null, "is not a note from C-1 to G9 such as Bb3 or F#2");
     private readonly Option<int[]?> touches = Parsed("--touches", "N,N", "Touches to the beat: 2, 3, 4 or several, for instance 2,3.", t => Numbers(t, x => int.TryParse(x, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : (int?)null), "is not a list of numbers such as 2,3,4");
     private readonly Option<(int From, int To)?> positions = Parsed("--positions", "N-N", "Slide positions to go between, for instance 1-4.", Ends, "is not two positions such as 1-4");
     private readonly Option<string?> valve = new("--valve") { Description = "A valve by its letter, for instance F.", HelpName = "VALVE" };

@@ -19,21 +19,20 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
     /// <returns>Notes on what was left out; or everything wrong with recipe and files.</returns>
     public static Outcome<RecipeBook> Load(string path)
     {
-        var read = Files.Read(path, BookRecipeFile.Read);
+        var read = Files.Read(path, BookRecipeFile.ReadDraft);
         if (!read.Succeeded) return Outcome<RecipeBook>.Failed(read.Problems);
-        var recipe = read.Value;
+        var recipe = read.Value.Recipe;
         var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
         var horn = Horn(recipe, path, folder, out var hornFile);
         var imageFile = recipe.Image is { } image ? Path.Combine(folder, image) : null;
         var picture = imageFile is null ? null : Files.Read(imageFile, BookImage.Read);
-        List<Problem> wrong = [.. horn.Problems, .. picture?.Problems ?? []];
+
+        // Where the horn is not known, the usual one stands in for it: tunes and range are looked at all the same.
+        var pupil = PupilRange.Of(horn.Succeeded ? horn.Value : Catalogue.Default, recipe.Settings, recipe.Level, recipe.Range, recipe.Clef, $"{Path.GetFileName(path)}: $.range");
+        var tunes = Tunes(recipe, folder, horn.Succeeded ? horn.Value : Catalogue.Default);
+        List<Problem> wrong = [.. read.Value.Problems, .. horn.Problems, .. picture?.Problems ?? [], .. horn.Succeeded ? pupil.Problems : [], .. tunes.Values.Where(t => !t.Succeeded).SelectMany(t => t.Problems)];
         if (wrong.Exists(p => p.Severity == Severity.Error)) return Outcome<RecipeBook>.Failed(wrong);
-        var pupil = PupilRange.Of(horn.Value, recipe.Settings, recipe.Level, recipe.Range, recipe.Clef, $"{Path.GetFileName(path)}: $.range");
-        if (!pupil.Succeeded) return Outcome<RecipeBook>.Failed(pupil.Problems);
-        var notes = new List<Problem>();
-        var tunes = Tunes(recipe, folder, horn.Value);
-        if (tunes.Values.Any(t => !t.Succeeded)) return Outcome<RecipeBook>.Failed(tunes.Values.Where(t => !t.Succeeded).SelectMany(t => t.Problems));
-        notes.AddRange(tunes.Values.SelectMany(t => t.Problems));
+        List<Problem> notes = [.. tunes.Values.SelectMany(t => t.Problems)];
         var played = recipe with { Items = [.. recipe.Items.Select(i => i.Tune is { } tune ? i with { Orders = [.. i.Orders.Select(o => o with { Tune = tunes[tune].Value })] } : i)] };
         var entries = EntriesOf(played, pupil.Value, Path.GetFileName(path), notes);
         if (entries.IsEmpty) return Outcome<RecipeBook>.Failed([.. notes.Select(n => n with { Severity = Severity.Error })]);

@@ -14,7 +14,7 @@ internal static class ChangeRules
     /// <summary>The touch must be soft: neither deep nor long.</summary>
     public static IEnumerable<Finding> Touch(ChangeCase c)
     {
-        if (AirStopped(c)) return [];
+        if (AirStopped(c) || MayHaveStopped(c)) return [];
         var deep = Exceeds(c, Readings.Dip(c.Heard), c.Limits.HardDip.Value, Verdict.TooHard, "a dip of", DecibelsUnit).ToList();
         var isLong = Long(c).ToList();
 
@@ -23,7 +23,7 @@ internal static class ChangeRules
     }
 
     /// <summary>The sound must be back soon.</summary>
-    public static IEnumerable<Finding> Long(ChangeCase c) => AirStopped(c)
+    public static IEnumerable<Finding> Long(ChangeCase c) => AirStopped(c) || MayHaveStopped(c)
         ? []
         : Exceeds(c, Readings.Below10(c.Heard), c.Limits.HardBelow10.Value, Verdict.TooHard, "more than 10 dB down for", Milliseconds);
 
@@ -34,16 +34,21 @@ internal static class ChangeRules
     /// <summary>No other partial may be caught.</summary>
     public static IEnumerable<Finding> Crack(ChangeCase c)
     {
-        if (c.Heard.CaughtPitch is not { } caught) yield break;
+        if (c.Heard.IsCovered) yield return new(Verdict.CannotTell, $"whether a wrong pitch is caught on the way: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}");
+        if (c.Heard.IsCovered || c.Heard.CaughtPitch is not { } caught) yield break;
         var what = $"a pitch of {caught.Value:0} Hz is caught on the way";
 
         // Two notes at once sound like a third.
-        yield return c.Heard.Doubts.Contains(Doubt.Echo) ? new(Verdict.CannotTell, $"{what}: {DoubtWords.Words(Doubt.Echo, c.Heard)}") : new(Verdict.Cracked, what);
+        yield return c.Heard.Doubts.Where(d => d is Doubt.Echo or Doubt.OtherSound).Select(d => (Doubt?)d).FirstOrDefault() is { } doubt
+            ? new(Verdict.CannotTell, $"{what}: {DoubtWords.Words(doubt, c.Heard)}")
+            : new(Verdict.Cracked, what);
     }
 
     /// <summary>The slide must not be heard.</summary>
     public static IEnumerable<Finding> Smear(ChangeCase c)
     {
+        if (c.Heard.AudibleGlide is null && c.Semitones > 0 && c.Heard.Doubts.Contains(Doubt.OtherSound))
+            yield return new(Verdict.CannotTell, $"how long the slide is heard: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}");
         if (Readings.AudibleGlide(c.Heard) is not { } audible || c.Semitones is not (> 0 and var semitones)) yield break;
         var clear = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearClear.Value / semitones);
         var possible = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearPossible.Value / semitones);
@@ -85,11 +90,16 @@ internal static class ChangeRules
         if (c.Heard.Dip is not { } dip || dip.Value < c.Limits.DipHeard.Value) return [];
 
         // What may be no touch at all has no time.
-        if (Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value) == Standing.Unsettled) return [];
+        if (Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value) == Standing.Unsettled) return TimeOpen(c);
         var where = c.TongueAim.Value == 0 ? "the arm is half way" : "its moment in the arm's movement";
         var verdict = late ? Verdict.TongueLate : Verdict.TongueEarly;
         return Exceeds(c, off, c.Limits.TongueOff.Value, verdict, $"the tongue touches {(late ? "after" : "before")} {where} by", Milliseconds);
     }
+
+    // A touch of the player's may be hidden by another sound, whose beating looks like one.
+    private static IEnumerable<Finding> TimeOpen(ChangeCase c) => c.Heard.Doubts.Contains(Doubt.OtherSound)
+        ? [new(Verdict.CannotTell, $"when the tongue touches: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}")]
+        : [];
 
     /// <summary>A verdict where a quantity lies beyond a limit.</summary>
     public static IEnumerable<Finding> Exceeds(ChangeCase c, Reading? reading, double limit, Verdict verdict, string what, PrintedUnit unit)
@@ -123,6 +133,10 @@ internal static class ChangeRules
 
     /// <summary>Whether the air surely stopped: then nothing more is said about the touch.</summary>
     public static bool AirStopped(ChangeCase c) => Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Beyond;
+
+    // Where another sound fills the silence nobody knows whether the touch was hard or the air stopped: then only the air's doubt is told.
+    private static bool MayHaveStopped(ChangeCase c) =>
+        c.Heard.Doubts.Contains(Doubt.OtherSound) && Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Unsettled;
 
     /// <summary>Seconds printed as ms.</summary>
     public static readonly PrintedUnit Milliseconds = new(1000, "ms", "0");

@@ -8,13 +8,14 @@ public static class DoubtWords
     // Beyond the ear's own window.
     private const double EarWindow = 0.0131;
 
-    /// <summary><c>low-note</c>, <c>noise</c>, <c>reverberation</c>, <c>echo</c>, <c>clipping</c> or <c>short-notes</c>.</summary>
+    /// <summary><c>low-note</c>, <c>noise</c>, <c>reverberation</c>, <c>echo</c>, <c>other-sound</c>, <c>clipping</c> or <c>short-notes</c>.</summary>
     public static string WireName(this Doubt doubt) => doubt switch
     {
         Doubt.LowNote => "low-note",
         Doubt.Noise => "noise",
         Doubt.Reverberation => "reverberation",
         Doubt.Echo => "echo",
+        Doubt.OtherSound => "other-sound",
         Doubt.Clipping => "clipping",
         Doubt.ShortNotes => "short-notes",
         _ => throw new ArgumentOutOfRangeException(nameof(doubt), doubt, "Not a doubt."),
@@ -35,6 +36,7 @@ public static class DoubtWords
         Doubt.Noise => "noise hides the quiet moments",
         Doubt.Reverberation => "the room's own sound fills the quiet moments",
         Doubt.Echo => "a wall sends the old note back into the new one",
+        Doubt.OtherSound => "another sound is heard beside the player's; use headphones",
         Doubt.Clipping => "the recording is overdriven here",
         _ => "the notes are too short to compare with",
     };

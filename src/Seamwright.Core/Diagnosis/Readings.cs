@@ -11,6 +11,9 @@ internal static class Readings
 {
     private const double EarWindow = 0.0131;
 
+    // Not 0, which stands for a figure without an interval.
+    private const double Least = 1e-6;
+
     /// <summary>Time more than 20 dB down.</summary>
     public static Reading? Gap(HeardChange heard)
     {
@@ -26,7 +29,7 @@ internal static class Readings
         if (Known((heard.EarDip ?? heard.Dip)?.Value) is not { } ear) return null;
         if (heard.DipBounds is not { } b || heard.Dip is not { } dip || !Sound(b.Low.Value, b.High.Value)) return Reading.Point(ear);
         var share = dip.Value > ear ? ear / dip.Value : 1; // a window shrinks depth and doubt alike
-        return Clamped(ear, ear + (share * (b.Low.Value - dip.Value)), ear + (share * (b.High.Value - dip.Value)), Reading.Level);
+        return Clamped(ear, ear + (share * (b.Low.Value - dip.Value)), ear + (share * (b.High.Value - dip.Value)), NoticedLevel(heard));
     }
 
     /// <summary>Time more than 10 dB down.</summary>
@@ -42,7 +45,7 @@ internal static class Readings
     public static Reading? AudibleGlide(HeardChange heard)
     {
         if (Known(heard.AudibleGlide?.Value) is not { } audible) return null;
-        if (heard.AudibleGlideBounds is { } b && Sound(b.Low.Value, b.High.Value)) return Clamped(audible, b.Low.Value, b.High.Value, Reading.Time);
+        if (heard.AudibleGlideBounds is { } b && Sound(b.Low.Value, b.High.Value)) return Clamped(audible, b.Low.Value, b.High.Value, NoticedTime(heard));
         if (heard.GlideBounds is { } g && heard.Glide is { Value: > 0 } glide && Sound(g.Low.Value, g.High.Value))
             return Clamped(audible, audible * g.Low.Value / glide.Value, audible * g.High.Value / glide.Value, Reading.Time);
         return new(audible, audible - ((heard.Resolution?.Value ?? 0) / 2), audible, 0); // no glide is known better than half the window it was heard in
@@ -61,7 +64,7 @@ internal static class Readings
     public static Reading? Overshoot(HeardChange heard)
     {
         if (Known(heard.Overshoot?.Value) is not { } over) return null;
-        return heard.OvershootBounds is { } b && Sound(b.Low.Value, b.High.Value) ? new(over, Math.Min(over, b.Low.Value), Math.Max(over, b.High.Value), Reading.Level) : Reading.Point(over);
+        return heard.OvershootBounds is { } b && Sound(b.Low.Value, b.High.Value) ? new(over, Math.Min(over, b.Low.Value), Math.Max(over, b.High.Value), NoticedLevel(heard)) : Reading.Point(over);
     }
 
     /// <summary>How far the tongue is off its aim, turned so that the estimate is positive.</summary>
@@ -97,6 +100,11 @@ internal static class Readings
         var turned = drift < 0 ? (Low: -b.High.Value, High: -b.Low.Value) : (Low: b.Low.Value, High: b.High.Value);
         return Clamped(Math.Abs(drift), turned.Low, Math.Max(turned.High, -turned.Low), 0);
     }
+
+    // What another sound makes of a level may lie anywhere in the interval: only the whole of it settles anything.
+    private static double NoticedTime(HeardChange heard) => heard.Doubts.Contains(Listening.Doubt.OtherSound) ? Least : Reading.Time;
+
+    private static double NoticedLevel(HeardChange heard) => heard.Doubts.Contains(Listening.Doubt.OtherSound) ? 0 : Reading.Level;
 
     private static Reading Around(double value, double low, double high) => new(value, Math.Min(value, low), Math.Max(value, high), Reading.Time);
 

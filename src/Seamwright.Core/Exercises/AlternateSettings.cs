@@ -53,7 +53,7 @@ internal static class AlternateSettings
         {
             Id = $"alternates-{passage.Slug}",
             Kind = Kind.Name,
-            Title = $"{passage.Name}: standard and alternate",
+            Title = $"{passage.FullName}: standard and alternate",
             Key = passage.Key,
             Fifths = passage.Key.Length > 0 ? passage.Part.Bars[0].Key.Fifths : null,
             Purpose = $"The same notes in two ways of playing them. {compared.WhatChanges()}",
@@ -67,6 +67,7 @@ internal static class AlternateSettings
             ],
             Part = pen.Finish(),
             Tempos = [Slow],
+            KeepsSignature = true,
         };
         var fast = passage.Tempo ?? TempoLadder.For(pupil, Fast);
         return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast, passage.Tempo is not null);

@@ -53,6 +53,11 @@ public sealed record BookRecipe
     public required ImmutableArray<RecipeItem> Items { get; init; }
 }
 
+/// <summary>A recipe as far as it could be read.</summary>
+/// <param name="Recipe">With the usual value where a mistake stands.</param>
+/// <param name="Problems">Every mistake, an error each; nothing can be made while there is one.</param>
+public sealed record RecipeDraft(BookRecipe Recipe, ImmutableArray<Problem> Problems);
+
 /// <summary>One line of a recipe, which makes one exercise or several.</summary>
 /// <param name="Path">Where it stands in its file, for messages.</param>
 /// <param name="Chapter">Heads a chapter that begins here; empty where it goes on.</param>

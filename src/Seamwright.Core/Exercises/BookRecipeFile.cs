@@ -21,13 +21,21 @@ public static class BookRecipeFile
     /// <returns>The recipe, or every mistake with its path in the file.</returns>
     public static Outcome<BookRecipe> Read(Stream content, string fileName)
     {
+        var draft = ReadDraft(content, fileName);
+        return draft.Succeeded && draft.Value.Problems.IsEmpty ? Outcome<BookRecipe>.Of(draft.Value.Recipe) : Outcome<BookRecipe>.Failed([.. draft.Problems, .. draft.Succeeded ? draft.Value.Problems : []]);
+    }
+
+    /// <summary>Reads what can be read of a file with mistakes, so that the files it names can be looked at too before anything is told.</summary>
+    /// <param name="content">UTF-8 JSON, at most 1 MB.</param>
+    /// <param name="fileName">For messages.</param>
+    /// <returns>The recipe with every mistake; an error where it is no JSON at all.</returns>
+    public static Outcome<RecipeDraft> ReadDraft(Stream content, string fileName)
+    {
         var problems = new List<Problem>();
         using var document = JsonFields.Parse(content, fileName, problems);
-        if (document is null) return Outcome<BookRecipe>.Failed(problems);
+        if (document is null) return Outcome<RecipeDraft>.Failed(problems);
         var recipe = Root(document.RootElement, problems);
-        return problems.Count == 0
-            ? Outcome<BookRecipe>.Of(recipe)
-            : Outcome<BookRecipe>.Failed(problems.Select(p => p with { Where = $"{fileName}: {p.Where}" }));
+        return Outcome<RecipeDraft>.Of(new RecipeDraft(recipe, [.. problems.Select(p => p with { Where = $"{fileName}: {p.Where}" })]));
     }
 
     private static BookRecipe Root(JsonElement element, List<Problem> problems)

@@ -45,7 +45,7 @@ internal static class BothWays
         {
             Id = $"both-ways-{passage.Slug}",
             Kind = Kind.Name,
-            Title = $"{passage.Name}, both ways",
+            Title = $"{passage.FullName}, both ways",
             Key = passage.Key,
             Fifths = passage.Key.Length > 0 ? passage.Part.Bars[0].Key.Fifths : null,
             Purpose = $"The same music twice. The first way {Told(natural)}; the second way every note gets the soft tongue, in plain positions.",
@@ -57,6 +57,7 @@ internal static class BothWays
             ],
             Part = pen.Finish(),
             Tempos = [Slow],
+            KeepsSignature = true,
         };
         var fast = passage.Tempo ?? Levels.TempoOf(pupil.Level);
         return draft.Climb(pupil, order.Tempos, Math.Min(Slow, SlowShare * fast), fast, passage.Tempo is not null);

@@ -38,7 +38,7 @@ internal static class ContraryMotion
         {
             Id = $"contrary-{HornValves.Slug(side)}-{(order.Register ?? Register.Middle).ToString().ToLowerInvariant()}-{way}",
             Kind = Kind.Name,
-            Title = $"Against the pitch: the slide moves {positions}",
+            Title = $"Against the pitch{HornValves.Words(side)}{InRegister(order)}: the slide moves {positions}",
             Purpose = $"The note goes up while the slide goes out by {positions}, and down while it comes in. The partial breaks by itself, so no tongue is needed however far the arm goes.",
             Practice =
             [
@@ -51,6 +51,14 @@ internal static class ContraryMotion
         };
         return draft.Climb(pupil, order.Tempos, Slow, TempoLadder.For(pupil, Fast));
     }
+
+    // Where the teacher named one.
+    public static string InRegister(ExerciseOrder order) => order.Register switch
+    {
+        null => "",
+        Register.All => ", all registers",
+        var one => $", {one.ToString()!.ToLowerInvariant()} register",
+    };
 
     /// <summary>All pairs of neighbouring partials whose change is contrary motion over so many semitones of the tube.</summary>
     private static List<(PlacedNote Lower, PlacedNote Upper)> Cells(Pupil pupil, Side side, int way)

@@ -31,6 +31,9 @@ internal sealed record ExerciseDraft
 
     public string Reason { get; init; } = "";
 
+    /// <summary>Whether its signature is that of the music it was taken from, and so belongs on paper.</summary>
+    public bool KeepsSignature { get; init; }
+
     private static readonly NoteValue Beat = NoteValue.Quarter;
 
     // Slower than that nobody counts (proposed default).
@@ -41,7 +44,7 @@ internal sealed record ExerciseDraft
     /// asked change that its settings do not give.</returns>
     public Outcome<Exercise> Finish(Pupil pupil)
     {
-        var dressed = ClefChoice.Dress(WithTempo(Part), pupil.Clef, pupil.Instrument.UsualClef);
+        var dressed = Unsigned(ClefChoice.Dress(WithTempo(Part), pupil.Clef, pupil.Instrument.UsualClef));
         var slow = PlanOf(dressed, pupil, Tempos[0]);
         var fast = PlanOf(dressed, pupil, Tempos[^1]);
         if (slow.Problems.Concat(fast.Problems).Where(p => p.Severity == Severity.Error).ToList() is { Count: > 0 } wrong) return Outcome<Exercise>.Failed(wrong);
@@ -82,6 +85,11 @@ internal sealed record ExerciseDraft
     {
         Bars = part.Bars.SetItem(0, part.Bars[0] with { Tempos = [new TempoText(Beats.Zero, Tempos[0], "", Beat)] }),
     };
+
+    // What is in no key shows no signature: a clef that is written higher than it sounds would give it one.
+    private Part Unsigned(Part part) => Key.Length > 0 || KeepsSignature || part.Bars[0].Clefs[0].Clef != Clef.TrebleBb
+        ? part
+        : part with { Bars = [.. part.Bars.Select(b => b with { Key = new KeySignature(0).Transposed(-Interval.MajorNinth) })] };
 
     private Outcome<Plan> PlanOf(Part part, Pupil pupil, double tempo)
     {

@@ -29,14 +29,19 @@ public static class ExerciseMaker
     /// <summary>One kind by name, or null.</summary>
     public static ExerciseKind? Find(string name) => Kinds.FirstOrDefault(k => k.Name == name);
 
+    /// <summary>What is wrong with an order whoever plays: members that its kind does not use, figures out of their range, music that is missing.</summary>
+    /// <param name="order">Of any kind.</param>
+    /// <returns>An error each; where it stands is named by the member, in small letters.</returns>
+    public static ImmutableArray<Problem> Check(ExerciseOrder order) => Find(order.Kind) is { } kind
+        ? [.. OrderCheck.Of(order, kind), .. kind.NeedsTune && order.Tune is null ? [OrderCheck.TuneMissing(kind)] : ImmutableArray<Problem>.Empty]
+        : [new("kind", $"'{order.Kind}' is no kind of exercise.", $"There are: {string.Join(", ", Kinds.Select(k => k.Name))}.", Severity.Error)];
+
     /// <summary>Makes what was ordered, from the easiest up.</summary>
     /// <returns>At least one exercise, all playable by the pupil in every tempo; or every reason why there is none.</returns>
     public static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
-        if (Find(order.Kind) is not { } kind)
-            return Outcome<ExerciseSet>.Failed("kind", $"'{order.Kind}' is no kind of exercise.", $"There are: {string.Join(", ", Kinds.Select(k => k.Name))}.");
-        List<Problem> problems = [.. OrderCheck.Of(order, kind)];
-        if (problems.Count > 0) return Outcome<ExerciseSet>.Failed(problems);
+        if (Check(order) is { IsEmpty: false } problems) return Outcome<ExerciseSet>.Failed(problems);
+        var kind = Find(order.Kind)!;
         var written = OrderedKeys.Written(order, kind);
         if (!written.Succeeded) return Outcome<ExerciseSet>.Failed(written.Problems);
         var made = kind.Make(written.Value, pupil);

@@ -10,7 +10,10 @@ internal static class FromTune
 {
     public static readonly ExerciseKind Kind = new(
         "from-tune", "the hardest changes of a tune, each alone there and back, then in its bar, then in its phrase",
-        [nameof(ExerciseOrder.Tune), nameof(ExerciseOrder.Count)], Make);
+        [nameof(ExerciseOrder.Tune), nameof(ExerciseOrder.Count)], Make)
+    {
+        NeedsTune = true,
+    };
 
     // Below it hardly a slide moves: a soft tongue on a still slide is 0.1, a slur to the next partial over one position 0.1 (see ChangeDifficulty).
     private const double Hard = 0.15;
@@ -25,7 +28,7 @@ internal static class FromTune
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
-        if (order.Tune is not { } tune) return Outcome<ExerciseSet>.Failed("from-tune", "there is no tune to draw from.", "Name a part.");
+        var tune = order.Tune!;
         var line = Unfolder.Play(tune.Part, tune.Title);
         if (!line.Succeeded) return Outcome<ExerciseSet>.Failed(line.Problems);
         var planned = Planner.Plan(line.Value, pupil.Instrument, pupil.Settings);
@@ -106,11 +109,13 @@ internal static class FromTune
             ],
             Part = Write(tune.Part, plan, change, phrases, slow, around),
             Tempos = [tempo],
+            KeepsSignature = true,
         };
+        string Beat(double quarters) => TempoWords.Of(BarOf(plan, change.FromNote).Meter, Math.Round(quarters));
         var climbed = draft.Climb(pupil, order.Tempos, slow, tempo, keepsTempo: true);
         climbed = climbed with { Part = Write(tune.Part, plan, change, phrases, climbed.Tempos[0], around) };
         return order.Tempos is null && climbed.Tempos[^1] < Math.Round(tempo)
-            ? climbed with { Purpose = $"{climbed.Purpose} Your arm allows ♩ = {climbed.Tempos[^1]:0}; the tune goes at {tempo:0}." }
+            ? climbed with { Purpose = $"{climbed.Purpose} Your arm allows {Beat(climbed.Tempos[^1])}; the tune goes at {Beat(tempo)}." }
             : climbed;
     }
 
@@ -127,8 +132,9 @@ internal static class FromTune
         }
 
         if (around == 0) return pen.Finish();
-        var bar = (First: FirstFrom(plan, BarOf(plan, change.FromNote).Start), Last: LastBefore(plan, BarOf(plan, change.ToNote).End));
-        var phrase = (First: Math.Min(bar.First, phrases.Last(p => p.FirstNote <= change.FromNote).FirstNote), Last: Math.Max(change.ToNote, phrases.First(p => p.LastNote >= change.ToNote).LastNote));
+        // A change from one phrase into the next belongs to both. What else stands in its bars belongs to none.
+        var phrase = (First: phrases.Last(p => p.FirstNote <= change.FromNote).FirstNote, Last: phrases.First(p => p.LastNote >= change.ToNote).LastNote);
+        var bar = (First: Math.Max(phrase.First, FirstFrom(plan, BarOf(plan, change.FromNote).Start)), Last: Math.Min(phrase.Last, LastBefore(plan, BarOf(plan, change.ToNote).End)));
         pen.Append(BarOf(plan, change.FromNote) == BarOf(plan, change.ToNote) ? "In its bar" : "In its bars", Prescribing.Excerpt(part, plan, bar.First, bar.Last, Prescribing.AsPlanned));
         if (around > 1 && (phrase.First < bar.First || phrase.Last > bar.Last)) pen.Append("In its phrase", Prescribing.Excerpt(part, plan, phrase.First, phrase.Last, Prescribing.AsPlanned));
         return pen.Finish();

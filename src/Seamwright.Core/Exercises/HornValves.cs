@@ -32,6 +32,14 @@ internal sealed record HornValves(ImmutableArray<Side> Sides)
     /// <summary>What the horn has, in a sentence.</summary>
     public static string Offers(Instrument instrument) => instrument.Sides.Length == 1 ? "It has none." : $"It has: {string.Join(", ", instrument.Sides.Skip(1).Select(s => s.Label))}.";
 
+    /// <summary>Behind a title's first words; empty for the open horn.</summary>
+    public static string Words(Side side) => side.Valves.Length switch
+    {
+        0 => "",
+        1 => $" with the {side.Label} valve",
+        _ => $" with the {side.Label} valves",
+    };
+
     /// <summary>For ids: <c>f</c>, <c>g-flat</c>.</summary>
     public static string Slug(Side side) => side.Valves.IsEmpty ? "open" : side.Label.ToLowerInvariant().Replace("♭", "-flat", StringComparison.Ordinal).Replace("♯", "-sharp", StringComparison.Ordinal);
 }

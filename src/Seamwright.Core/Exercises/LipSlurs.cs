@@ -55,7 +55,7 @@ internal static class LipSlurs
         {
             Id = $"lip-slurs-{HornValves.Slug(side)}-{zone.Name}-{stage.Slug}{(order.Positions is null ? "" : $"-{from}-{to}")}",
             Kind = Kind.Name,
-            Title = $"Lip slurs, {zone.Name} register: {stage.Words}",
+            Title = $"Lip slurs{HornValves.Words(side)}, {zone.Name} register: {stage.Words}{Between(order)}",
             Purpose = $"The slide stays where it is and the partial changes, so every slur separates by itself. {stage.Aim}",
             Practice =
             [
@@ -68,6 +68,9 @@ internal static class LipSlurs
         };
         return draft.Climb(pupil, order.Tempos, stage.Slow, TempoLadder.For(pupil, stage.Fast));
     }
+
+    // Where the teacher named positions.
+    private static string Between(ExerciseOrder order) => order.Positions is var (a, b) ? $", {Ordinals.Of(Math.Min(a, b))} to {Ordinals.Of(Math.Max(a, b))} position" : "";
 
     private static Part Write(List<List<IReadOnlyList<PlacedNote>>> places, Stage stage)
     {

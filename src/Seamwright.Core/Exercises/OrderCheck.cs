@@ -31,6 +31,9 @@ internal static class OrderCheck
             yield return new("tempos", $"{string.Join(", ", tempos)} is no tempo ladder.", "Give quarter notes a minute from 20 to 240, each quicker than the one before.", Severity.Error);
     }
 
+    /// <summary>That a kind which is drawn from music has none.</summary>
+    public static Problem TuneMissing(ExerciseKind kind) => new("tune", $"is missing: the exercise '{kind.Name}' is drawn from music.", "Name a file of it.", Severity.Error);
+
     private static IEnumerable<Problem> OfDegree(ExerciseOrder order)
     {
         if (order.Degree is not { } degree) yield break;

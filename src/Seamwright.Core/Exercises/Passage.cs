@@ -11,6 +11,9 @@ namespace Seamwright.Core.Exercises;
 /// <param name="Part">Nothing is prescribed in it.</param>
 internal sealed record Passage(string Name, string Slug, string Key, Part Part)
 {
+    /// <summary>For titles, with the key where it has one.</summary>
+    public string FullName => Key.Length == 0 ? Name : $"{Name} in {Key}";
+
     /// <summary>The tempo it goes at by itself, quarter notes a minute; null where it has none.</summary>
     public double? Tempo { get; init; }
 

@@ -35,6 +35,7 @@ internal static class RecipeItemReader
         if (kind is null) return null;
         var uses = kind.Uses.Contains(nameof(ExerciseOrder.Tune));
         if (!uses && file is not null) fields.Wrong(fields.Under("tune"), $"means nothing to the exercise '{kind.Name}'.", "Leave it out.");
+        if (kind.NeedsTune && file is null) fields.Wrong(fields.Under("tune"), OrderCheck.TuneMissing(kind).What, "Name a file of it.");
         if (file is null && part is not null) fields.Wrong(fields.Under("part"), "names a part of no tune.", "Name the tune, or leave it out.");
         return uses && file is not null ? new RecipeTune(file, part) : null;
     }

@@ -73,7 +73,7 @@ internal static class ValveOrArm
         {
             Id = $"valve-or-arm-{notes[0].Arm.Setting.Semitone + 1}{(order.Note is { } n ? $"-{Placing.Slug(n.Name)}{n.Octave}" : "")}{(order.Valve is null ? "" : $"-{HornValves.Slug(notes[0].Valve.Setting.Side)}")}",
             Kind = Kind.Name,
-            Title = $"Valve or long arm: notes in {position} position",
+            Title = $"Valve or long arm{(order.Valve is null ? "" : HornValves.Words(notes[0].Valve.Setting.Side))}: {order.Note?.ToDisplay() ?? "notes"} in {position} position",
             Purpose = $"The same notes twice: once the valve, once {position} position. {Spared(notes)}",
             Practice =
             [

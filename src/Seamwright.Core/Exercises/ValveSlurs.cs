@@ -36,7 +36,7 @@ internal static class ValveSlurs
         {
             Id = $"valve-slurs-{HornValves.Slug(side)}-{(order.Register ?? Register.Middle).ToString().ToLowerInvariant()}-{(still ? "1-still" : "2-nearly-still")}",
             Kind = Kind.Name,
-            Title = $"Valve slurs, {side.Label}: the slide {(still ? "stays" : "hardly moves")}",
+            Title = $"Valve slurs{HornValves.Words(side)}{ContraryMotion.InRegister(order)}: the slide {(still ? "stays" : "hardly moves")}",
             Purpose = still
                 ? "Only the valve moves: it parts the notes by itself, clean and without the tongue, if thumb and air do their part. Positions are counted anew on the valve's longer tubing: two numbers, one place of the hand."
                 : $"The valve parts the notes, and the slide makes way for the longer tubing by at most {Widest(cells):0.0} cm at the same moment. Positions are counted anew on the longer tubing, so the two numbers say little of the way.",

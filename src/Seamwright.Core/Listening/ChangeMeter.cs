@@ -41,12 +41,14 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
     private readonly Excerpt excerpt = new(samples);
     private readonly LevelMeter levels = new(room);
+    private readonly CompanyDoubts company = new(room.Other);
     private readonly WayMeter ways = new(Math.Pow(10, room.NoiseDb / 10));
 
     /// <summary>Measures the change between two steady notes.</summary>
     public (HeardChange Heard, FittedGlide? Glide, PitchWay? Way) Measure(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var (heard, glide, curve) = MeasureFigures(plan, change, a, b, boundary);
+        heard = company.Added(heard, curve, a, b, boundary);
         if (change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
         return (heard, glide, ways.Measure(excerpt, curve, glide, a, b, heard.GlideCentre?.Value ?? boundary, Span(a, b, boundary)));
     }
@@ -61,7 +63,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null, curve);
         var moves = Moves(a, b);
         var reading = moves ? GlideOf(curve, a, b, boundary) : null;
-        var dip = DipOf(curve, a, b, reading?.Centre ?? boundary);
+        var dip = DipOf(curve, a, b, reading?.Centre ?? boundary, moves && MayBreak(plan, change));
         var lifted = dip is { Depth: >= WorthUndoing };
         if (lifted) LookInside(part.Fine, curve, dip!.Value, low, Math.Max(a.Hz, b.Hz));
         if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
@@ -71,7 +73,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var untold = (heard with { CaughtPitch = caught?.Pitch }, (FittedGlide?)null, curve);
         if (dip is { Depth: > Blind } silence) return caught is null && moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told ? (told.Heard, told.Glide, curve) : untold;
         if (reading is not { } r) return untold;
-        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape, levels.RoomTime).Measure(heard, plan, change, r);
+        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape.Main, levels.RoomTime).Measure(heard, plan, change, r);
 
         // A pitch on the fitted way is no wrong partial, however slow the way is.
         return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Pitch.Value) < Explained)
@@ -89,6 +91,9 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         return glide is not null && told.Break is null && told.Glide?.Value > Longer * dip.HalfWidth ? (told, glide) : null;
     }
 
+    private static bool MayBreak(Plan plan, NoteChange change) =>
+        plan.Notes[change.FromNote].Setting is { } from && plan.Notes[change.ToNote].Setting is { } to && (from.Side.Id != to.Side.Id || from.Partial != to.Partial);
+
     private static bool Moves(SteadyNote a, SteadyNote b) => Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
 
     private ImmutableArray<Doubt> DoubtsAt(double low, SteadyNote a, SteadyNote b)
@@ -96,6 +101,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         const double NearNoise = 30;
         const double NoticedLoss = 0.5;
         var doubts = ImmutableArray.CreateBuilder<Doubt>();
+        if (company.Matter(a, b)) doubts.Add(Doubt.OtherSound);
         if (levels.LostIn(a, b) > NoticedLoss) doubts.Add(Doubt.Clipping);
         if (room.Echo is not null) doubts.Add(Doubt.Echo);
         if (2 / low > settings.EarWindow.Value * 1.3) doubts.Add(Doubt.LowNote);
@@ -174,17 +180,17 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         return best;
     }
 
-    private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn)
+    private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn, bool mayBreak = false)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay).Solve();
+        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.
     private static void LookInside(FinePitch fine, ChangeCurve curve, DipFit.Result dip, double low, double high)
     {
         var reach = dip.Shape.Reach + (2 / low);
-        var lifted = fine.Undipped(dip.Shape.Centre - reach - (3 / low), dip.Shape.Centre + reach + (3 / low), dip.Shape, Blind);
+        var lifted = fine.Undipped(dip.Shape.Centre - reach - (3 / low), dip.Shape.Centre + reach + (3 / low), dip.Shape.At, Blind);
         for (var i = 0; i < curve.Count; i++)
         {
             if (Math.Abs(curve.Time(i) - dip.Shape.Centre) > reach) continue;
@@ -199,14 +205,15 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         }
     }
 
-    // A pitch that hardly moves for a while and is neither note nor on the way between them within a semitone.
+    // A pitch that is loud enough to be heard, hardly moves for a while and is neither note nor on the way between them within a semitone.
     private static (Hertz Pitch, double Time)? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
     {
         var (best, length, start, last) = (0, 0, -1, -1);
+        var heardFrom = Math.Min(a.Db, b.Db) - Silent;
         for (var i = 0; i < curve.Count; i++)
         {
             if (!(curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && Math.Abs(curve.Time(i) - boundary) < 0.25)) continue;
-            if (!Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
+            if (curve.Db[i] < heardFrom || !Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
             var goesOn = start >= 0 && i - last <= Lapse && Cents(curve.Hz[i], curve.Hz[last]) < Carried * (i - last + PitchEvery - 1) && Cents(curve.Hz[i], curve.Hz[start]) <= MostCarried;
             if (!goesOn) start = i;
             last = i;

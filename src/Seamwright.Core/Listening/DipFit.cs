@@ -12,7 +12,19 @@ internal sealed class DipFit
 
     // Where the reading itself has fallen so far, the window lies inside the silence and has seen its bottom.
     private const double Inside = 30;
-    public const double Deepest = 70;
+
+    // Two dips are believed where they leave no more than so much of the misfit of one, and the shallower is so deep, dB.
+    private const double TwoFit = 0.65;
+    private const double LeastBeside = 4;
+
+    // Natural slurs dip for about 45 ms (measured on one player).
+    private const double UsualFlank = 0.045;
+
+    // dB by which what the fit makes of the lowest reading may lie above the other dip.
+    private const double Parts = 1;
+
+    // Parameters of one dip.
+    private const int One = 5;
 
     // Mean square in dB² below which no better minimum is looked for.
     private const double Fits = 0.05;
@@ -34,6 +46,7 @@ internal sealed class DipFit
     private readonly double seen;
     private readonly double widest;
     private readonly double[] sums;
+    private readonly bool mayBreak;
     private readonly double roomShare;
     private readonly double roomKeeps;
 
@@ -46,8 +59,10 @@ internal sealed class DipFit
     /// <param name="turn">When one level gives way to the other.</param>
     /// <param name="floor">Level of the room, dB.</param>
     /// <param name="room">How the room answers; it fills dips.</param>
-    public DipFit(double[] times, double[] measured, double[] windows, double before, double after, double turn, double floor, Decay? room)
+    /// <param name="mayBreak">Whether a partial may break here, so that two dips may lie beside one another.</param>
+    public DipFit(double[] times, double[] measured, double[] windows, double before, double after, double turn, double floor, Decay? room, bool mayBreak = false)
     {
+        this.mayBreak = mayBreak;
         if (room is { Matters: true } r) (roomShare, roomKeeps) = (r.Share, Math.Pow(10, -6 * ModelStep / r.Seconds60));
         this.before = before;
         this.after = after;
@@ -66,9 +81,10 @@ internal sealed class DipFit
         sums = new double[(int)Math.Ceiling((this.times[^1] - this.times[0] + (2 * widest)) / ModelStep) + 3];
     }
 
-    /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour; the deviations are standard ones.</summary>
+    /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour; the deviations are standard ones, and the pull
+    /// is how far, seconds, the middle may lie too near to a partial's break.</summary>
     internal readonly record struct Result(
-        double Depth, double Centre, double HalfWidth, double Below20, DipShape Shape, double DepthDeviation, double CentreDeviation, double WidthDeviation);
+        double Depth, double Centre, double HalfWidth, double Below20, Dips Shape, double Pull, double DepthDeviation, double CentreDeviation, double WidthDeviation);
 
     /// <summary>The best of several starts; null where there is no dip.</summary>
     public Result? Solve()
@@ -87,7 +103,30 @@ internal sealed class DipFit
             if (best.MeanSquare < Fits) break;
         }
 
+        if (mayBreak && best!.MeanSquare > Fits && Two(lowest, depth) is { } two && two.MeanSquare < TwoFit * best.MeanSquare) best = two;
         return Read(best!, quieter);
+    }
+
+    // A partial's break leaves a dip of its own at the turn, whatever the tongue does beside it: the two are fitted together.
+    private LeastSquares.Solution? Two(int lowest, double depth)
+    {
+        if (depth > Inside) return null;
+        LeastSquares.Solution? best = null;
+        foreach (var at in (double[])[turn, (2 * turn) - times[lowest]])
+        {
+            var found = LeastSquares.Solve(Residuals, [times[lowest] * 10, Math.Log(UsualFlank), 0, Math.Sqrt(0.002) * 3, depth / 10 * 1.1, at * 10, Math.Log(UsualFlank), 1], times.Length + Wishes);
+            if (Credible(Dips(found.Parameters), times[lowest]) && !(best?.MeanSquare <= found.MeanSquare)) best = found;
+        }
+
+        return best;
+    }
+
+    // Of a dip at the edge of what was read only one flank is known, and the lowest reading lies in the deeper one.
+    private bool Credible(in Dips dips, double lowest)
+    {
+        var (first, last) = (times[0] + (UsualFlank / 2), times[^1] - (UsualFlank / 2));
+        return dips.Beside is { Depth: >= LeastBeside } beside && beside.Centre > first && beside.Centre < last && dips.Main.Centre > first && dips.Main.Centre < last
+            && Model(lowest, dips) <= Model(beside.Centre, dips) + Parts;
     }
 
     // The bottom of a silence is flat: where in it the noise is lowest says nothing.
@@ -104,8 +143,8 @@ internal sealed class DipFit
     // In dB; the wishes are scaled so that together they weigh as little as the plainest dip allows.
     private void Residuals(ReadOnlySpan<double> p, Span<double> residuals)
     {
-        var shape = Shape(p);
-        Run(shape);
+        var dips = Dips(p);
+        Run(dips);
         for (var i = 0; i < times.Length; i++)
         {
             var power = (Integral(times[i] + (windows[i] / 2)) - Integral(times[i] - (windows[i] / 2))) / windows[i];
@@ -114,28 +153,32 @@ internal sealed class DipFit
 
         var many = Math.Sqrt(times.Length);
         residuals[^3] = many * 0.1 * p[2];
-        residuals[^2] = many * Math.Sqrt(2 * shape.Hold);
+        residuals[^2] = many * Math.Sqrt(2 * dips.Main.Hold);
         var credible = seen > Inside ? seen : roomShare > 0 ? Math.Min(Inside, seen + MostUndone) : Inside;
-        var beyond = Math.Max(0, shape.Depth - credible);
-        residuals[^1] = many * Math.Sqrt((seen > Inside || roomShare > 0 ? 0.05 : 0.001) * beyond);
+        var beyond = Math.Max(0, dips.Main.Depth - credible);
+        var deeper = dips.Beside is { } other ? Math.Max(0, other.Depth - dips.Main.Depth) : 0;
+        residuals[^1] = many * Math.Sqrt(((seen > Inside || roomShare > 0 ? 0.05 : 0.001) * beyond) + (0.05 * deeper));
     }
 
-    private static DipShape Shape(ReadOnlySpan<double> p)
+    private static Dips Dips(ReadOnlySpan<double> p)
     {
         var flank = Math.Exp(Math.Clamp(p[1], -6, -1));
         var lean = Math.Exp(Math.Clamp(p[2], -1.2, 1.2));
-        return new(p[0] / 10, flank * lean, flank / lean, p[3] * p[3] / 9, Math.Min(Deepest, Math.Abs(p[4]) * 10));
+        var main = new DipShape(p[0] / 10, flank * lean, flank / lean, p[3] * p[3] / 9, Math.Min(Listening.Dips.Deepest, Math.Abs(p[4]) * 10));
+        if (p.Length == One) return new(main, null);
+        var beside = Math.Exp(Math.Clamp(p[6], -4.4, -2));
+        return new(main, new DipShape(p[5] / 10, beside, beside, 0, Math.Min(Listening.Dips.Deepest, Math.Abs(p[7]) * 10)));
     }
 
     // Running power of the model, which continues a window beyond the measured times on both sides.
-    private void Run(DipShape shape)
+    private void Run(in Dips dips)
     {
         var (loud, next) = (Math.Pow(10, before / 10), Math.Pow(10, after / 10));
         var room = loud;
         for (var i = 0; i < sums.Length - 1; i++)
         {
             var t = times[0] - widest + ((i + 0.5) * ModelStep);
-            var db = shape.At(t);
+            var db = dips.At(t);
             var power = (t < turn ? loud : next) * (db == 0 ? 1 : Math.Exp(db * (Math.Log(10) / 10)));
             room = (roomKeeps * room) + ((1 - roomKeeps) * power);
             sums[i + 1] = sums[i] + ((power + (roomShare * (room - power))) * ModelStep);
@@ -149,14 +192,15 @@ internal sealed class DipFit
         return sums[i] + ((x - i) * (sums[i + 1] - sums[i]));
     }
 
-    private double Model(double t, DipShape shape) => (t < turn ? before : after) + shape.At(t);
+    private double Model(double t, in Dips dips) => (t < turn ? before : after) + dips.At(t);
 
     private Result Read(LeastSquares.Solution found, double quieter)
     {
         var (depth, centre, width, below20) = Figures(found.Parameters, quieter);
+        var dips = Dips(found.Parameters);
         var step = times.Length > 1 ? (times[^1] - times[0]) / (times.Length - 1) : ModelStep;
         var known = found.Deviations(Read, found.MeanSquare, Math.Max(1, windows.Average() / step)) ?? [depth, 0.05, width];
-        return new Result(depth, centre, width, below20, Shape(found.Parameters), known[0], known[1], known[2]);
+        return new Result(depth, centre, width, below20, dips, Pull(centre, dips), known[0], known[1], known[2]);
 
         double[] Read(double[] p)
         {
@@ -165,38 +209,19 @@ internal sealed class DipFit
         }
     }
 
-    private (double Depth, double Centre, double Width, double Below20) Figures(ReadOnlySpan<double> p, double quieter)
+    // A break's own dip that is not parted from the tongue's draws its middle towards the turn.
+    private double Pull(double centre, in Dips dips)
     {
-        const double Fine = 0.0005;
-        var shape = Shape(p);
-        var from = shape.Centre - (shape.Hold / 2) - shape.Fall;
-        var count = (int)((shape.Fall + shape.Rise + shape.Hold) / Fine) + 1;
-        var lowest = double.MaxValue;
-        for (var i = 0; i <= count; i++) lowest = Math.Min(lowest, Model(from + (i * Fine), shape));
-        lowest = Math.Min(lowest, Model(shape.Centre, shape));
-        var deep = quieter - lowest;
-        var (start, end) = Below(deep / 2);
-        var (start20, end20) = deep > 20 ? Below(20) : (0, 0);
-        return (deep, (start + end) / 2, end - start, end20 - start20);
+        const double Unparted = 0.25;
+        const double Fitted = 0.1;
+        var away = Math.Abs(centre - turn);
+        return mayBreak && away < UsualFlank ? (dips.Beside is null ? Unparted : Fitted) * away : 0;
+    }
 
-        (double Start, double End) Below(double db)
-        {
-            var (a, b) = (shape.Centre, shape.Centre);
-            var last = double.NaN;
-            for (var i = 0; i <= count; i++)
-            {
-                var t = from + (i * Fine);
-                var under = quieter - db - Model(t, shape);
-                if (under >= 0 && t < a) a = Crossing(t, last, under);
-                if (under >= 0) b = Math.Max(b, t);
-                else if (last >= 0 && t > shape.Centre) b = Math.Max(b, Crossing(t, last, under));
-                last = under;
-            }
-
-            return (a, b);
-        }
-
-        static double Crossing(double t, double last, double now) => double.IsNaN(last) || last == now ? t : t - (Fine * now / (now - last));
+    private DipFigures Figures(ReadOnlySpan<double> p, double quieter)
+    {
+        var dips = Dips(p);
+        return DipFigures.Of(dips, t => quieter - Model(t, dips));
     }
 
     private static int Lowest(double[] measured)
@@ -217,26 +242,5 @@ internal sealed class DipFit
         while (a > 0 && measured[a - 1] < level) a--;
         while (b < measured.Length - 1 && measured[b + 1] < level) b++;
         return b - a + 1;
-    }
-}
-
-/// <summary>Raised-cosine flanks in dB about a flat bottom.</summary>
-/// <param name="Centre">Middle of the bottom, seconds.</param>
-/// <param name="Fall">Length of the falling flank, seconds.</param>
-/// <param name="Rise">Length of the rising flank, seconds.</param>
-/// <param name="Hold">Length of the bottom, seconds.</param>
-/// <param name="Depth">dB, positive.</param>
-internal readonly record struct DipShape(double Centre, double Fall, double Rise, double Hold, double Depth)
-{
-    /// <summary>How far from its middle it reaches.</summary>
-    public double Reach => Math.Max(Fall, Rise) + (Hold / 2);
-
-    /// <summary>dB, 0 or less.</summary>
-    public double At(double t)
-    {
-        var flank = t < Centre ? Fall : Rise;
-        var away = Math.Abs(t - Centre) - (Hold / 2);
-        var share = away <= 0 ? 1 : away >= flank ? 0 : (1 + Math.Cos(Math.PI * away / flank)) / 2;
-        return -Depth * share;
     }
 }

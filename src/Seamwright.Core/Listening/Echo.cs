@@ -13,19 +13,8 @@ internal readonly record struct Echo(double Delay, double Last, double Strongest
     /// <summary>How many seconds of a change's figures an echo leaves in doubt: the old note sounds on, so much weaker than the new one.</summary>
     public double Time => Strength * Math.Min(Last, Reaches);
 
-    /// <summary>How far the level of a steady tone may lie below and above that of the sound alone, dB: return and sound meet in any phase.</summary>
-    public (double Below, double Above) Level => (-20 * Math.Log10(1 - Strength), 20 * Math.Log10(1 + Strength));
-
-    /// <summary>How far the sound itself may have fallen where the level has fallen so far, dB: as far as all there is where the old note's
-    /// return alone may be heard.</summary>
-    /// <param name="depth">As heard, dB.</param>
-    /// <param name="deepest">All there is, dB.</param>
-    public (double Low, double High) Depth(double depth, double deepest)
-    {
-        var heard = Math.Pow(10, -depth / 20);
-        var (most, least) = ((heard * (1 + Strength)) + Strength, (heard * (1 - Strength)) - Strength);
-        return (Math.Max(0, -20 * Math.Log10(most)), least <= 0 ? deepest : Math.Min(deepest, -20 * Math.Log10(least)));
-    }
+    /// <summary>What the returns leave open of the level.</summary>
+    public Meeting Meeting => new(Strength);
 }
 
 /// <summary>The room as far as it limits what can be told of a change.</summary>
@@ -40,12 +29,20 @@ internal sealed record RoomAnswer(double NoiseDb, Decay? Decay, Echo? Echo)
     /// <summary>The mains' hum that was taken out; null where there was none.</summary>
     public Hum? Hum { get; init; }
 
+    /// <summary>A sound of steady pitch that is not the player; null where there is no sign of one.</summary>
+    public OtherSound? Other { get; init; }
+
     /// <summary>Reads all of it from a recording.</summary>
     /// <param name="sound">The recording.</param>
     /// <param name="notes">All notes heard, in any order.</param>
-    public static RoomAnswer Of(HeardSound sound, IEnumerable<Stretch> notes)
+    public static RoomAnswer Of(HeardSound sound, IReadOnlyList<Stretch> notes)
     {
         var noise = RoomReader.NoiseOf(sound.Track);
-        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples, sound.Track.Hz)) { Overload = sound.Overload, Hum = sound.Hum };
+        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples, sound.Track.Hz))
+        {
+            Overload = sound.Overload,
+            Hum = sound.Hum,
+            Other = OtherSoundFinder.Of(sound.Samples, sound.Track, notes),
+        };
     }
 }

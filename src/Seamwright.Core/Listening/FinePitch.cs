@@ -35,14 +35,14 @@ internal sealed class FinePitch
     /// <param name="to">Seconds.</param>
     /// <param name="dip">The dip in dB, 0 or less.</param>
     /// <param name="most">Largest gain, dB: beyond it noise would be lifted.</param>
-    public FinePitch Undipped(double from, double to, DipShape dip, double most)
+    public FinePitch Undipped(double from, double to, Func<double, double> dip, double most)
     {
         var first = Math.Clamp((int)((from - start) * Rate), 0, count);
         var last = Math.Clamp((int)((to - start) * Rate), first, count);
         var lifted = samples[first..last];
         for (var i = 0; i < lifted.Length; i++)
         {
-            var db = Math.Min(most, -dip.At(start + ((first + i) / (double)Rate)));
+            var db = Math.Min(most, -dip(start + ((first + i) / (double)Rate)));
             if (db > 0) lifted[i] *= (float)Math.Pow(10, db / 20);
         }
 

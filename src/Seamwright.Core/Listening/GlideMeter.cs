@@ -30,6 +30,10 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
     private const double Slides = 0.88;
     internal const double LongForABreak = 0.045;
 
+    // A tongue that closes while a partial breaks leaves neither partial the air to win: for so long, seconds, both may sound as strong
+    // before the second is heard. dB from which it does so.
+    private const double Choked = 0.017, Chokes = 10;
+
     // With a break on the way only what slides before and after it in the pitch's own direction is continuous.
     private const double LeastSlide = 0.3;
 
@@ -45,7 +49,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
         var length = Bounding.Reach(found.LengthDeviation, ((ninety - ten < window ? 0.15 : 0.08) * window) + roomTime, 0.02 * (ninety - ten));
-        var centre = Bounding.Reach(found.CentreDeviation, (0.03 * window) + (0.5 * roomTime), 0);
+        var centre = Bounding.Reach(found.CentreDeviation, ((found.Shape.Jump == 0 ? 0.03 : 0.12) * window) + (0.5 * roomTime), 0) + Crossing(found.Shape);
         var semitones = 12 * Math.Log2(b.Hz / a.Hz);
         var continuous = (1 - found.Shape.Jump) * semitones;
         var audible = Audible(ten, ninety);
@@ -58,7 +62,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             GlideSemitones = found.Shape.Jump < 1 && Math.Abs(continuous) >= LeastSlide ? continuous : semitones,
             AudibleGlide = new(audible),
             AudibleGlideBounds = new(new(Math.Max(0, audible - length)), new(audible + length)),
-            TongueOffsetBounds = Offset(heard, half, centre),
+            TongueOffsetBounds = Offset(heard, half, centre, found.Shape.Jump != 0),
             Broke = Broke(heard, found.Shape, ninety - ten),
             Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * semitones),
         };
@@ -103,11 +107,29 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         return inside == 0 ? 0 : (to - from) * loud / inside;
     }
 
-    private static Bounds<Seconds>? Offset(HeardChange heard, double half, double centre)
+    // While one partial gives way to another both sound and nothing repeats. What lasts longer than a jump is seen to last, two stretches,
+    // leaves open when the second was the stronger.
+    private double Crossing(GlideShape shape)
+    {
+        if (shape.Jump == 0) return 0;
+        var blur = 2 / Math.Min(a.Hz, b.Hz);
+        var (first, last) = (double.NaN, double.NaN);
+        for (var i = curve.Index(shape.JumpAt - (2 * blur)); i <= curve.Index(shape.JumpAt + (2 * blur)); i++)
+        {
+            if (curve.Strength[i] >= Breaks) continue;
+            first = double.IsNaN(first) ? curve.Time(i) : first;
+            last = curve.Time(i);
+        }
+
+        return double.IsNaN(first) ? 0 : Math.Max(0, (last - first - blur) / 2);
+    }
+
+    private static Bounds<Seconds>? Offset(HeardChange heard, double half, double centre, bool breaks)
     {
         if (heard.DipCentre is not { } d || heard.DipCentreBounds is not { } known) return null;
         var reach = Math.Sqrt(Math.Pow((known.High - known.Low).Value / 2, 2) + (centre * centre));
-        return new(new(d.Value - half - reach), new(d.Value - half + reach));
+        var late = breaks && heard.Dip?.Value > Chokes && d.Value > half - Choked && d.Value < half + Choked ? Choked : 0;
+        return new(new(d.Value - half - reach), new(d.Value - half + reach + late));
     }
 
     private static bool? Broke(HeardChange heard, GlideShape shape, double length)

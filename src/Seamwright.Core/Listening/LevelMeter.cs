@@ -49,7 +49,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             DipWidth = new(d.HalfWidth),
             DipWidthBounds = Around(d.HalfWidth, d.WidthDeviation, (0.05 * window) + (0.4 * RoomTime), 0.02 * d.HalfWidth, x => new Seconds(x)),
             DipCentre = new(d.Centre),
-            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), 0, x => new Seconds(x), double.NegativeInfinity),
+            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), d.Pull, x => new Seconds(x), double.NegativeInfinity),
         };
     }
 
@@ -68,7 +68,7 @@ internal sealed class LevelMeter(RoomAnswer room)
 
     private Bounds<Decibels> Widened(Bounds<Decibels> around, double depth, double lost)
     {
-        var (low, high) = room.Echo?.Depth(depth, DipFit.Deepest) ?? (depth, depth);
+        var (low, high) = room.Echo?.Meeting.Depth(depth, Dips.Deepest) ?? (depth, depth);
         return new(new(Math.Min(around.Low.Value, low)), new(Math.Max(around.High.Value, high) + lost));
     }
 
@@ -82,7 +82,7 @@ internal sealed class LevelMeter(RoomAnswer room)
     private Bounds<Decibels> OvershootAround(double over, double lost)
     {
         var around = Around(over, 0, OvershootDoubt, 0, x => new Decibels(x));
-        var (below, above) = room.Echo?.Level ?? (0, 0);
+        var (below, above) = room.Echo?.Meeting.Level ?? (0, 0);
         return new(new(Math.Max(0, Math.Min(around.Low.Value, over - below))), new(Math.Max(around.High.Value, over + above) + lost));
     }
 

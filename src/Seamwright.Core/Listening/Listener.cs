@@ -48,7 +48,7 @@ public static class Listener
         var tuning = 1200 * Math.Log2(expected.Instrument.A4.Value / 440);
         var found = AttemptFinder.Of(track, expected, Hop, tuning, s.NoteTolerance.Value);
         track.Settle();
-        var room = RoomAnswer.Of(sound, found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>());
+        var room = RoomAnswer.Of(sound, [.. found.Attempts.SelectMany(a => a.Stretches).OfType<Stretch>()]);
         var meter = new AttemptMeter(sound, expected, s, room);
         var measured = found.Attempts.Select(meter.Measure).ToList();
         var best = found.Best < 0 ? null : measured[found.Best].Attempt;

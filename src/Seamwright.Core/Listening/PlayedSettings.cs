@@ -34,7 +34,7 @@ internal static class PlayedSettings
     /// break even at the lower end of its interval, which noise and room have widened.</remarks>
     public static bool? Shown(HeardChange change) => change switch
     {
-        _ when change.Doubts.Contains(Doubt.Echo) => null, // two pitches at once
+        _ when change.Doubts.Contains(Doubt.Echo) || change.Doubts.Contains(Doubt.OtherSound) => null, // two pitches at once
         { Found: true, Broke: true, Break: not null } => true,
         { Found: true, Broke: false, GlideBounds: { } b } when b.Low.Value > GlideMeter.LongForABreak => false,
         _ => null,

@@ -64,6 +64,7 @@ internal static class RoomReader
     public static IEnumerable<Problem> Remarks(RoomAnswer room)
     {
         const double Sound = 343; // m/s at 20 °C
+        if (room.Other is { } other) yield return other.Remark();
         if (room.Hum is { } hum)
         {
             yield return new(

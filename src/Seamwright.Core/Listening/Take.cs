@@ -234,6 +234,10 @@ public sealed record HeardChange
     /// <summary>A pitch held between the two notes that is neither of them, where one was caught on the way.</summary>
     public Hertz? CaughtPitch { get; init; }
 
+    /// <summary>Whether the level falls so far between the notes that another sound in the room is as loud: a pitch caught there would not be
+    /// heard.</summary>
+    public bool IsCovered { get; init; }
+
     /// <summary>Dip centre minus glide centre.</summary>
     public Seconds? TongueOffset => DipCentre is { } d && GlideCentre is { } g ? d - g : null;
 
@@ -269,6 +273,9 @@ public enum Doubt
 
     /// <summary>A wall sends the old note back into the new one.</summary>
     Echo,
+
+    /// <summary>Another sound of steady pitch is heard beside the player's.</summary>
+    OtherSound,
 
     /// <summary>The microphone or its amplifier was driven beyond full scale.</summary>
     Clipping,

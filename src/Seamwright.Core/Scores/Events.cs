@@ -133,9 +133,17 @@ public sealed record Line
     /// <summary>Hairpins in played order, never overlapping.</summary>
     public ImmutableArray<PlayedHairpin> Hairpins { get; init; } = [];
 
+    /// <summary>Dynamic marks as they are met, in played order; what a jump restores is none.</summary>
+    public ImmutableArray<PlayedDynamic> Dynamics { get; init; } = [];
+
     /// <summary>Whether it was read off a recording: then it has no bars, its times are the recording's, and nobody asked for it.</summary>
     public bool FromRecording { get; init; }
 }
+
+/// <summary>A dynamic mark in played order.</summary>
+/// <param name="At">Played place: where a note begins, within a held one, or in a rest.</param>
+/// <param name="Mark">As written (<c>mf</c>).</param>
+public sealed record PlayedDynamic(Beats At, string Mark);
 
 /// <summary>A hairpin in played order.</summary>
 /// <param name="Start">Played place.</param>

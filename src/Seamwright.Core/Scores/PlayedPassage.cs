@@ -74,6 +74,9 @@ internal sealed class PlayedPassage
     /// <summary>Chord symbols as met, in order, none twice in a row.</summary>
     public List<PlayedChord> Chords { get; } = [];
 
+    /// <summary>Dynamic marks as met.</summary>
+    public List<PlayedDynamic> Dynamics { get; } = [];
+
     /// <summary>Hairpins as met, closed.</summary>
     public List<PlayedHairpin> Hairpins { get; } = [];
 
@@ -162,6 +165,7 @@ internal sealed class PlayedPassage
         }
 
         var dynamics = new Queue<Direction>(bar.Directions.Where(d => d.Kind == DirectionKind.Dynamic));
+        foreach (var mark in dynamics.OrderBy(d => d.Offset)) Dynamics.Add(new PlayedDynamic(start + mark.Offset, mark.Text));
         foreach (var e in bar.Events)
         {
             while (dynamics.TryPeek(out var next) && next.Offset <= e.Offset) dynamic = dynamics.Dequeue().Text;

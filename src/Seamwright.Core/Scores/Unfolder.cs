@@ -40,7 +40,7 @@ public static class Unfolder
         passage.Notes.RemoveAll(n => n.Length <= Beats.Zero);
         var tempo = PlayedTempo.Of(passage, quartersPerMinute, used, part.Name, problems);
         return Outcome<Line>.Of(
-            new Line { Title = title, Notes = [.. passage.Notes.Select((n, i) => Finished(n, i, tempo))], Tempo = tempo, Bars = [.. passage.Bars], Chords = [.. passage.Chords], Hairpins = [.. passage.Hairpins] }, problems);
+            new Line { Title = title, Notes = [.. passage.Notes.Select((n, i) => Finished(n, i, tempo))], Tempo = tempo, Bars = [.. passage.Bars], Chords = [.. passage.Chords], Hairpins = [.. passage.Hairpins], Dynamics = [.. passage.Dynamics] }, problems);
     }
 
     private static PlayedNote Finished(SoundingNote n, int index, TempoMap tempo)

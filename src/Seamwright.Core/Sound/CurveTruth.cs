@@ -41,6 +41,7 @@ internal static class CurveTruth
         var depth = quieter - (passage.OnOnePartial || passage.Execution.Gap.Value > 0 ? lowest : Blurred(curve, passage, at));
         if (depth < LeastDb) return truth;
         var (start, end) = Span(curve, window, at, quieter - (depth / 2));
+        var (first, last) = Span(curve, window, at, Parting(curve, (start, end), at, quieter - (depth / 2)));
 
         // How deep a silence is the room decides.
         var silent = passage.Execution.Gap.Value > 0;
@@ -48,7 +49,7 @@ internal static class CurveTruth
         {
             Dip = silent ? null : new(depth),
             DipWidth = silent ? null : new(end - start),
-            DipCentre = silent ? null : new((start + end) / 2),
+            DipCentre = silent ? null : new((first + last) / 2),
             Below10 = depth > 10 ? Below(curve, window, at, quieter - 10) : null,
             Gap = depth > LevelShape.EdgeDb ? Below(curve, window, at, quieter - LevelShape.EdgeDb) : null,
         };
@@ -79,17 +80,18 @@ internal static class CurveTruth
         double a = p.FromPitch, b = p.ToPitch;
         if (Math.Abs(b - a) < LeastOctaves) return null;
 
-        // The way proper: from where it last leaves the first tenth to where it first reaches the last one.
+        // The way proper: from where it last leaves the first tenth to where it first reaches the last one. Where resonances sound together the
+        // pitch that is heard is the stronger one's: half way is where it jumps, wherever in the interval the mean of the two then lies.
         var ninety = window.From;
-        while (ninety < window.To && Share(ninety) < 0.9) ninety += Grid;
-        return (LastBelow(0.1), LastBelow(0.5), ninety);
+        while (ninety < window.To && Share(curve.PitchAt(ninety)) < 0.9) ninety += Grid;
+        return (LastBelow(0.1, curve.PitchAt), LastBelow(0.5, p.OnOnePartial ? curve.PitchAt : curve.StrongestAt), ninety);
 
-        double Share(double t) => (curve.PitchAt(t) - a) / (b - a);
+        double Share(double pitch) => (pitch - a) / (b - a);
 
-        double LastBelow(double share)
+        double LastBelow(double share, Func<double, double> pitch)
         {
             var t = ninety;
-            while (t > window.From && Share(t) > share) t -= Grid;
+            while (t > window.From && Share(pitch(t)) > share) t -= Grid;
             return t;
         }
     }
@@ -135,6 +137,25 @@ internal static class CurveTruth
         var highest = double.MinValue;
         for (var t = onset; t <= onset + BumpWindow; t += Grid) highest = Math.Max(highest, curve.LevelAt(t));
         return highest;
+    }
+
+    // Where another dip runs into this one, the height between the two: from there it falls again on the way out.
+    private static double Parting(ToneCurve curve, (double Start, double End) span, double at, double level)
+    {
+        const double Parts = 1;
+        return Math.Min(Towards(span.Start, -Grid), Towards(span.End, Grid));
+
+        double Towards(double end, double step)
+        {
+            var height = double.MinValue;
+            for (var t = at; step < 0 ? t > end : t < end; t += step)
+            {
+                height = Math.Max(height, curve.LevelAt(t));
+                if (curve.LevelAt(t) < height - Parts) return height;
+            }
+
+            return level;
+        }
     }
 
     private static Seconds Below(ToneCurve curve, (double From, double To) window, double at, double db)

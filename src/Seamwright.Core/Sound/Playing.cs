@@ -51,8 +51,8 @@ public static class Playing
             Fault.Tongued => clean with { Dip = new(much), DipWidth = Ms(50) },
             Fault.NoTongue when change.SlideMotion == SlideMotion.Still => clean with { Dip = new(0), Bump = new(0) },
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
-            Fault.LateTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(much), DipWidth = Ms(45) },
-            Fault.EarlyTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(-much), DipWidth = Ms(45) },
+            Fault.LateTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(much), DipWidth = Touch(plan, change, much) },
+            Fault.EarlyTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(-much), DipWidth = Touch(plan, change, -much) },
             Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6), Lips = Ms(40) },
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
@@ -93,8 +93,15 @@ public static class Playing
 
     // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it, of 14 to 16 dB:
     // to be felt as a touch of its own it must go deeper.
-    private static Decibels Felt(Plan plan, NoteChange change, Decibels dip) => new(Math.Max(dip.Value,
-        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial ? 13 : 18));
+    private static Decibels Felt(Plan plan, NoteChange change, Decibels dip) => new(Math.Max(dip.Value, One(plan, change) ? 13 : 18));
+
+    // A touch beside a break is the shorter the nearer it lies, or the two would run together into one; one that comes a little late chokes the
+    // break itself, and would choke it longer if it were short and so steep.
+    private static Seconds Touch(Plan plan, NoteChange change, double afterMs) =>
+        Ms(One(plan, change) ? 45 : afterMs switch { <= -45 => 45, < 0 => 38, < 22 => 45, < 45 => 30, _ => 45 });
+
+    private static bool One(Plan plan, NoteChange change) =>
+        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;
 
     private static Seconds RestBefore(Plan plan, NoteChange change)
     {

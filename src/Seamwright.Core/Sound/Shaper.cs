@@ -15,6 +15,12 @@ internal sealed class Shaper
     // dB and seconds: a tenth of what an ear may be wrong by.
     private const double FineDb = 0.1, FineTime = 5e-4;
 
+    // dB by which a tongue stands out of the break beside it, and less where it lies so near, seconds, that it would choke the break.
+    private const double Clear = 5, NearClear = 3, Near = 0.035;
+
+    // Seconds beside its moment from which not the tongue was found but the break, and dB by which it then cuts deeper.
+    private const double Lost = 2e-3, DeeperBy = 2, MostDeeper = 8;
+
     private const double DeepestDip = 70, ShortestGap = 0.002, LongestGap = 1;
 
     private readonly Paths paths;
@@ -41,26 +47,43 @@ internal sealed class Shaper
         var asked = paths.Passages[i].Execution;
         if (asked.Rest.Value > 0 || !Wants(asked)) return;
         var key = CaseOf(i, asked);
-        if (!known.TryGetValue(key, out var found)) known[key] = found = Find(i, asked);
+        if (!known.TryGetValue(key, out var found)) known[key] = found = Felt(i, asked);
         paths.Replace(i, found);
     }
 
-    private ChangeExecution Find(int i, ChangeExecution asked)
+    // Over wide leaps, and low down, the break's own dip is as deep as the tongue's: a tongue that comes beside it is felt only where it cuts deeper.
+    private ChangeExecution Felt(int i, ChangeExecution asked)
     {
-        var (best, least) = (asked, double.MaxValue);
+        if (paths.Passages[i].OnOnePartial || asked.DipOffset.Value == 0 || asked.Gap.Value > 0) return Find(i, asked).Found;
+        paths.Replace(i, asked with { Dip = default });
+        if (Try(i).Truth.Dip is { } own) asked = asked with { Dip = new(Math.Max(asked.Dip.Value, own.Value + (Math.Abs(asked.DipOffset.Value) < Near ? NearClear : Clear))) };
+        var (found, missing) = Find(i, asked);
+        for (var deeper = DeeperBy; Math.Abs(missing.Offset) > Lost && deeper <= MostDeeper; deeper += DeeperBy)
+            (found, missing) = Find(i, asked with { Dip = asked.Dip + new Decibels(deeper) });
+        return found;
+    }
+
+    private (ChangeExecution Found, Shortfall Missing) Find(int i, ChangeExecution asked)
+    {
+        var (best, least, left) = (asked, double.MaxValue, default(Shortfall));
         var now = asked;
-        Slope dip = default, gap = default;
+        Slope dip = default, gap = default, offset = default;
         for (var n = 0; n < Tries; n++)
         {
             paths.Replace(i, now);
             var missing = Missing(i, asked, Try(i));
             var size = missing.Size;
-            if (size < least) (best, least) = (now, size);
+            if (size < least) (best, least, left) = (now, size, missing);
             if (size <= 1) break;
-            now = Moved(asked, now, missing with { Dip = dip.Step(now.Dip.Value, missing.Dip), Gap = gap.Step(now.Gap.Value, missing.Gap) });
+            now = Moved(asked, now, missing with
+            {
+                Dip = dip.Step(now.Dip.Value, missing.Dip),
+                Gap = gap.Step(now.Gap.Value, missing.Gap),
+                Offset = offset.Step(now.DipOffset.Value, missing.Offset),
+            });
         }
 
-        return best;
+        return (best, left);
     }
 
     private static bool Wants(ChangeExecution asked) =>

@@ -50,7 +50,7 @@ public sealed record ChangeTruth
     /// <summary>10–90 % of the pitch's way in cents. Null over a rest, on one pitch, and where a wrong partial was caught.</summary>
     public Seconds? Glide { get; init; }
 
-    /// <summary>When the pitch is half way. Null as <see cref="Glide"/>.</summary>
+    /// <summary>When the pitch is half way: of two resonances that sound together the stronger one's. Null as <see cref="Glide"/>.</summary>
     public Seconds? GlideCentre { get; init; }
 
     /// <summary>Signed way on one partial; null where partial or tube changes.</summary>
@@ -62,7 +62,8 @@ public sealed record ChangeTruth
     /// <summary>At half of the dip's depth in dB.</summary>
     public Seconds? DipWidth { get; init; }
 
-    /// <summary>Middle of <see cref="DipWidth"/>.</summary>
+    /// <summary>Middle of <see cref="DipWidth"/>; where another dip runs into this one, as a tongue's into a break's, of the time below the
+    /// height between the two.</summary>
     public Seconds? DipCentre { get; init; }
 
     /// <summary>Time more than 10 dB below the quieter neighbour; null where there is none.</summary>

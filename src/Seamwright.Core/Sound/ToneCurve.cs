@@ -11,7 +11,7 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
     // dB: under this nothing is left that a listener would call tone.
     private const double Silence = -60;
 
-    private readonly List<double> pitches = [], levels = [];
+    private readonly List<double> pitches = [], strongest = [], levels = [];
 
     public double Start { get; } = start;
 
@@ -31,12 +31,16 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
         }
 
         pitches.Add(power > 1e-9 ? weighted / power : pitches.Count > 0 ? pitches[^1] : column.Pitch);
+        strongest.Add(power > 1e-9 ? column.Pitch : strongest.Count > 0 ? strongest[^1] : column.Pitch);
         var hiss = rush.At(column.Power, player.Drive, player.Breath);
         levels.Add(Math.Max(Silence, 10 * Math.Log10(power + (hiss * hiss) + 1e-12)));
     }
 
     /// <summary>Base-2 logarithm of Hz at a time within the curve.</summary>
     public double PitchAt(double t) => At(pitches, t);
+
+    /// <summary>Pitch of the strongest resonance alone, which jumps when another sounds as strong, base-2 logarithm of Hz.</summary>
+    public double StrongestAt(double t) => At(strongest, t);
 
     /// <summary>The mean pitch of a held note, weighted by how far it is on its own; where it is all passage, the pitch in its middle.</summary>
     public double PitchOf((double Start, double End) held)

@@ -29,6 +29,7 @@ internal sealed class BookBinding
         (print, sheet) = (new ExercisePrint(engraver, options, size, fonts, options.HasFront || entries.Count > 1), new BookSheet(options, size, fonts));
         howTo = new HowToRead(LegendOf(), size, fonts);
         front = new BookFront(entries, howTo.Blocks(18), size, fonts, sheet.Bottom);
+        if (options.HasFront && !front.HoldsHowTo) front = new BookFront(entries, [], size, fonts, sheet.Bottom);
         pagesOf = [.. entries.Select(_ => new List<int>())];
     }
 
@@ -43,6 +44,7 @@ internal sealed class BookBinding
             for (var i = 0; i < entries.Count; i++)
             {
                 var pieces = ahead.GetAwaiter().GetResult();
+                if (i == 0 && !(options.HasFront && front.HoldsHowTo)) PlaceHowTo(flow, pieces);
                 if (i + 1 < entries.Count) ahead = Engraved(i + 1);
                 foreach (var page in flow.Add(pieces)) Paint(page);
                 progress((i + 1.0) / entries.Count);
@@ -54,10 +56,18 @@ internal sealed class BookBinding
             Task.WhenAny(ahead).GetAwaiter().GetResult();
         }
 
-        if (!options.HasFront) flow.Add([howTo.AsPiece()]).ForEach(Paint);
+        if (flow.Filler is { } left) flow.Add([left]).ForEach(Paint);
         flow.Finish().ForEach(Paint);
         if (options.HasFront) PaintFront();
         return new PrintedBook(binder, new BookWords(options.Title, options.Header, "Trombone exercises"), [.. pagesOf.Select(p => p.ToImmutableArray())], [.. Unprintable()]);
+    }
+
+    // Signs that are not explained under the contents are above the first exercise of a book, else where a page has room.
+    private void PlaceHowTo(BookFlow flow, IReadOnlyList<Piece> first)
+    {
+        var piece = howTo.AsPiece(options.HasFront ? 18 : 12);
+        if (options.HasFront && flow.HasRoomFor([piece, .. first])) flow.Add([piece]);
+        else flow.Filler = piece;
     }
 
     // One exercise is engraved while the one before is painted; never two at a time, for each knows which words were told before it.

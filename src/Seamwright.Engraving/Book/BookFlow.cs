@@ -53,6 +53,12 @@ internal sealed class BookFlow(double top, double bottom)
     private readonly List<Piece> open = [];
     private double used;
 
+    /// <summary>Goes to the end of the first page that has room for it; null for none. Where no page had, it is left here.</summary>
+    public Piece? Filler { get; set; }
+
+    /// <summary>Whether pieces fit a page of their own.</summary>
+    public bool HasRoomFor(IReadOnlyList<Piece> pieces) => Fits([], pieces);
+
     private double Room => bottom - top;
 
     /// <summary>Adds a unit of at least one piece.</summary>
@@ -61,7 +67,7 @@ internal sealed class BookFlow(double top, double bottom)
     {
         var full = new List<IReadOnlyList<PlacedPiece>>();
         if (Shortened(unit) is { } shorter && Fits(open, shorter)) unit = shorter;
-        if (open.Count > 0 && !Fits(open, unit)) full.Add(Close());
+        if (open.Count > 0 && !Fits(open, unit)) full.Add(Filled());
         if (open.Count > 0 || Fits([], unit))
         {
             Append(unit);
@@ -121,6 +127,17 @@ internal sealed class BookFlow(double top, double bottom)
         while (cuts.Peek() > 0) cuts.Push(double.IsInfinity(cost[cuts.Peek()]) ? cuts.Peek() - 1 : from[cuts.Peek()]);
         var places = cuts.ToList();
         return places.Zip(places.Skip(1), (a, b) => (IReadOnlyList<Piece>)[.. unit.Skip(a).Take(b - a)]);
+    }
+
+    private List<PlacedPiece> Filled()
+    {
+        if (Filler is { } filler && Fits(open, [filler]))
+        {
+            Append([filler]);
+            Filler = null;
+        }
+
+        return Close();
     }
 
     private List<PlacedPiece> Close()

@@ -24,12 +24,17 @@ internal sealed class BookFront(IReadOnlyList<BookEntry> entries, IReadOnlyList<
 
     /// <summary>The pages' drawings.</summary>
     /// <param name="pageOf">The number printed for each exercise.</param>
-    public ImmutableArray<ImmutableArray<XElement>> Pages(Func<int, int> pageOf)
+    public ImmutableArray<ImmutableArray<XElement>> Pages(Func<int, int> pageOf) => PagesOf([.. Contents(pageOf), .. howTo]);
+
+    private ImmutableArray<ImmutableArray<XElement>> PagesOf(IReadOnlyList<Block> blocks)
     {
         var flow = new Flow(PageSize.Side, _ => BookSheet.Top, bottom);
-        flow.Add([.. Contents(pageOf), .. howTo]);
+        flow.Add([.. blocks]);
         return flow.Pages;
     }
+
+    /// <summary>Whether there is something to read under the contents, and room for it on their last page.</summary>
+    public bool HoldsHowTo => howTo.Count > 0 && Pages(_ => 100).Length == PagesOf([.. Contents(_ => 100)]).Length;
 
     /// <summary>Where on pages the lines of the contents stand.</summary>
     public IEnumerable<ContentsLink> Links(ImmutableArray<ImmutableArray<XElement>> pages)

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Xml.Linq;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Scores;
@@ -84,7 +83,7 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
         y += title.Height + 40;
         y = Stacked(group, 0, y, letters.Paragraph(Face.Page, 8.5, Width, Measures(exercise), Lettering.Faint));
         y += 130;
-        return new Piece(group, Math.Max(Words(group, exercise, before, y), Tempos(group, exercise.Tempos, y))) { Before = UnitGap, Stretch = UnitStretch, Entry = entry };
+        return new Piece(group, Math.Max(Words(group, exercise, before, y), Tempos(group, exercise.Tempos, t => TempoWords.Of(exercise.Part, t), y))) { Before = UnitGap, Stretch = UnitStretch, Entry = entry };
     }
 
     private double Words(XElement group, Exercise exercise, int? before, double y)
@@ -100,24 +99,26 @@ internal sealed class ExercisePrint(IEngraver engraver, BookOptions options, Pag
     }
 
     /// <summary>A box to tick for each tempo.</summary>
-    private double Tempos(XElement group, ImmutableArray<double> tempos, double y)
+    private double Tempos(XElement group, ImmutableArray<double> tempos, Func<double, string> words, double y)
     {
         const double Points = 9.5, Em = Points * PageSize.Point, Box = 0.82 * Em, Line = 1.75 * Em;
         var left = (WordsShare * Width) + 700;
         y = Stacked(group, left, y, letters.Paragraph(Face.PageItalic, 8.5, Width - left, tempos.Length == 1 ? "Tick it when it is easy." : "Tick a tempo when it is easy, then take the next.", Lettering.Faint)) + 60;
-        var cell = Box + (0.5 * Em) + tempos.Max(t => letters.Width(Face.Page, Points, Beat(t))) + (1.1 * Em);
-        var across = Math.Max(1, (int)((Width - left + (1.1 * Em)) / cell));
+        var cell = Box + (0.5 * Em) + tempos.Max(t => letters.Width(Face.Page, Points, words(t))) + (1.1 * Em);
+        var most = Math.Max(1, (int)((Width - left + (1.1 * Em)) / cell));
+
+        // No row with one box where the others could give it some.
+        var rows = (tempos.Length + most - 1) / most;
+        var across = (tempos.Length + rows - 1) / rows;
         for (var i = 0; i < tempos.Length; i++)
         {
             var (x, baseline) = (left + (i % across * cell), y + (i / across * Line) + Em);
             group.Add(Print.Element("rect", Print.Is("x", x), Print.Is("y", baseline - Box + (0.06 * Em)), Print.Is("width", Box), Print.Is("height", Box), Print.Is("fill", "none"), Print.Is("stroke", "currentColor"), Print.Is("stroke-width", 18)));
-            group.Add(Lettering.Word(Face.Page, Points, x + Box + (0.5 * Em), baseline, Beat(tempos[i]), Lettering.Ink));
+            group.Add(Lettering.Word(Face.Page, Points, x + Box + (0.5 * Em), baseline, words(tempos[i]), Lettering.Ink));
         }
 
-        return y + (((tempos.Length + across - 1) / across) * Line);
+        return y + (rows * Line);
     }
-
-    private static string Beat(double tempo) => $"♩ = {tempo.ToString("0.#", CultureInfo.InvariantCulture)}";
 
     private static string Measures(Exercise exercise)
     {

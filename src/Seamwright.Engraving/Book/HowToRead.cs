@@ -61,11 +61,12 @@ internal sealed class HowToRead(IReadOnlyList<LegendEntry> legend, PageSize size
     private IEnumerable<Block> Care() =>
         Cautions.Lines.Take(2).Select((line, i) => letters.Paragraph(Face.PageItalic, Points, Width, line, Lettering.Ink) with { Before = i == 0 ? 250 : 60 });
 
-    /// <summary>As one piece, to stand behind the last exercise of a few.</summary>
-    public Piece AsPiece()
+    /// <summary>As one piece, to stand between exercises.</summary>
+    /// <param name="points">Size of its title.</param>
+    public Piece AsPiece(double points)
     {
         var (group, y) = (Print.Group("how-to-read"), 0.0);
-        foreach (var block in Blocks(12))
+        foreach (var block in Blocks(points))
         {
             if (y > 0) y += block.Before;
             group.Add(Print.At(0, y, block.Drawing));

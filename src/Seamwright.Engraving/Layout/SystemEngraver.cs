@@ -35,7 +35,9 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     public EngravedSystems Engrave(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, bool keepsSlurs = false)
     {
         var sections = Sections.Of(part).Select(i => part.Bars[i].Index).ToList();
-        return Engrave(part, options, guides, width, null, _ => true, pages => keepsSlurs ? WholeSlurs.BetterBreaks(pages, sections, WholeSlurs.BarsInside(part)) : Widow.BetterBreaks(pages, sections));
+        return keepsSlurs
+            ? Engrave(part, options, guides, width, null, _ => true, pages => WholeSlurs.Breaks(pages, part, sections, width), asMeasured: true)
+            : Engrave(part, options, guides, width, null, _ => true, pages => Widow.BetterBreaks(pages, sections));
     }
 
     /// <summary>Engraves the systems of a stretch that begins with a system; they are those of the whole.</summary>
@@ -61,11 +63,11 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     }
 
     private EngravedSystems Engrave(
-        Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, Stretch? stretch, Func<int, bool> wanted, Func<ImmutableArray<string>, IReadOnlySet<int>?> betterBreaks)
+        Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, Stretch? stretch, Func<int, bool> wanted, Func<ImmutableArray<string>, IReadOnlySet<int>?> betterBreaks, bool asMeasured = false)
     {
         var rows = new NoteRows(part, guides, fonts);
         var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, null, stretch);
-        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "auto"));
+        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "auto", stretched: !asMeasured));
         if (betterBreaks(engraved) is { } breaks)
         {
             notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks, stretch);
@@ -97,7 +99,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     private static IEnumerable<XElement> SystemsOf(XElement music) => music.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "system");
 
     /// <summary>One endless page without margins: systems are placed on paper here, once everything around them is known.</summary>
-    private static string EngraverOptions(Part part, int width, string breaks) => JsonSerializer.Serialize(new
+    private static string EngraverOptions(Part part, int width, string breaks, bool stretched = true) => JsonSerializer.Serialize(new
     {
         pageWidth = width / 10,
         pageHeight = 60000,
@@ -108,6 +110,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         unit = MeiWriter.Unit,
         scale = 100,
         breaks,
+        noJustification = !stretched,
         header = "none",
         footer = "none",
         smuflTextFont = "none",

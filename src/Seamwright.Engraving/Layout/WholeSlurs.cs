@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Xml.Linq;
 using Seamwright.Core.Scores;
@@ -6,31 +7,36 @@ using Seamwright.Engraving.Pages;
 namespace Seamwright.Engraving.Layout;
 
 /// <summary>Begins the systems of an exercise where no slur is open: a figure that is played in one breath is read in one line.</summary>
-/// <remarks>Bars are shared out anew, section by section, at least cost and exactly. A system costs 1, a slur cut in two 1.2, white the square of
-/// its share of the line, half of that at a section's end. How wide a bar is follows from the engraver's own lines, which are stretched; so a
-/// line may hold up to 1.12 of them, but no section has fewer lines than the engraver gave it.</remarks>
+/// <remarks>Bars are shared out anew, section by section, at least cost and exactly. A system costs 1, a slur cut in two <see cref="Cut"/>, a line
+/// of nothing but rests 2, white the square of its share of the line, half of that at a section's end. How wide a bar is by itself is measured in lines
+/// that were not stretched; a line may be fuller than full by <see cref="Squeeze"/>.</remarks>
 internal static class WholeSlurs
 {
-    private const double Cut = 1.2, Most = 1.12;
+    /// <summary>What a slur cut in two costs, in lines: more than any shorter layout saves, so that only a figure longer than a line is cut.</summary>
+    public const double Cut = 3;
 
-    /// <summary>Bars that should begin the systems instead; null where the engraver's own breaks are as good.</summary>
-    /// <param name="pages">As the engraver gave them.</param>
-    /// <param name="sections">Bars that begin a section, which are not among the answer: they begin a system anyway.</param>
-    /// <param name="inside">Bars at whose beginning a slur is open.</param>
-    public static IReadOnlySet<int>? BetterBreaks(IEnumerable<string> pages, IReadOnlyCollection<int> sections, IReadOnlySet<int> inside)
+    /// <summary>Share of the line by which its bars may be pressed together (proposed default).</summary>
+    public const double Squeeze = 0.03;
+
+    private const double OnlyRests = 2;
+
+    // White between a bar line and the first sign of its bar, as the engraver sets it: a staff space.
+    private const double Lead = 2 * Notation.MeiWriter.Unit * 10;
+
+    /// <summary>Bars that should begin the systems, at least one.</summary>
+    /// <param name="pages">Systems that were not stretched.</param>
+    /// <param name="part">Whose bars they are.</param>
+    /// <param name="sections">Bars that begin a section, which need not be among the answer: they begin a system anyway.</param>
+    /// <param name="line">Width of a system, in hundredths of a millimetre.</param>
+    public static IReadOnlySet<int> Breaks(IEnumerable<string> pages, Part part, IReadOnlyCollection<int> sections, double line)
     {
-        var systems = pages.SelectMany(p => XElement.Parse(p).Descendants(Print.Ns + "g")).Where(g => g.Attribute("class")?.Value == "system").Select(BarsOf).Where(b => b.Count > 0).ToList();
-        if (systems.Count == 0) return null;
-        var line = systems.Max(s => s.Sum(b => b.Width));
-        var own = systems.Select(s => s[0].Index).Where(s => !sections.Contains(s)).ToHashSet();
-        var better = new HashSet<int>();
-        foreach (var section in BySection([.. systems.SelectMany(s => s)], sections))
-        {
-            var (wide, before) = (Starts(section, line * Most, line, inside), section.Count(b => own.Contains(b.Index)));
-            better.UnionWith(wide.Count >= before ? wide : Starts(section, line, line, inside));
-        }
+        var (inside, silent) = (BarsInside(part), part.Bars.Where(b => !b.Events.Any(e => e is Note)).Select(b => b.Index).ToHashSet());
+        var systems = pages.SelectMany(p => XElement.Parse(p).Descendants(Print.Ns + "g")).Where(g => g.Attribute("class")?.Value == "system").Select(BarsOf).Where(b => b.Count > 0);
+        var starts = new HashSet<int>();
+        foreach (var section in BySection([.. systems.SelectMany(s => s)], sections)) starts.UnionWith(Starts(section, line, inside, silent));
 
-        return better.SetEquals(own) ? null : better;
+        // The engraver takes breaks of its own where none is written at all.
+        return starts.Count > 0 ? starts : ImmutableHashSet.Create(0);
     }
 
     /// <summary>Indices of bars that a slur reaches into.</summary>
@@ -52,20 +58,23 @@ internal static class WholeSlurs
     }
 
     // The first bars of all systems but the first.
-    private static List<int> Starts(List<DrawnBar> bars, double most, double line, IReadOnlySet<int> inside)
+    private static List<int> Starts(List<DrawnBar> bars, double line, IReadOnlySet<int> inside, HashSet<int> silent)
     {
         var cost = Enumerable.Repeat(double.PositiveInfinity, bars.Count + 1).ToArray();
         var from = new int[bars.Count + 1];
+        var opening = bars.Where(b => b.Opening > 0).Select(b => b.Opening).DefaultIfEmpty(Lead).Min();
         cost[0] = 0;
         for (var to = 1; to <= bars.Count; to++)
         {
-            var width = 0.0;
+            var (width, sounds) = (0.0, false);
             for (var start = to - 1; start >= 0; start--)
             {
-                width += bars[start].Width / line;
-                if (width * line > most + 1 && start < to - 1) break;
-                var white = Math.Max(0, 1 - width);
-                var here = cost[start] + 1 + (white * white * (to == bars.Count ? 0.5 : 1)) + (start > 0 && inside.Contains(bars[start].Index) ? Cut : 0);
+                width += bars[start].Width;
+                sounds |= !silent.Contains(bars[start].Index);
+                var full = (width + (start == 0 ? bars[0].Opening : opening)) / line;
+                if (full > 1 + Squeeze && start < to - 1) break;
+                var white = Math.Max(0, 1 - full);
+                var here = cost[start] + 1 + (white * white * (to == bars.Count ? 0.5 : 1)) + (start > 0 && inside.Contains(bars[start].Index) ? Cut : 0) + (sounds ? 0 : OnlyRests);
                 if (here < cost[to] - 1e-9) (cost[to], from[to]) = (here, start);
             }
         }
@@ -76,11 +85,20 @@ internal static class WholeSlurs
     }
 
     private static List<DrawnBar> BarsOf(XElement system) =>
-        [.. system.Elements(Print.Ns + "g").Where(g => g.Attribute("id")?.Value.StartsWith(PlaceId.Bar, StringComparison.Ordinal) == true)
-            .Select(g => new DrawnBar(int.Parse(g.Attribute("id")!.Value[PlaceId.Bar.Length..], CultureInfo.InvariantCulture), WidthOf(g)))];
+        [.. system.Elements(Print.Ns + "g").Where(g => g.Attribute("id")?.Value.StartsWith(PlaceId.Bar, StringComparison.Ordinal) == true).Select((g, i) => Drawn(g, isFirst: i == 0))];
 
-    private static double WidthOf(XElement bar) =>
-        bar.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "staff").Elements(Print.Ns + "path").Select(p => PathData.Read(p.Attribute("d")!.Value)).Select(s => s.Count == 0 ? 0 : s.Max(x => x.To.X) - s.Min(x => x.From.X)).DefaultIfEmpty(0).Max();
+    // Clef, signature and meter stand in a system's first bar and are no part of it.
+    private static DrawnBar Drawn(XElement bar, bool isFirst)
+    {
+        var index = int.Parse(bar.Attribute("id")!.Value[PlaceId.Bar.Length..], CultureInfo.InvariantCulture);
+        var ends = bar.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "staff").Elements(Print.Ns + "path").SelectMany(p => PathData.Read(p.Attribute("d")!.Value)).Select(s => s.To.X).ToList();
+        if (ends.Count == 0) return new(index, 0, isFirst ? Lead : 0);
+        var opening = isFirst ? Math.Max(Lead, FirstSign(bar, ends.Min()) - Lead - ends.Min()) : 0;
+        return new(index, ends.Max() - ends.Min() - opening, opening);
+    }
 
-    private readonly record struct DrawnBar(int Index, double Width);
+    private static double FirstSign(XElement bar, double left) => bar.Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "layer").Descendants(Print.Ns + "use")
+        .Select(u => Transform.Read(u.Attribute("transform")?.Value ?? "").Of(0, 0).X).Where(x => x > left).DefaultIfEmpty(left).Min();
+
+    private readonly record struct DrawnBar(int Index, double Width, double Opening);
 }

@@ -66,7 +66,7 @@ public sealed class ExerciseCommandTests : IDisposable
     public void An_option_that_the_kind_does_not_use_is_told()
     {
         var (code, _, error) = CommandLine.Run("exercise", "one-note", "--octaves", "2", "-o", At("x.pdf"));
-        Assert.Equal(1, code);
+        Assert.Equal(2, code);
         Assert.Contains("means nothing to the exercise 'one-note'", error.ReplaceLineEndings(" "));
     }
 

@@ -20,6 +20,7 @@ public sealed class SoundCommandTests : IDisposable
         Assert.All(output.Split('\n').Where(l => !l.Contains(folder.FullName)), line => Assert.True(line.TrimEnd().Length <= 80, line));
         Assert.Contains("E♭ major", output);
         Assert.Contains("-18.0 LUFS", output);
+        Assert.Contains("each example then you, with click, drone, chords.", Flat(output));
         using var map = JsonDocument.Parse(File.ReadAllText(At("new/hill.time-map.json")));
         using var sound = SoundFile.Open(At("new/hill.wav"), cancel: TestContext.Current.CancellationToken).Value;
         long samples = 0;
@@ -43,6 +44,7 @@ public sealed class SoundCommandTests : IDisposable
     [InlineData("--speed", "0", "--speed is '0'")]
     [InlineData("--count-in", "-1", "--count-in is '-1'")]
     [InlineData("--drone", "loud", "loud")]
+    [InlineData("--room", "cathedral", "--room is 'cathedral'; it may be none, small or hall")]
     [InlineData("-o", "sound.txt", "does not end in")]
     public void A_wrong_option_is_wrong_usage(string option, string value, string said)
     {
@@ -50,6 +52,21 @@ public sealed class SoundCommandTests : IDisposable
         Assert.Equal(2, code);
         Assert.Empty(output);
         Assert.Contains(said, Flat(error));
+    }
+
+    [Theory]
+    [InlineData("small", 0.1, 0.6)]
+    [InlineData("hall", 0.8, 2.5)]
+    public void In_a_room_the_sound_rings_on_after_its_schedule(string room, double least, double most)
+    {
+        double[] seconds = [.. ((string[])["none", room]).Select(r =>
+        {
+            var (code, output, error) = CommandLine.Run("sound", Hill, "-o", At($"{r}.wav"), "--tempo", "300", "--turns", "example", "--room", r);
+            Assert.True(code == 0, error);
+            Assert.Equal(r != "none", output.Contains($"in a room: {r}", StringComparison.Ordinal));
+            return new FileInfo(At($"{r}.wav")).Length / 2.0 / 48_000;
+        })];
+        Assert.InRange(seconds[1] - seconds[0], least, most);
     }
 
     [Theory]

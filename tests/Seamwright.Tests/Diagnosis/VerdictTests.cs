@@ -21,6 +21,25 @@ public class VerdictTests
         Assert.Equal([Verdict.Clean], Judge(heard with { Broke = true, GlideSemitones = 0.3, AudibleGlide = Ms(4) }, AcrossPartials).Verdicts);
     }
 
+    [Fact]
+    public void Where_another_sound_fills_the_silence_hard_and_stopped_are_not_told_apart()
+    {
+        var filled = Fine() with { Dip = new(19), EarDip = new(19), Below10 = Ms(90), GapBounds = new(Ms(0), Ms(70)) };
+        Assert.Equal([Verdict.TooHard, Verdict.CannotTell], Judge(filled).Verdicts);
+        var company = Judge(filled with { Doubts = [Doubt.OtherSound] });
+        Assert.Equal([Verdict.CannotTell], company.Verdicts.Distinct());
+        Assert.Contains("use headphones", company.Findings[0].Basis);
+    }
+
+    [Fact]
+    public void Where_another_sound_is_as_loud_no_crack_is_told_and_none_is_denied()
+    {
+        var caught = Fine() with { CaughtPitch = new(300) };
+        Assert.Contains(Verdict.Cracked, Judge(caught).Verdicts);
+        Assert.DoesNotContain(Verdict.Cracked, Judge(caught with { Doubts = [Doubt.OtherSound] }).Verdicts);
+        Assert.Equal([Verdict.CannotTell], Judge(Fine() with { Doubts = [Doubt.OtherSound], IsCovered = true }).Verdicts);
+    }
+
     [Fact] // The median of the same player's staccato.
     public void Staccato_is_blamed_where_legato_was_asked_for()
     {
@@ -138,7 +157,7 @@ public class VerdictTests
         var judged = Judge(heard);
         Assert.Equal("a dip of 17.0 to 22.5 dB, limit 20 dB: the room's own sound fills the quiet moments", Assert.Single(judged.Findings).Basis);
         Assert.Equal("This recording does not settle it: a dip of 17.0 to 22.5 dB, limit 20 dB: the room's own sound fills the quiet moments.", judged.Advice);
-        Assert.Equal(6, Enum.GetValues<Doubt>().Select(d => Judge(heard with { Doubts = [d] }).Findings[0].Basis).Distinct().Count());
+        Assert.Equal(7, Enum.GetValues<Doubt>().Select(d => Judge(heard with { Doubts = [d] }).Findings[0].Basis).Distinct().Count());
     }
 
     [Theory] // Before the ear gives intervals, half of what the resolution adds to its window stays in doubt.

@@ -65,4 +65,20 @@ public class BookFlowTests
             Assert.All(on, p => Assert.Contains(p, x => x.Piece.Shapes is not null && unit.Contains(x.Piece)));
         }
     });
+
+    [Fact]
+    public void A_filler_stands_at_the_end_of_the_first_page_with_room() => Books.Sample(book =>
+    {
+        var filler = new Piece(Print.Group("filler"), 2000) { Before = 900 };
+        var flow = new BookFlow(Top, Bottom) { Filler = filler };
+        List<IReadOnlyList<PlacedPiece>> pages = [.. book.Select(Unit).SelectMany(u => flow.Add(u)), .. flow.Finish()];
+        Assert.Equal(flow.Filler is null ? 1 : 0, pages.Sum(p => p.Count(x => x.Piece == filler)));
+        Assert.Equal(pages.Count, Flowed(book).Pages.Count);
+        Assert.All(pages.Where(p => p.Any(x => x.Piece == filler)), p => Assert.Same(filler, p[^1].Piece));
+        if (flow.Filler is null) return;
+
+        // Wherever it is left over, no page that was left for the next unit had room for it.
+        foreach (var (page, next) in pages.Zip(pages.Skip(1)).Where(p => p.Second[0].Piece.Entry is not null && p.First.Any(x => x.Piece.Entry is not null)))
+            Assert.True(page.Sum(p => p.Piece.Height) + 2000 + ((1 - BookFlow.Squeeze) * (900 + page.Skip(1).Sum(p => p.Piece.Before))) > Bottom - Top);
+    });
 }

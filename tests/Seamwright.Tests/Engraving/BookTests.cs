@@ -113,7 +113,7 @@ public class BookTests
         using (pdf)
         {
             Assert.Equal(1, book.Pages);
-            Assert.StartsWith("B♭ major in three passes", Text(pdf, 1));
+            Assert.StartsWith("D♭ major in three passes", Text(pdf, 1));
             Assert.Contains("How to read", Text(pdf, 1));
         }
     }
@@ -150,4 +150,21 @@ public class BookTests
     // One dot, made by hand.
     private static BookImage Picture() => BookImage.Read(
         new MemoryStream(Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGP4z8AAAAMBAQDJ/pLvAAAAAElFTkSuQmCC")), "dot.png").Value;
+
+    [Fact]
+    public void Signs_are_explained_on_a_page_with_something_else()
+    {
+        // Behind contents that leave no room for it, and without contents.
+        var small = Made(new() { Kind = "two-notes", Positions = (1, 2), Tempos = [60] })[0];
+        foreach (var (count, hasFront) in new[] { (16, true), (5, false) })
+        {
+            var (_, pdf, _) = Bound([.. Enumerable.Range(1, count).Select(i => new BookEntry(small, $"Chapter {i}"))], new() { Title = "Signs", HasFront = hasFront });
+            using (pdf)
+            {
+                var page = Enumerable.Range(1, pdf.NumberOfPages).Single(p => Text(pdf, p).Contains("How to read these sheets", StringComparison.Ordinal));
+                Assert.Contains("with rests", Text(pdf, page));
+                Assert.DoesNotContain("Contents", Text(pdf, page));
+            }
+        }
+    }
 }

@@ -84,7 +84,7 @@ public class FromTuneTests
         var alone = ExerciseMaker.Make(new ExerciseOrder { Kind = "from-tune", Tune = new Tune("", Parts.Written("4/4", N("C3", 48))) }, Pupil.Of(Catalogue.Default));
         Assert.Contains("no note is joined to the next one", Assert.Single(alone.Problems).What);
         var none = ExerciseMaker.Make(new ExerciseOrder { Kind = "from-tune" }, Pupil.Of(Catalogue.Default));
-        Assert.Contains("there is no tune", Assert.Single(none.Problems).What);
+        Assert.Contains("is missing", Assert.Single(none.Problems).What);
     }
 
     [Fact]

@@ -67,7 +67,10 @@ public class VoiceTests
     [Theory]
     [InlineData(Fault.HardTongue, 18)]
     [InlineData(Fault.HardTongue, 27)]
+    [InlineData(Fault.LateTongue, 30)]
+    [InlineData(Fault.LateTongue, 45)]
     [InlineData(Fault.LateTongue, 90)]
+    [InlineData(Fault.EarlyTongue, 45)]
     [InlineData(Fault.EarlyTongue, 130)]
     public void Where_the_partial_changes_too_a_tongue_is_as_large_as_it_was_asked_for(Fault fault, double amount)
     {
@@ -84,6 +87,21 @@ public class VoiceTests
             Assert.Equal(wanted, Figure(fault, truth.Glide, truth.TongueOffset, truth.Dip, truth.Gap)!.Value, 1.0);
             Assert.Equal(wanted, Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap)!.Value, fault == Fault.HardTongue ? 1.5 : 5);
         }
+    }
+
+    [Fact]
+    public void Where_a_late_tongue_chokes_the_break_the_interval_still_holds_what_was_made()
+    {
+        // Between both partials sound for long, and the two dips lie in one: the middle of either is read up to 7 ms off.
+        var plan = PlanOf("E3:3/2~ Bb3:3/2~ E3:3/2' E3:3/2~ Bb3:3/2", "tenor-straight");
+        var take = Voice.Render(plan, new FaultOrder(Fault.LateTongue, 20, []).On(plan));
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        Assert.All(plan.Changes.Where(c => FaultAmounts.Applies(Fault.LateTongue, c)), c =>
+        {
+            var told = heard.Changes[c.Index].TongueOffsetBounds!.Value;
+            Assert.InRange(take.Truth.Changes[c.Index].TongueOffset!.Value.Milliseconds, told.Low.Milliseconds, told.High.Milliseconds);
+            Assert.InRange((told.High - told.Low).Milliseconds, 4, 40);
+        });
     }
 
     [Fact]

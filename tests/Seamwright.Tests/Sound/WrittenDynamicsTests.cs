@@ -1,3 +1,4 @@
+using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Sound.PlayAlong;
 using Seamwright.Core.Units;
@@ -98,6 +99,54 @@ public class WrittenDynamicsTests
         Assert.Equal([-28, -28, -28], ((double[])[0.6, 3, 6]).Select(t => SoundProbe.LevelDb(sound, Rate, t, 0.2)), (a, b) => Math.Abs(a - b) < 0.5);
     }
 
+    [Fact]
+    public void Each_forte_piano_begins_loud_however_many_follow_one_another()
+    {
+        var (lines, _) = Lines(Mark("fp") + N("F3", 24) + Mark("fp") + N("G3", 24), N("F3", 48));
+        Assert.All(lines[..2], l => Assert.Equal((4.5, -8), (l.At(new(0.1)).Value, l.At(new(1)).Value)));
+        Assert.Equal(-8, lines[2].At(Seconds.Zero).Value);
+    }
+
+    [Fact]
+    public void A_mark_over_a_tied_note_counts_from_there_on()
+    {
+        var (lines, plan) = Lines(Mark("p") + N("F3", 48, Ties("start")), Mark("f") + N("F3", 48, Ties("stop")), N("G3", 48));
+        Assert.Equal(2, plan.Notes.Length);
+        Assert.Equal([-8, -8, 4.5, 4.5], ((double[])[0, 3.99, 4.3, 7.9]).Select(t => lines[0].At(new(t)).Value));
+        Assert.Equal(4.5, lines[1].At(Seconds.Zero).Value);
+    }
+
+    [Fact]
+    public void A_forte_piano_over_a_tied_note_is_loud_there_and_soft_again()
+    {
+        var (lines, _) = Lines(Mark("mf") + N("F3", 48, Ties("start")), Mark("fp") + N("F3", 48, Ties("stop")), N("G3", 48));
+        Assert.Equal([0, 4.5, -8], ((double[])[3.99, 4.1, 4.5]).Select(t => lines[0].At(new(t)).Value));
+        Assert.Equal(-8, lines[1].At(new(0.1)).Value);
+    }
+
+    [Fact]
+    public void A_swell_over_a_tie_goes_to_the_mark_that_stands_at_its_end()
+    {
+        var (lines, _) = Lines(Mark("p") + Wedge("crescendo") + N("F3", 48, Ties("start")), Wedge("stop") + Mark("ff") + N("F3", 48, Ties("stop")), N("G3", 48));
+        Assert.Equal([-8, 0.5, 9, 9], ((double[])[0, 2, 4, 7]).Select(t => lines[0].At(new(t)).Value), (a, b) => Math.Abs(a - b) < 1e-9);
+    }
+
+    [Fact]
+    public void A_mark_that_is_written_again_after_a_swell_holds_again()
+    {
+        var (lines, _) = Lines(Mark("mf") + Wedge("crescendo") + N("F3", 48), Wedge("stop") + Mark("mf") + N("G3", 48));
+        Assert.Equal([0, 4, 0], ((double[])[lines[0].At(Seconds.Zero).Value, lines[0].At(new(4)).Value, lines[1].At(Seconds.Zero).Value]));
+    }
+
+    [Fact]
+    public void Back_on_a_repeat_no_forte_piano_is_played_that_is_not_written_there()
+    {
+        var end = "<barline location=\"right\"><repeat direction=\"backward\"/></barline>";
+        var (lines, plan) = Lines(Mark("fp") + N("F3", 48), "<barline location=\"left\"><repeat direction=\"forward\"/></barline>" + N("G3", 24) + Mark("mf") + N("F3", 24) + end);
+        Assert.Equal(5, plan.Notes.Length);
+        Assert.Equal([-8, -8], ((double[])[0.05, 1]).Select(t => lines[3].At(new(t)).Value));
+    }
+
     [Theory]
     [InlineData("fp", -8)]
     [InlineData("sfp", -8)]
@@ -115,6 +164,12 @@ public class WrittenDynamicsTests
         var last = schedule.Sections.Last(s => s.Kind == SectionKind.Example);
         Assert.True(last.Phrase!.FirstNote > 1);
         Assert.Equal(-16, SoundProbe.LevelDb(Parts.All(PlayAlongMaker.Sound(schedule)), Rate, (last.Start / Rate) + 2, 2), 0.5);
+    }
+
+    private static (LevelLine[] Lines, Plan Plan) Lines(params string[] measures)
+    {
+        var plan = Parts.Of(Parts.Written("4/4", measures));
+        return ([.. WrittenDynamics.Of(plan)], plan);
     }
 
     private static IEnumerable<double> Levels(params string[] measures)
@@ -139,6 +194,8 @@ public class WrittenDynamicsTests
 
         return high / low;
     }
+
+    private static string Ties(string type) => $"<tie type=\"{type}\"/>";
 
     private static string Mark(string mark) => $"<direction><direction-type><dynamics><{mark}/></dynamics></direction-type></direction>";
 

@@ -81,7 +81,7 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
         var slides = Enumerable.Range(0, notes.Count - 1).Select(i => Slides.Between(notes[i], notes[i + 1], sound)).ToArray();
         var plan = PlanOf(FreeLine.Of(notes, slides, sound, 1200 * Math.Log2(horn.A4.Value / 440), FreeListener.Title), horn);
         var found = new FoundAttempt([.. notes.Select(n => (Stretch?)new Stretch(n.From, n.To))], 0, null);
-        var room = RoomAnswer.Of(heard, found.Stretches.OfType<Stretch>());
+        var room = RoomAnswer.Of(heard, [.. found.Stretches.OfType<Stretch>()]);
         var (attempt, glides, ways) = new AttemptMeter(heard, plan, settings, room).Measure(found);
         TrackMender.Mend(track, glides);
         TrackMender.Mend(track, ways);

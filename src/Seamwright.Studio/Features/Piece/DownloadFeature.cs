@@ -54,7 +54,7 @@ internal static class DownloadFeature
         if (!schedule.Succeeded) return new() { Problems = [.. schedule.Problems] };
         tell(0.1);
         var file = works.NewFile(".opus");
-        var written = PiecePack.WriteSound(schedule.Value, file);
+        var written = PlayAlongFile.Write(schedule.Value, file);
         return written.Succeeded ? new() { File = new(file, "audio/ogg", $"{piece.Stored.Title}.opus") } : new() { Problems = [.. written.Problems] };
     }
 
@@ -65,7 +65,7 @@ internal static class DownloadFeature
         if (!printed.Succeeded || !schedule.Succeeded) return new() { Problems = [.. printed.Problems, .. schedule.Problems] };
         tell(0.3);
         var (sound, file) = (works.NewFile(".opus"), works.NewFile(".zip"));
-        var written = PiecePack.WriteSound(schedule.Value, sound);
+        var written = PlayAlongFile.Write(schedule.Value, sound);
         if (!written.Succeeded) return new() { Problems = [.. written.Problems] };
         tell(0.9);
         using (var zip = File.Create(file)) PackOf(piece).Write(zip, printed.Value, clock.GetLocalNow(), schedule.Value, sound);

@@ -1,0 +1,29 @@
+using System.Globalization;
+using Seamwright.Core.Scores;
+
+namespace Seamwright.Core.Exercises;
+
+/// <summary>Tempos as a metronome is set for them: by the beat of the meter.</summary>
+public static class TempoWords
+{
+    private const double DottedQuarter = 1.5;
+
+    /// <summary>A tempo of music, for instance <c>♩ = 60</c>; <c>♩. = 40</c> where three eighth notes are a beat; both where it has bars of either kind.</summary>
+    /// <param name="part">With at least one bar.</param>
+    /// <param name="quartersPerMinute">More than 0.</param>
+    public static string Of(Part part, double quartersPerMinute)
+    {
+        var meters = part.Bars.Select(b => b.Meter).DistinctBy(IsInThrees).OrderBy(IsInThrees);
+        return string.Join(", ", meters.Select(m => Of(m, quartersPerMinute)));
+    }
+
+    /// <summary>A tempo in one meter.</summary>
+    /// <param name="meter">Any.</param>
+    /// <param name="quartersPerMinute">More than 0.</param>
+    public static string Of(Meter meter, double quartersPerMinute) => IsInThrees(meter) ? $"♩. = {Number(quartersPerMinute / DottedQuarter)}" : $"♩ = {Number(quartersPerMinute)}";
+
+    /// <summary>Whether the beat of a meter is a dotted quarter note: 6/8, 9/8, 12/8.</summary>
+    public static bool IsInThrees(Meter meter) => meter.BeatUnit == 8 && meter.Beats > 3 && meter.Beats % 3 == 0;
+
+    private static string Number(double tempo) => tempo.ToString("0.#", CultureInfo.InvariantCulture);
+}
