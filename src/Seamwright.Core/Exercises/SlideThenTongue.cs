@@ -12,6 +12,9 @@ internal static class SlideThenTongue
         [nameof(ExerciseOrder.Note), nameof(ExerciseOrder.Positions)], Make);
 
     private const int Times = 4;
+
+    // Positions the slide goes over where none are ordered, by level (proposed default).
+    private static readonly int[] Furthest = [2, 3, 3, 4, 5, 6];
     private const double Slow = 60;
 
     // The slow slide needs its time: no quicker than this share of what the level asks in scales (proposed default): 70 to 115.
@@ -47,11 +50,11 @@ internal static class SlideThenTongue
         return Drafts.Finish([draft.Climb(pupil, order.Tempos, Slow, FastShare * Levels.TempoOf(pupil.Level))], pupil);
     }
 
-    // Where no positions are ordered, from the closed slide as far as the level goes: two positions in the first year and one more each year, as levels are made of
+    // Where no positions are ordered, from the closed slide as far as the level goes, within the moves that levels are made of
     // (ExerciseDifficulty), less where the arm, the range or the note ordered does not allow it.
     private static (Placed From, Placed To)? PairOf(ExerciseOrder order, Pupil pupil) => order.Positions is { } named
         ? PairOf(order, pupil, named.From, named.To)
-        : Enumerable.Range(1, Math.Min(pupil.Level + 1, 6)).Reverse().Select(way => PairOf(order, pupil, 1, 1 + way)).FirstOrDefault(p => p is not null);
+        : Enumerable.Range(1, Furthest[pupil.Level - 1]).Reverse().Select(way => PairOf(order, pupil, 1, 1 + way)).FirstOrDefault(p => p is not null);
 
     // The notes of two positions on the ordered note's partial, the ordered note first.
     private static (Placed From, Placed To)? PairOf(ExerciseOrder order, Pupil pupil, int first, int second)
