@@ -19,6 +19,10 @@ internal sealed class OtherSoundFinder
     private const int FewestUnisons = 2;
     private const double UnisonsOf = 0.08;
 
+    // Cents between a tenth and nine tenths of a note's frames: further than any vibrato of a trombone, it is on its way by a slow slide, and what
+    // is left over beside its harmonics is the way's own.
+    private const double MostWay = 60;
+
     private const double LeastLine = -38;
     private const int FewestNotes = 4;
     private const int FewestPitches = 3;
@@ -42,7 +46,7 @@ internal sealed class OtherSoundFinder
         for (var i = 0; i < all.Count; i += step)
         {
             var n = all[i];
-            notes.Add(n with { Lines = lines.Of(n.From, n.To, n.Hz, n.Db, Ringing(all, i)), Unison = unison.Of(n.From, n.To, n.Hz) });
+            notes.Add(n with { Lines = lines.Of(n.From, n.To, n.Hz, n.Db, Ringing(all, i)), Unison = n.Travels ? null : unison.Of(n.From, n.To, n.Hz) });
         }
     }
 
@@ -114,8 +118,10 @@ internal sealed class OtherSoundFinder
         var frames = Enumerable.Range(s.From, Math.Max(0, Math.Min(track.Count, s.To) - s.From)).Where(i => track.Hz[i] > 0).ToArray();
         if (frames.Length == 0) return default;
         double Median(double[] of) => frames.Select(i => of[i]).Order().ElementAt(frames.Length / 2);
-        return new(s.From * Hop, s.To * Hop, Median(track.Hz), Median(track.Db), null, null);
+        var hz = frames.Select(i => track.Hz[i]).Order().ToArray();
+        var way = 1200 * Math.Log2(hz[^(1 + (hz.Length / 10))] / hz[hz.Length / 10]);
+        return new(s.From * Hop, s.To * Hop, Median(track.Hz), Median(track.Db), null, null, way > MostWay);
     }
 
-    private readonly record struct Note(double From, double To, double Hz, double Db, NoteLines? Lines, Unison? Unison);
+    private readonly record struct Note(double From, double To, double Hz, double Db, NoteLines? Lines, Unison? Unison, bool Travels);
 }

@@ -1,4 +1,6 @@
 using Seamwright.Core.Diagnosis;
+using Seamwright.Core.Exercises;
+using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Sound;
@@ -17,6 +19,15 @@ public sealed class CompanyTests(CompanyTests.Played played) : IClassFixture<Com
     {
         Assert.DoesNotContain(played.Alone.Problems, p => p.What.Contains("another sound"));
         Assert.DoesNotContain(played.Alone.Changes, c => c.Doubts.Contains(Doubt.OtherSound) || c.IsCovered);
+    }
+
+    [Fact] // What is left beside the harmonics of a note that is all the way is its own.
+    public void Long_slow_slides_have_no_company()
+    {
+        var order = new ExerciseOrder { Kind = "slide-then-tongue", Positions = (1, 5) };
+        var plan = ExerciseMaker.Make(order, Pupil.Of(Catalogue.Find("tenor-f")!, level: 4)).Value.Exercises[0].Plan;
+        var sound = Voice.Render(plan, FaultOrder.Clean.On(plan));
+        Assert.DoesNotContain(Listener.Listen(new Recording(sound.Samples, sound.Rate), plan).Problems, p => p.What.Contains("another sound"));
     }
 
     [Theory]
