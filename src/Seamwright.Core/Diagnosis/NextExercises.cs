@@ -54,7 +54,7 @@ public static class NextExercises
     {
         var made = Remedies.Of(fault, plan, tune).Select(o => ExerciseMaker.Make(o, pupil)).FirstOrDefault(m => m.Succeeded && m.Value.Exercises.Any(e => IsNew(e, chosen)));
         if (made?.Value.Exercises.First(e => IsNew(e, chosen)) is not { } exercise) return null;
-        return new(fault, exercise with { Reason = ReasonWords.Of(fault, plan, IsLadder(exercise)) });
+        return new(fault, exercise with { Reason = ReasonWords.Of(fault, plan, IsLadder(exercise), exercise.Kind == LipSlurs.Kind.Name) });
     }
 
     private static NextExercise Joined(NextExercise first, FaultGroup fault, Plan plan) => first with

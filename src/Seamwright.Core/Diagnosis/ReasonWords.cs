@@ -11,14 +11,16 @@ internal static class ReasonWords
     /// <param name="fault">Which.</param>
     /// <param name="plan">What was asked.</param>
     /// <param name="isLadder">Whether the exercise is the change itself, out of the tune.</param>
-    public static string Of(FaultGroup fault, Plan plan, bool isLadder = false)
+    /// <param name="overPartials">Whether it is slurs over the partials.</param>
+    public static string Of(FaultGroup fault, Plan plan, bool isLadder = false, bool overPartials = false)
     {
+        var untongued = fault.Changes.Length > 0 && fault.Changes.All(c => plan.Changes[c].Kind is ChangeKind.NaturalSlur or ChangeKind.ValveSlur);
         var notes = fault.Notes.IsEmpty ? [.. fault.Changes.Select(c => plan.Changes[c].ToNote)] : fault.Notes;
         var bars = notes.Order().Select(n => TakeParts.BarOf(plan, plan.Notes[n].Note)).Distinct().ToList();
         var where = string.Join(", ", bars.Take(Named)) + (bars.Count > Named ? " …" : "");
         var worst = plan.Notes[notes[0]].Note;
         var pair = fault.Changes.IsEmpty ? worst.Pitch.ToDisplay() : $"{plan.Notes[plan.Changes[fault.Changes[0]].FromNote].Note.Pitch.ToDisplay()} to {worst.Pitch.ToDisplay()}";
-        return $"{What(fault.Kind)} {(notes.Length == 1 ? "once" : $"{notes.Length} times")} ({where}); at its worst in {TakeParts.BarOf(plan, worst)}, {pair}: {fault.Basis}. {(isLadder ? LadderAim(fault.Kind) : Aim(fault.Kind))}";
+        return $"{What(fault.Kind)} {(notes.Length == 1 ? "once" : $"{notes.Length} times")} ({where}); at its worst in {TakeParts.BarOf(plan, worst)}, {pair}: {fault.Basis}. {(isLadder ? LadderAim(fault.Kind, untongued) : Aim(fault.Kind, overPartials))}";
     }
 
     /// <summary>Above the exercises.</summary>
@@ -54,8 +56,9 @@ internal static class ReasonWords
         _ => "A note was out of tune",
     };
 
-    private static string Aim(FaultKind kind) => kind switch
+    private static string Aim(FaultKind kind, bool overPartials) => kind switch
     {
+        FaultKind.Air when overPartials => "Over the partials the note changes by itself as long as the air goes on: keep blowing and leave the tongue out.",
         FaultKind.Air => "A slow slide through this scale only works while the air goes on.",
         FaultKind.Partial => "Slurs over the partials teach the lips to find the note by themselves.",
         FaultKind.Smear => "These moves, slowly and then faster, teach the arm to wait and the tongue to hide the way.",
@@ -66,8 +69,9 @@ internal static class ReasonWords
         _ => "Hold it long, listen, and let the slide find the middle of the note.",
     };
 
-    private static string LadderAim(FaultKind kind) => kind switch
+    private static string LadderAim(FaultKind kind, bool untongued) => kind switch
     {
+        FaultKind.HardTongue when untongued => "Leave the tongue out: this change comes by itself.",
         FaultKind.Air => "Let the air go through this change as if it were one note.",
         FaultKind.Partial => "Hear the second note before you play it, and let the lips find it.",
         FaultKind.Smear => "Let the arm wait and then go at once, under the tongue.",

@@ -28,7 +28,7 @@ internal static class Arpeggios
         [
             new("In quarter notes", Phrasing.OfRun(run.InOneGo(root), Beats.Quarter, tempo)),
             new("In eighth notes", Phrasing.OfRun(run.InOneGo(root), Beats.Quarter / 2, tempo)),
-        ], free: true);
+        ]);
         return new ExerciseDraft
         {
             Id = $"arpeggios-{Placing.Slug(root.Name)}-{run.Scale.Name}-{register}{run.Slug}",

@@ -35,7 +35,14 @@ internal static class LipSlurs
             ? Outcome<ExerciseSet>.Failed("lip-slurs", "no two partials of one position fit this pupil's range and reach here.", "Choose another register, a higher level or more positions.")
             : Drafts.FinishSeries(drafts, pupil);
 
-        List<ExerciseDraft> Drafted(bool own) => [.. Registers(order.Register ?? Register.Middle).SelectMany(r => Stages.Select(s => Draft(order, pupil, side, r, s, own))).OfType<ExerciseDraft>()];
+        List<ExerciseDraft> Drafted(bool own) => [.. Registers(order.Register ?? Usual(pupil, side)).SelectMany(r => Stages.Select(s => Draft(order, pupil, side, r, s, own))).OfType<ExerciseDraft>()];
+    }
+
+    // The middle, unless a beginner's range holds more places of three partials in a row below it.
+    private static Register Usual(Pupil pupil, Side side)
+    {
+        int PlacesIn(Zone zone) => Enumerable.Range(0, 8).Count(k => Figures(pupil, side, zone, Stages[2], k).Count > 0);
+        return PlacesIn(Zone.Low) > PlacesIn(Zone.Middle) ? Register.Low : Register.Middle;
     }
 
     private static IEnumerable<Zone> Registers(Register register) => register switch

@@ -17,10 +17,10 @@ public static class TempoWords
         return string.Join(", ", meters.Select(m => Of(m, quartersPerMinute)));
     }
 
-    /// <summary>A tempo in one meter.</summary>
+    /// <summary>A tempo in one meter; in threes the nearest whole number, as metronomes have them.</summary>
     /// <param name="meter">Any.</param>
     /// <param name="quartersPerMinute">More than 0.</param>
-    public static string Of(Meter meter, double quartersPerMinute) => IsInThrees(meter) ? $"♩. = {Number(quartersPerMinute / DottedQuarter)}" : $"♩ = {Number(quartersPerMinute)}";
+    public static string Of(Meter meter, double quartersPerMinute) => IsInThrees(meter) ? $"♩. = {Math.Round(quartersPerMinute / DottedQuarter)}" : $"♩ = {Number(quartersPerMinute)}";
 
     /// <summary>Whether the beat of a meter is a dotted quarter note: 6/8, 9/8, 12/8.</summary>
     public static bool IsInThrees(Meter meter) => meter.BeatUnit == 8 && meter.Beats > 3 && meter.Beats % 3 == 0;

@@ -54,8 +54,6 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
     // Labels of more than one sign side by side read as one without a letter's width between them.
     private const double BetweenPositions = 110;
 
-    // A valve's letter must not read as the name of a note.
-    private const double ValveSize = 0.8 * PositionSize;
     private const double GraceScale = 0.7;
 
     private readonly HashSet<string> graces = [.. part.Notes.Where(n => n.Grace != Grace.None).Select(n => n.Id)];
@@ -156,9 +154,9 @@ internal sealed class NoteRows(Part part, ImmutableDictionary<string, NoteGuide>
 
     private static IEnumerable<XElement> Spans(PositionPrint position)
     {
-        // A sign beside the letter keeps a thin space: it must not seem to belong to the other.
-        var valves = position.Valves.EndsWith('♭') || position.Place[0] is '♭' or '♯' ? position.Valves + "\u2009" : position.Valves;
-        if (position.Valves.Length > 0) yield return Print.Span(Face.Music, ValveSize, valves);
+        // A valve whose own name has a sign keeps a thin space: the sign must not seem to belong to the place.
+        var valves = position.Valves.EndsWith('♭') ? position.Valves + "\u2009" : position.Valves;
+        if (valves.Length > 0) yield return Print.Span(Face.Music, PositionSize, valves);
         yield return Print.Span(Face.MusicBold, PositionSize, position.Place);
     }
 }

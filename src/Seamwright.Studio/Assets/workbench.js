@@ -77,7 +77,7 @@ function tellWidth() {
   const [before, width] = [told(), matchMedia("(max-width: 760px)").matches ? "narrow" : "wide"];
   document.cookie = `width=${width}; path=/; SameSite=Strict`;
   if (width === before || told() !== width || !document.querySelector("figure.music:not(.chart)")) return;
-  const piece = document.querySelector("#piece");
+  const piece = document.querySelector("div#piece");
   piece ? into(piece, location.href) : location.reload();
 }
 

@@ -43,6 +43,7 @@ public class NextExercisesTests
         Assert.NotEmpty(struck);
         var first = NextExercises.Of(Heard(new FaultOrder(Fault.StoppedAir, null, [.. struck])), Tune, Grown).Value.Chosen[0];
         Assert.Equal((FaultKind.Air, "lip-slurs"), (first.Fault!.Kind, first.Exercise.Kind));
+        Assert.EndsWith("leave the tongue out.", first.Exercise.Reason);
     }
 
     [Fact]

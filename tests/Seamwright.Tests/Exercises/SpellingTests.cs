@@ -110,8 +110,8 @@ public class SpellingTests
     });
 
     [Theory]
-    [InlineData("E#", "major", "Order F")]
-    [InlineData("D#", "major", "Order E♭")]
+    [InlineData("E#", "major", "It is written as F,")]
+    [InlineData("D#", "major", "It is written as E♭,")]
     [InlineData("C minor", "major", "exclude each other")]
     public void A_key_that_cannot_be_written_is_told_with_one_that_can(string key, string scale, string said)
     {
