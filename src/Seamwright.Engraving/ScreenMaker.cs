@@ -32,7 +32,7 @@ public sealed class ScreenMaker(IEngraver engraver, EngraverFiles? files = null)
     /// <exception cref="EngravingException">The engraver or a font is missing on this computer, or the engraver gave up.</exception>
     public ScreenMusic Make(Part part, Plan? plan, SheetOptions options, int width) => Make(part, options, PlanGuide.Of(part, plan, options), width);
 
-    /// <summary>Engraves only the systems from a place on, as many as make some hundreds of notes: the first lines of a long part stand in a tenth of a second.</summary>
+    /// <summary>Engraves only the systems from a place on, as many as make 160 notes and rests or a few more: the first lines of a long part stand long before its last.</summary>
     /// <param name="part">At concert pitch.</param>
     /// <param name="plan">Made from this part.</param>
     /// <param name="options">As for a sheet; paper and legend do not count.</param>

@@ -4,9 +4,13 @@ using Seamwright.Engraving.Pages;
 
 namespace Seamwright.Engraving.Layout;
 
-/// <summary>Which bars stand in a system, as the engraver drew it.</summary>
+/// <summary>Systems as the engraver drew them, and which bars stand in each.</summary>
 internal static class SystemBars
 {
+    /// <summary>Every system of some pages, in order.</summary>
+    public static IEnumerable<XElement> SystemsOf(IEnumerable<string> pages) =>
+        pages.SelectMany(p => XElement.Parse(p).Descendants(Print.Ns + "g")).Where(g => g.Attribute("class")?.Value == "system");
+
     /// <summary>Their indices in order; a long rest has only the first of its bars.</summary>
     public static List<int> Of(XElement system) =>
         [.. system.Elements(Print.Ns + "g").Select(g => g.Attribute("id")?.Value ?? "")

@@ -55,7 +55,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         var made = Engrave(part, options, guides, width, stretch, bar => bar >= from && bar != left, pages =>
         {
             var goesOn = stretch.To < part.Bars.Length;
-            if (goesOn) left = pages.SelectMany(SystemsOf).Select(SystemBars.Of).Last(b => b.Count > 0)[0];
+            if (goesOn) left = SystemBars.SystemsOf(pages).Select(SystemBars.Of).Last(b => b.Count > 0)[0];
             return Widow.BetterBreaks(pages, sections, goesOn);
         });
         next = left;
@@ -93,8 +93,6 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
 
         return new(definitions, systems.ToImmutable());
     }
-
-    private static IEnumerable<XElement> SystemsOf(string page) => XElement.Parse(page).Descendants(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "system");
 
     private static IEnumerable<XElement> SystemsOf(XElement music) => music.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "system");
 

@@ -31,7 +31,7 @@ internal static class WholeSlurs
     public static IReadOnlySet<int> Breaks(IEnumerable<string> pages, Part part, IReadOnlyCollection<int> sections, double line)
     {
         var (inside, silent) = (BarsInside(part), part.Bars.Where(b => !b.Events.Any(e => e is Note)).Select(b => b.Index).ToHashSet());
-        var systems = pages.SelectMany(p => XElement.Parse(p).Descendants(Print.Ns + "g")).Where(g => g.Attribute("class")?.Value == "system").Select(BarsOf).Where(b => b.Count > 0);
+        var systems = SystemBars.SystemsOf(pages).Select(BarsOf).Where(b => b.Count > 0);
         var starts = new HashSet<int>();
         foreach (var section in BySection([.. systems.SelectMany(s => s)], sections)) starts.UnionWith(Starts(section, line, inside, silent));
 
@@ -40,11 +40,7 @@ internal static class WholeSlurs
     }
 
     /// <summary>Indices of bars that a slur reaches into.</summary>
-    public static IReadOnlySet<int> BarsInside(Part part)
-    {
-        var barOf = part.Bars.SelectMany(b => b.Events.OfType<Note>().Select(n => (n.Id, b.Index))).DistinctBy(n => n.Id).ToDictionary(n => n.Id, n => n.Index);
-        return part.Slurs.Where(s => barOf.ContainsKey(s.FromId) && barOf.ContainsKey(s.ToId)).SelectMany(s => Enumerable.Range(barOf[s.FromId] + 1, Math.Max(0, barOf[s.ToId] - barOf[s.FromId]))).ToHashSet();
-    }
+    public static IReadOnlySet<int> BarsInside(Part part) => Notation.Crossings.Of(part, part.Slurs);
 
     private static IEnumerable<List<DrawnBar>> BySection(List<DrawnBar> bars, IReadOnlyCollection<int> sections)
     {

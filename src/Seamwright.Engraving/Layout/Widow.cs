@@ -1,6 +1,3 @@
-using System.Xml.Linq;
-using Seamwright.Engraving.Pages;
-
 namespace Seamwright.Engraving.Layout;
 
 /// <summary>Sees to it that no section ends with a system of a single bar while the one before it is full; a short section, as exercises
@@ -13,8 +10,7 @@ internal static class Widow
     /// <param name="open">Whether the music goes on after the last system.</param>
     public static IReadOnlySet<int>? BetterBreaks(IEnumerable<string> pages, IReadOnlyCollection<int> sections, bool open = false)
     {
-        var systems = pages.SelectMany(p => XElement.Parse(p).Descendants(Print.Ns + "g"))
-            .Where(g => g.Attribute("class")?.Value == "system").Select(SystemBars.Of).Where(b => b.Count > 0).ToList();
+        var systems = SystemBars.SystemsOf(pages).Select(SystemBars.Of).Where(b => b.Count > 0).ToList();
         var starts = systems.Select(b => b[0]).ToList();
         var mended = false;
         for (var i = 1; i < systems.Count; i++)

@@ -7,11 +7,19 @@ namespace Seamwright.Engraving.Notation;
 internal static class Crossings
 {
     /// <summary>Indices of bars at whose beginning a slur, a glissando, a hairpin or an ending bracket is open.</summary>
-    public static ImmutableHashSet<int> Of(Part part)
+    public static ImmutableHashSet<int> Of(Part part) =>
+    [
+        .. Of(part, part.Slurs.Concat(part.Glissandi)),
+        .. Hairpin.In(part).SelectMany(h => Between(h.Bar, h.EndBar)),
+        .. part.Bars.Where(b => !b.Road.Endings.IsEmpty && !b.Road.EndingStarts).Select(b => b.Index),
+    ];
+
+    /// <summary>Indices of bars that some lines over notes reach into.</summary>
+    public static ImmutableHashSet<int> Of(Part part, IEnumerable<Span> spans)
     {
         var barOf = part.Bars.SelectMany(b => b.Events.OfType<Note>().Select(n => (n.Id, b.Index))).DistinctBy(n => n.Id).ToDictionary(n => n.Id, n => n.Index);
-        var spans = part.Slurs.Concat(part.Glissandi).Where(s => barOf.ContainsKey(s.FromId) && barOf.ContainsKey(s.ToId)).Select(s => (From: barOf[s.FromId], To: barOf[s.ToId]))
-            .Concat(Hairpin.In(part).Select(h => (From: h.Bar, To: h.EndBar)));
-        return [.. spans.SelectMany(s => Enumerable.Range(s.From + 1, Math.Max(0, s.To - s.From))), .. part.Bars.Where(b => !b.Road.Endings.IsEmpty && !b.Road.EndingStarts).Select(b => b.Index)];
+        return [.. spans.Where(s => barOf.ContainsKey(s.FromId) && barOf.ContainsKey(s.ToId)).SelectMany(s => Between(barOf[s.FromId], barOf[s.ToId]))];
     }
+
+    private static IEnumerable<int> Between(int from, int to) => Enumerable.Range(from + 1, Math.Max(0, to - from));
 }
