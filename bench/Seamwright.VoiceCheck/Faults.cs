@@ -28,10 +28,11 @@ internal static class Faults
         var notes = new Option<string[]>("--notes") { Description = "Other notes than the usual ones.", AllowMultipleArgumentsPerToken = true };
         var grid = new Option<bool>("--grid") { Description = "Pairs of notes drawn over the whole range of three horns, not only the usual ones." };
         var seed = new Option<uint>("--seed") { Description = "Of the pairs that are drawn.", DefaultValueFactory = _ => 1 };
-        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady, notes, grid, seed };
+        var amount = new Option<double[]>("--amount") { Description = "Only these amounts, with --grid." };
+        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady, notes, grid, seed, amount };
         command.SetAction(r =>
         {
-            if (r.GetValue(grid)) Grid.Run(r.GetValue(only) ?? [], r.GetValue(seed), r.GetValue(all));
+            if (r.GetValue(grid)) Grid.Run(r.GetValue(only) ?? [], r.GetValue(amount) ?? [], r.GetValue(seed), r.GetValue(all));
             else Run(r.GetValue(notes) is { Length: > 1 } asked ? asked : Notes, r.GetValue(all), r.GetValue(only) ?? [], r.GetValue(steady) ? new() { Wander = new(0), Unevenness = new(0) } : new());
         });
         return command;

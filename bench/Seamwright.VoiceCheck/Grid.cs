@@ -17,7 +17,7 @@ internal static class Grid
 
     private readonly record struct Reading(double Made, double? Heard, bool Inside, string Where);
 
-    public static void Run(Fault[] only, uint seed, bool all)
+    public static void Run(Fault[] only, double[] exactly, uint seed, bool all)
     {
         var plans = Horns.Select(h => Drawn(h, seed)).ToArray();
         Console.WriteLine($"seed {seed}: {string.Join(", ", plans.Select(p => $"{p.Instrument.Id} {p.Changes.Length} changes, {p.Changes.Count(c => FaultAmounts.Applies(Fault.Smeared, c))} that smear"))}");
@@ -25,7 +25,7 @@ internal static class Grid
         List<(Fault Fault, bool Across, double Goal, Reading[] Readings)> rows = [];
         foreach (var (fault, amounts) in Faults.Asked.Where(a => only.Length == 0 || only.Contains(a.Fault)))
         {
-            foreach (var amount in amounts)
+            foreach (var amount in exactly.Length > 0 ? exactly : amounts)
             {
                 var readings = plans.SelectMany(p => Heard(p, fault, amount)).ToLookup(r => r.Across, r => r.Reading);
                 foreach (var across in (bool[])[false, true])
@@ -62,8 +62,10 @@ internal static class Grid
     private static string Told(Plan plan, NoteChange change, Fault fault, ChangeTruth truth, HeardChange heard)
     {
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
-        return $"{plan.Instrument.Id} {a.Note.Pitch}-{b.Note.Pitch} {a.Setting!.Label}/{a.Setting.Partial}-{b.Setting!.Label}/{b.Setting.Partial}: made {Figures.Made(fault, truth):0.0} heard {Figures.Heard(fault, heard):0.0} [{Figures.Told(fault, heard):0}] dip {truth.Dip?.Value:0.0} {heard.Dip?.Value:0.0} off {(heard.DipCentre - truth.DipCentre)?.Milliseconds:+0.0;-0.0} glide {truth.Glide?.Milliseconds:0} {heard.Glide?.Milliseconds:0} off {(heard.GlideCentre - truth.GlideCentre)?.Milliseconds:+0.0;-0.0}";
+        return $"{plan.Instrument.Id} {change.Index}: {a.Note.Pitch}-{b.Note.Pitch} {a.Setting!.Label}/{a.Setting.Partial}-{b.Setting!.Label}/{b.Setting.Partial}: made {Figures.Made(fault, truth):0.0} heard {Figures.Heard(fault, heard):0.0} [{Interval(Figures.Told(fault, heard))}] dip {truth.Dip?.Value:0.0} {heard.Dip?.Value:0.0} off {(heard.DipCentre - truth.DipCentre)?.Milliseconds:+0.0;-0.0} glide {truth.Glide?.Milliseconds:0} {heard.Glide?.Milliseconds:0} off {(heard.GlideCentre - truth.GlideCentre)?.Milliseconds:+0.0;-0.0}";
     }
+
+    private static string Interval((double Low, double High)? told) => told is { } known ? $"{known.Low:0} to {known.High:0}" : "not told";
 
     private static bool InGoal(Reading reading, double goal) => Math.Abs(reading.Heard ?? double.MaxValue) <= goal;
 

@@ -81,10 +81,11 @@ internal static class CurveTruth
         if (Math.Abs(b - a) < LeastOctaves) return null;
 
         // The way proper: from where it last leaves the first tenth to where it first reaches the last one. Where resonances sound together the
-        // pitch that is heard is the stronger one's: half way is where it jumps, wherever in the interval the mean of the two then lies.
+        // pitch that is heard is the stronger one's: half way is where it jumps, wherever in the interval the mean of the two then lies. A pitch
+        // takes two periods to be one, so the stronger one is the one that sounds stronger within the window of hearing.
         var ninety = window.From;
         while (ninety < window.To && Share(curve.PitchAt(ninety)) < 0.9) ninety += Grid;
-        return (LastBelow(0.1, curve.PitchAt), LastBelow(0.5, p.OnOnePartial ? curve.PitchAt : curve.StrongestAt), ninety);
+        return (LastBelow(0.1, curve.PitchAt), p.OnOnePartial ? LastBelow(0.5, curve.PitchAt) : new HeardCurve(curve, p, LastBelow(0.5, curve.StrongestAt)).Crossing(), ninety);
 
         double Share(double pitch) => (pitch - a) / (b - a);
 
@@ -97,10 +98,10 @@ internal static class CurveTruth
     }
 
     // While one resonance gives way to another both sound, and beat: there is no level at an instant, only what the window of hearing
-    // leaves of it (13 ms: Plack and Moore 1990; never under two periods).
+    // leaves of it.
     private static double Blurred(ToneCurve curve, Passage passage, double at)
     {
-        var half = Math.Max(0.013, 2 * Math.Pow(2, -Math.Min(passage.FromPitch, passage.ToPitch))) / 2;
+        var half = HeardCurve.WindowOf(passage) / 2;
         var least = double.MaxValue;
         for (var middle = at - half; middle <= at + half; middle += 5 * Grid) least = Math.Min(least, Mean(middle));
         return least;
