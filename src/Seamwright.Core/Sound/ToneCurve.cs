@@ -80,6 +80,14 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
     /// <summary>dB at a time within the curve.</summary>
     public double LevelAt(double t) => At(levels, t);
 
+    /// <summary>Mean of the power between two times within the curve, against an ordinary note.</summary>
+    public double MeanPower(double from, double to)
+    {
+        var (sum, n) = (0.0, 0);
+        for (var t = from; t <= to; t += Step, n++) sum += Math.Pow(10, LevelAt(t) / 10);
+        return sum / n;
+    }
+
     private double At(List<double> values, double t)
     {
         var x = Math.Clamp((t - Start) / Step, 0, values.Count - 1);
