@@ -53,7 +53,7 @@ public static class Playing
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
             Fault.LateTongue => Misplaced(plan, change, clean, much),
             Fault.EarlyTongue => Misplaced(plan, change, clean, -much),
-            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6), Lips = Ms(40) },
+            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(much > 24 ? 90 : 75), Bump = new(6), Lips = Ms(much > 24 ? 40 : 20) },
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,
