@@ -85,7 +85,7 @@ public partial class ExercisePaperTests
     }
 
     private static XElement Head(Exercise exercise) =>
-        new ExercisePrint(SharedEngraver.Instance, new BookOptions(), PageSize.Of(Paper.A4), SharedEngraver.Fonts, isNumbered: true).Pieces(exercise, 0)[0].Drawing;
+        new ExercisePrint(SharedEngraver.Instance, new BookOptions(), PageSize.Of(Paper.A4), SharedEngraver.Fonts, isNumbered: true).Pieces(exercise, 0, _ => true)[0].Drawing;
 
     private static string Words(XElement drawing) => string.Join('\n', drawing.Descendants(Print.Ns + "text").Select(t => t.Value));
 
