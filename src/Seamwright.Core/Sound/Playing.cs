@@ -53,7 +53,7 @@ public static class Playing
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
             Fault.LateTongue => Misplaced(plan, change, clean, much),
             Fault.EarlyTongue => Misplaced(plan, change, clean, -much),
-            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(much > 24 ? 90 : 75), Bump = new(6), Lips = Ms(much > 24 ? 40 : 20) },
+            Fault.HardTongue => Hard(clean, much),
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,
@@ -89,6 +89,14 @@ public static class Playing
         var most = MinimumJerk.TenToNinety * 0.8 * change.TimeAvailable.Value;
         var glide = new Seconds(Math.Min(glideMs / 1000, most));
         return Arriving(clean with { Glide = glide, Move = ChangeExecution.MoveFor(glide) });
+    }
+
+    // Where the partial changes too, lips that go over at once keep the break's own dip out of a tongue that is not much deeper; in a deep one
+    // nothing is left of it, and the longer that is the more of it is seen. Deeper still only air rushes, and what is long then is more rush.
+    private static ChangeExecution Hard(ChangeExecution clean, double dip)
+    {
+        var (width, lips) = dip switch { <= 24 => (75, 20), <= 26 => (90, 40), _ => (75, 40) };
+        return clean with { Dip = new(dip), DipWidth = Ms(width), Bump = new(6), Lips = Ms(lips) };
     }
 
     // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it: the lips go over at
