@@ -120,7 +120,7 @@ public class BookTests
 
     [Theory]
     [InlineData(3)]
-    [InlineData(26)]
+    [InlineData(34)]
     public void Signs_are_explained_before_the_first_exercise(int count)
     {
         // Few lines of contents leave room under them; a page of them leaves none, and neither does a long first exercise.
@@ -133,26 +133,6 @@ public class BookTests
             Assert.True(page < book.PagesOf[0][0], $"signs on page {page}, the first exercise on {book.PagesOf[0][0]}");
             Assert.Equal(count == 3 ? 2 : 3, page);
         }
-    }
-
-    [Fact]
-    public void An_exercise_a_little_longer_than_a_page_is_set_smaller_and_stays_on_one()
-    {
-        var long_ = Made(new() { Kind = "one-note", Touches = [2, 4, 3, 2, 4, 3, 2, 4] })[0];
-        var (small, one, _) = Bound([new(long_)], new() { MusicSize = 0.88 });
-        var (large, two, _) = Bound([new(long_)], new() { MusicSize = 1.2 });
-        one.Dispose();
-        two.Dispose();
-        Assert.Single(small.PagesOf[0]);
-        Assert.Equal(2, large.PagesOf[0].Length);
-        var sizes = new[] { 0.9, 0.92, 0.94, 0.96, 0.98, 1 }.Select(s =>
-        {
-            var (book, pdf, _) = Bound([new(long_)], new() { MusicSize = s });
-            pdf.Dispose();
-            return book.PagesOf[0].Length;
-        }).ToList();
-        Assert.Equal(sizes.Order(), sizes);
-        Assert.Contains(1, sizes);
     }
 
     [Fact]
