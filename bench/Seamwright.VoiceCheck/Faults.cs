@@ -13,7 +13,7 @@ internal static class Faults
     private static readonly string[] Notes = ["Bb2", "A2", "C3", "D3", "C3", "F3", "E3", "Bb3", "A3", "G3", "Bb3", "E3", "Bb3", "D4", "C#4", "C4", "F4", "E4", "F4"];
 
     // Over the range of each, ends included.
-    private static readonly (Fault Fault, double[] Amounts)[] Asked =
+    internal static readonly (Fault Fault, double[] Amounts)[] Asked =
     [
         (Fault.Smeared, [30, 40, 80, 120, 165, 240, 320]), (Fault.SlowSlide, [30, 80, 120, 165, 240, 320]), (Fault.NoTongue, [30, 40, 80, 130, 200, 320]),
         (Fault.LateTongue, [10, 12, 15, 18, 20, 22, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]), (Fault.EarlyTongue, [10, 15, 20, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]),
@@ -26,8 +26,15 @@ internal static class Faults
         var only = new Option<Fault[]>("--as") { Description = "Only these faults." };
         var steady = new Option<bool>("--steady") { Description = "Held notes neither wander nor are uneven." };
         var notes = new Option<string[]>("--notes") { Description = "Other notes than the usual ones.", AllowMultipleArgumentsPerToken = true };
-        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady, notes };
-        command.SetAction(r => Run(r.GetValue(notes) is { Length: > 1 } asked ? asked : Notes, r.GetValue(all), r.GetValue(only) ?? [], r.GetValue(steady) ? new() { Wander = new(0), Unevenness = new(0) } : new()));
+        var grid = new Option<bool>("--grid") { Description = "Pairs of notes drawn over the whole range of three horns, not only the usual ones." };
+        var seed = new Option<uint>("--seed") { Description = "Of the pairs that are drawn.", DefaultValueFactory = _ => 1 };
+        var amount = new Option<double[]>("--amount") { Description = "Only these amounts, with --grid." };
+        var command = new Command("faults", "Faults asked for, made and heard.") { all, only, steady, notes, grid, seed, amount };
+        command.SetAction(r =>
+        {
+            if (r.GetValue(grid)) Grid.Run(r.GetValue(only) ?? [], r.GetValue(amount) ?? [], r.GetValue(seed), r.GetValue(all));
+            else Run(r.GetValue(notes) is { Length: > 1 } asked ? asked : Notes, r.GetValue(all), r.GetValue(only) ?? [], r.GetValue(steady) ? new() { Wander = new(0), Unevenness = new(0) } : new());
+        });
         return command;
     }
 
@@ -48,9 +55,8 @@ internal static class Faults
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
         foreach (var across in (bool[])[false, true])
         {
-            // Across partials a glide is mostly jump, and how long it takes nobody asks.
-            if (across && fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue) continue;
-            Row(plan, [.. plan.Changes.Where(c => FaultAmounts.Applies(fault, c) && OnOnePartial(plan, c) != across)], take, heard, (fault, amount), all);
+            if (!Figures.IsAsked(fault, across)) continue;
+            Row(plan, [.. plan.Changes.Where(c => FaultAmounts.Applies(fault, c) && Figures.OnOnePartial(plan, c) != across)], take, heard, (fault, amount), all);
         }
     }
 
@@ -62,10 +68,9 @@ internal static class Faults
         foreach (var change in changes)
         {
             var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
-            var wanted = fault == Fault.EarlyTongue ? -amount : amount;
-            var done = Figure(fault, truth.Glide, truth.TongueOffset, truth.Dip, truth.Gap);
-            var got = Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap);
-            if (Told(fault, reading) is { } told && done >= told.Low && done <= told.High) inside++;
+            var wanted = Figures.Wanted(fault, amount);
+            var (done, got) = (Figures.Made(fault, truth), Figures.Heard(fault, reading));
+            if (Figures.Told(fault, reading) is { } told && done >= told.Low && done <= told.High) inside++;
             if (done is { } d) made.Add(d - wanted);
             if (got is { } g) ears.Add(g - wanted);
             else missed++;
@@ -73,32 +78,11 @@ internal static class Faults
         }
 
         var goal = fault == Fault.HardTongue ? "1 dB" : "5 ms";
-        var partials = changes.Length > 0 && OnOnePartial(plan, changes[0]) ? "one" : "across";
+        var partials = changes.Length > 0 && Figures.OnOnePartial(plan, changes[0]) ? "one" : "across";
         Console.WriteLine($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {partials,-8} {Median(made),14:0.0} {Worst(made),6:0.0} {Median(ears),16:0.0} {Worst(ears),6:0.0} {made.Count,5} {missed,6} {inside,6}   {goal}");
     }
 
-    private static (double Low, double High)? Told(Fault fault, HeardChange heard) => fault switch
-    {
-        Fault.HardTongue => heard.DipBounds is { } b ? (b.Low.Value, b.High.Value) : null,
-        Fault.StoppedAir => Ms(heard.GapBounds),
-        Fault.LateTongue or Fault.EarlyTongue => Ms(heard.TongueOffsetBounds),
-        _ => Ms(heard.GlideBounds),
-    };
-
-    private static (double Low, double High)? Ms(Bounds<Seconds>? b) => b is { } known ? (known.Low.Milliseconds, known.High.Milliseconds) : null;
-
     private static string Bound(Bounds<Seconds>? b) => b is { } known ? $"{known.Low.Milliseconds:0} to {known.High.Milliseconds:0}" : "not told";
-
-    private static double? Figure(Fault fault, Seconds? glide, Seconds? offset, Decibels? dip, Seconds? gap) => fault switch
-    {
-        Fault.HardTongue => dip?.Value,
-        Fault.StoppedAir => gap?.Milliseconds,
-        Fault.LateTongue or Fault.EarlyTongue => offset?.Milliseconds,
-        _ => glide?.Milliseconds,
-    };
-
-    private static bool OnOnePartial(Plan plan, NoteChange change) =>
-        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;
 
     private static double Median(List<double> values) => values.Count == 0 ? double.NaN : values.Select(Math.Abs).Order().ElementAt(values.Count / 2);
 

@@ -11,7 +11,7 @@ public static class PlayAlongTags
     public static SoundTags Of(Schedule schedule)
     {
         var plan = schedule.Rounds[0].Plan;
-        var tempos = schedule.Rounds.Select(r => $"{r.Tempo:0.#}").ToList();
+        var tempos = schedule.Rounds.Select(r => $"{r.Tempo:0.##}").ToList();
         var wrong = schedule.Faults.Fault == Fault.None ? "" : $" The examples are wrong on purpose: {schedule.Faults}.";
         return new SoundTags
         {

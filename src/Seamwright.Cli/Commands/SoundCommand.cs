@@ -67,7 +67,7 @@ internal static class SoundCommand
         var plan = schedule.Rounds[0].Plan;
         var first = schedule.Sections.Count(s => s.Round == 1 && s.Kind is SectionKind.You);
         terminal.Paragraph($"\"{plan.Line.Title}\" in {CueSheet.KeyOf(plan)} on {plan.Instrument.Id}, {Parts(schedule, first)}{Beside(schedule, plan)}.");
-        terminal.Table(["round", "quarter =", "begins"], schedule.Rounds.Select((r, i) => (IReadOnlyList<string>)[$"{i + 1}", $"{r.Tempo:0.#}", CueSheet.Clock(schedule, r.Start)]), 0, 1, 2);
+        terminal.Table(["round", "quarter =", "begins"], schedule.Rounds.Select((r, i) => (IReadOnlyList<string>)[$"{i + 1}", $"{r.Tempo:0.##}", CueSheet.Clock(schedule, r.Start)]), 0, 1, 2);
         var loudness = made.Loudness.Integrated is { } l ? $"{l}, highest peak {made.Loudness.Peak}" : "silent";
         terminal.Paragraph($"{made.Written.Format}, {CueSheet.Clock(schedule, schedule.Length)}, {loudness}: {target.Sound}");
         terminal.Paragraph($"Cue sheet: {target.Cues}");

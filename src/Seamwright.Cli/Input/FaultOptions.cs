@@ -56,7 +56,16 @@ internal sealed class FaultOptions
             return Outcome<Schedule>.Failed($"--change {beyond}", $"there are {plan.Changes.Length} changes.", $"Give a number from 0 to {plan.Changes.Length - 1}, as 'hear' tells them.");
         var order = new FaultOrder(asked, result.GetValue(amount), named).Placed(plan, schedule.Plays);
         if (Unstruck(named, order, schedule) is { } problem) return Outcome<Schedule>.Failed([problem]);
-        return Outcome<Schedule>.Of(schedule with { Faults = order }, [new Problem("--as", Told(order, plan), "", Severity.Note)]);
+        var told = new Problem("--as", Told(order, plan), "", Severity.Note);
+        return Outcome<Schedule>.Of(schedule with { Faults = order }, result.GetValue(amount) is { } much && Unsure(order, much, plan) is { } unsure ? [told, unsure] : [told]);
+    }
+
+    // Asked for by name, it may be held against what 'hear' says.
+    private static Problem? Unsure(FaultOrder order, double much, Plan plan)
+    {
+        var across = order.Changes.Count(c => plan.Notes[plan.Changes[c].FromNote].Setting is { } a && plan.Notes[plan.Changes[c].ToNote].Setting is { } b && (a.Side.Id, a.Partial) != (b.Side.Id, b.Partial));
+        return across > 0 && FaultAmounts.UnsureAcross(order.Fault, much) is { } why
+            ? new("--amount", $"at {across} of them the partial changes too, and there {why}.", "The interval that 'hear' tells holds it.", Severity.Note) : null;
     }
 
     private IEnumerable<string> Errors(CommandResult r, Fault asked, bool hasExample)

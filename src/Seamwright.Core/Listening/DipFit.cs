@@ -13,6 +13,9 @@ internal sealed class DipFit
     // Where the reading itself has fallen so far, the window lies inside the silence and has seen its bottom.
     private const double Inside = 30;
 
+    // dB from which the air may have stopped.
+    private const double Silent = 20;
+
     // Two dips are believed where they leave no more than so much of the misfit of one, and the shallower is so deep, dB.
     private const double TwoFit = 0.65;
     private const double LeastBeside = 4;
@@ -48,6 +51,7 @@ internal sealed class DipFit
     private readonly double[] sums;
     private readonly bool mayBreak;
     private readonly double roomShare;
+    private bool pointed;
     private readonly double roomKeeps;
 
     /// <summary>Prepares a fit: only what lies near the deepest moment is kept.</summary>
@@ -104,6 +108,14 @@ internal sealed class DipFit
         }
 
         if (mayBreak && best!.MeanSquare > Fits && Two(lowest, depth) is { } two && two.MeanSquare < TwoFit * best.MeanSquare) best = two;
+        if (best!.MeanSquare > Fits && depth > Silent)
+        {
+            pointed = true;
+            var found = LeastSquares.Solve(Residuals, best.Parameters, times.Length + Wishes);
+            pointed = found.Parameters.Length == One && found.MeanSquare < best.MeanSquare;
+            if (pointed) best = found;
+        }
+
         return Read(best!, quieter);
     }
 
@@ -160,11 +172,11 @@ internal sealed class DipFit
         residuals[^1] = many * Math.Sqrt(((seen > Inside || roomShare > 0 ? 0.05 : 0.001) * beyond) + (0.05 * deeper));
     }
 
-    private static Dips Dips(ReadOnlySpan<double> p)
+    private Dips Dips(ReadOnlySpan<double> p)
     {
         var flank = Math.Exp(Math.Clamp(p[1], -6, -1));
         var lean = Math.Exp(Math.Clamp(p[2], -1.2, 1.2));
-        var main = new DipShape(p[0] / 10, flank * lean, flank / lean, p[3] * p[3] / 9, Math.Min(Listening.Dips.Deepest, Math.Abs(p[4]) * 10));
+        var main = new DipShape(p[0] / 10, flank * lean, flank / lean, p[3] * p[3] / 9, Math.Min(Listening.Dips.Deepest, Math.Abs(p[4]) * 10)) { Pointed = pointed };
         if (p.Length == One) return new(main, null);
         var beside = Math.Exp(Math.Clamp(p[6], -4.4, -2));
         return new(main, new DipShape(p[5] / 10, beside, beside, 0, Math.Min(Listening.Dips.Deepest, Math.Abs(p[7]) * 10)));

@@ -8,6 +8,10 @@ namespace Seamwright.Core.Listening;
 /// <param name="Depth">dB, positive.</param>
 internal readonly record struct DipShape(double Centre, double Fall, double Rise, double Hold, double Depth)
 {
+    /// <summary>Whether it comes to a point, as where the air itself stops: the tone rings out by its own loss and grows again by itself, both by so
+    /// many dB a second.</summary>
+    public bool Pointed { get; init; }
+
     /// <summary>Where it begins, seconds.</summary>
     public double Start => Centre - (Hold / 2) - Fall;
 
@@ -22,7 +26,7 @@ internal readonly record struct DipShape(double Centre, double Fall, double Rise
     {
         var flank = t < Centre ? Fall : Rise;
         var away = Math.Abs(t - Centre) - (Hold / 2);
-        var share = away <= 0 ? 1 : away >= flank ? 0 : (1 + Math.Cos(Math.PI * away / flank)) / 2;
+        var share = away <= 0 ? 1 : away >= flank ? 0 : Pointed ? 1 - Math.Sin(Math.PI / 2 * away / flank) : (1 + Math.Cos(Math.PI * away / flank)) / 2;
         return -Depth * share;
     }
 }

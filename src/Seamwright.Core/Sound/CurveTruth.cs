@@ -38,7 +38,7 @@ internal static class CurveTruth
 
         var over = Highest(curve, truth.GlideCentre?.Value ?? at) - toDb;
         if (over >= LeastDb) truth = truth with { Overshoot = new(over) };
-        var depth = quieter - (passage.OnOnePartial || passage.Execution.Gap.Value > 0 ? lowest : Blurred(curve, passage, at));
+        var depth = quieter - (passage.OnOnePartial || passage.Execution.Gap.Value > 0 ? lowest : Undisturbed(curve, passage, at));
         if (depth < LeastDb) return truth;
         var (start, end) = Span(curve, window, at, quieter - (depth / 2));
         var (first, last) = Span(curve, window, at, Parting(curve, (start, end), at, quieter - (depth / 2)));
@@ -81,10 +81,11 @@ internal static class CurveTruth
         if (Math.Abs(b - a) < LeastOctaves) return null;
 
         // The way proper: from where it last leaves the first tenth to where it first reaches the last one. Where resonances sound together the
-        // pitch that is heard is the stronger one's: half way is where it jumps, wherever in the interval the mean of the two then lies.
+        // pitch that is heard is the stronger one's: half way is where it jumps, wherever in the interval the mean of the two then lies. A pitch
+        // takes two periods to be one, so the stronger one is the one that sounds stronger within the window of hearing.
         var ninety = window.From;
         while (ninety < window.To && Share(curve.PitchAt(ninety)) < 0.9) ninety += Grid;
-        return (LastBelow(0.1, curve.PitchAt), LastBelow(0.5, p.OnOnePartial ? curve.PitchAt : curve.StrongestAt), ninety);
+        return (LastBelow(0.1, curve.PitchAt), p.OnOnePartial ? LastBelow(0.5, curve.PitchAt) : new HeardCurve(curve, p, LastBelow(0.5, curve.StrongestAt)).Crossing(), ninety);
 
         double Share(double pitch) => (pitch - a) / (b - a);
 
@@ -96,21 +97,20 @@ internal static class CurveTruth
         }
     }
 
-    // While one resonance gives way to another both sound, and beat: there is no level at an instant, only what the window of hearing
-    // leaves of it (13 ms: Plack and Moore 1990; never under two periods).
-    private static double Blurred(ToneCurve curve, Passage passage, double at)
+    // While one resonance gives way to another both sound, and beat: there is no level at an instant, only what the window of hearing leaves of
+    // it. What the window itself fills in of a smooth dip goes by its square, so half a window tells how much that is (Richardson's extrapolation).
+    private static double Undisturbed(ToneCurve curve, Passage passage, double at)
     {
-        var half = Math.Max(0.013, 2 * Math.Pow(2, -Math.Min(passage.FromPitch, passage.ToPitch))) / 2;
-        var least = double.MaxValue;
-        for (var middle = at - half; middle <= at + half; middle += 5 * Grid) least = Math.Min(least, Mean(middle));
-        return least;
-
-        double Mean(double middle)
+        var half = HeardCurve.WindowOf(passage) / 2;
+        var (least, middle) = (double.MaxValue, at);
+        for (var t = at - half; t <= at + half; t += 5 * Grid)
         {
-            var (sum, n) = (0.0, 0);
-            for (var t = middle - half; t <= middle + half; t += 5 * Grid) (sum, n) = (sum + Math.Pow(10, curve.LevelAt(t) / 10), n + 1);
-            return 10 * Math.Log10(sum / n);
+            var power = curve.MeanPower(t - half, t + half);
+            if (power < least) (least, middle) = (power, t);
         }
+
+        var deeper = ((4 * curve.MeanPower(middle - (half / 2), middle + (half / 2))) - least) / 3;
+        return Math.Max(10 * Math.Log10(Math.Clamp(deeper, least / 2, least)), curve.LevelAt(at));
     }
 
     private static Hertz? CaughtAt(ToneCurve curve, Passage passage, Crack crack)

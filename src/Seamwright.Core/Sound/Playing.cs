@@ -51,9 +51,9 @@ public static class Playing
             Fault.Tongued => clean with { Dip = new(much), DipWidth = Ms(50) },
             Fault.NoTongue when change.SlideMotion == SlideMotion.Still => clean with { Dip = new(0), Bump = new(0) },
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
-            Fault.LateTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(much), DipWidth = Touch(plan, change, much) },
-            Fault.EarlyTongue => clean with { Dip = Felt(plan, change, clean.Dip), DipOffset = Ms(-much), DipWidth = Touch(plan, change, -much) },
-            Fault.HardTongue => clean with { Dip = new(much), DipWidth = Ms(75), Bump = new(6), Lips = Ms(40) },
+            Fault.LateTongue => Misplaced(plan, change, clean, much),
+            Fault.EarlyTongue => Misplaced(plan, change, clean, -much),
+            Fault.HardTongue => Hard(clean, much),
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,
@@ -91,14 +91,30 @@ public static class Playing
         return Arriving(clean with { Glide = glide, Move = ChangeExecution.MoveFor(glide) });
     }
 
-    // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it, of 14 to 16 dB:
-    // to be felt as a touch of its own it must go deeper.
-    private static Decibels Felt(Plan plan, NoteChange change, Decibels dip) => new(Math.Max(dip.Value, One(plan, change) ? 13 : 18));
+    // Where the partial changes too, lips that go over at once keep the break's own dip out of a tongue that is not much deeper; in a deep one
+    // nothing is left of it, and the longer that is the more of it is seen. Deeper still only air rushes, and what is long then is more rush.
+    private static ChangeExecution Hard(ChangeExecution clean, double dip)
+    {
+        var (width, lips) = dip switch { <= 24 => (75, 20), <= 26 => (90, 40), _ => (75, 40) };
+        return clean with { Dip = new(dip), DipWidth = Ms(width), Bump = new(6), Lips = Ms(lips) };
+    }
 
-    // A touch beside a break is the shorter the nearer it lies, or the two would run together into one; one that comes a little late chokes the
-    // break itself, and would choke it longer if it were short and so steep.
-    private static Seconds Touch(Plan plan, NoteChange change, double afterMs) =>
-        Ms(One(plan, change) ? 45 : afterMs switch { <= -45 => 45, < 0 => 38, < 22 => 45, < 45 => 30, _ => 45 });
+    // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it: the lips go over at
+    // once, so that this is shallow and the new partial has won before the tongue takes its air away, and the tongue cuts deeper than the break.
+    private static ChangeExecution Misplaced(Plan plan, NoteChange change, ChangeExecution clean, double afterMs)
+    {
+        var touch = clean with { DipOffset = Ms(afterMs), Dip = new(Math.Max(clean.Dip.Value, 13)), DipWidth = Ms(45) };
+        if (One(plan, change)) return touch;
+        return afterMs switch
+        {
+            // So deep a touch would choke the break it comes with; a long one does not need to be deep.
+            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(52) },
+
+            // The shorter the nearer it lies, or the two would run together into one.
+            < 0 and > -45 => touch with { Lips = Ms(20), DipWidth = Ms(38), Dip = new(18) },
+            _ => touch with { Lips = Ms(20), Dip = new(18) },
+        };
+    }
 
     private static bool One(Plan plan, NoteChange change) =>
         plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;

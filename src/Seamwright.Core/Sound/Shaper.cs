@@ -16,7 +16,7 @@ internal sealed class Shaper
     private const double FineDb = 0.1, FineTime = 5e-4;
 
     // dB by which a tongue stands out of the break beside it, and less where it lies so near, seconds, that it would choke the break.
-    private const double Clear = 5, NearClear = 3, Near = 0.035;
+    private const double Clear = 5, NearClear = 2, Near = 0.043;
 
     // Seconds beside its moment from which not the tongue was found but the break, and dB by which it then cuts deeper.
     private const double Lost = 2e-3, DeeperBy = 2, MostDeeper = 8;

@@ -12,6 +12,8 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
     private const double Silence = -60;
 
     private readonly List<double> pitches = [], strongest = [], levels = [];
+    private readonly List<(double Pitch, double Power)> tones = [];
+    private readonly List<int> firsts = [0];
 
     public double Start { get; } = start;
 
@@ -28,7 +30,10 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
         {
             power += mode.Tone;
             weighted += mode.Tone * mode.Pitch;
+            if (mode.Tone > 0) tones.Add((mode.Pitch, mode.Tone));
         }
+
+        firsts.Add(tones.Count);
 
         pitches.Add(power > 1e-9 ? weighted / power : pitches.Count > 0 ? pitches[^1] : column.Pitch);
         strongest.Add(power > 1e-9 ? column.Pitch : strongest.Count > 0 ? strongest[^1] : column.Pitch);
@@ -41,6 +46,23 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
 
     /// <summary>Pitch of the strongest resonance alone, which jumps when another sounds as strong, base-2 logarithm of Hz.</summary>
     public double StrongestAt(double t) => At(strongest, t);
+
+    /// <summary>Power at the moment next to a time, of all resonances together and of those that lie beyond a pitch, as seen from another.</summary>
+    /// <param name="t">Seconds, within the curve.</param>
+    /// <param name="from">On this side they count as not beyond, base-2 logarithm of Hz.</param>
+    /// <param name="limit">Beyond this, base-2 logarithm of Hz.</param>
+    public (double All, double Beyond) PowerAt(double t, double from, double limit)
+    {
+        var i = (int)Math.Clamp(Math.Round((t - Start) / Step), 0, pitches.Count - 1);
+        var (all, beyond) = (0.0, 0.0);
+        for (var k = firsts[i]; k < firsts[i + 1]; k++)
+        {
+            all += tones[k].Power;
+            if ((tones[k].Pitch - limit) * (limit - from) >= 0) beyond += tones[k].Power;
+        }
+
+        return (all, beyond);
+    }
 
     /// <summary>The mean pitch of a held note, weighted by how far it is on its own; where it is all passage, the pitch in its middle.</summary>
     public double PitchOf((double Start, double End) held)
@@ -57,6 +79,14 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
 
     /// <summary>dB at a time within the curve.</summary>
     public double LevelAt(double t) => At(levels, t);
+
+    /// <summary>Mean of the power between two times within the curve, against an ordinary note.</summary>
+    public double MeanPower(double from, double to)
+    {
+        var (sum, n) = (0.0, 0);
+        for (var t = from; t <= to; t += Step, n++) sum += Math.Pow(10, LevelAt(t) / 10);
+        return sum / n;
+    }
 
     private double At(List<double> values, double t)
     {

@@ -26,7 +26,7 @@ internal sealed class HeadLine(string title, bool hasSigns, Draughtsman pen)
     public Area Draw(Canvas canvas, BarStart bar)
     {
         const double Size = 44;
-        var tempo = string.Create(CultureInfo.InvariantCulture, $"= {Math.Round(bar.BeatsPerMinute):0}");
+        var tempo = Tempo(bar);
         var number = Word(Face.PageStrong, Size, $"bar {bar.Bar}");
         canvas.Lay(number, ScreenLayout.Width - ScreenLayout.Side - number.Width, BaseLine - Draughtsman.Baseline(Size));
         if (!notes.TryGetValue(bar.Beat, out var note)) notes[bar.Beat] = note = NoteSigns.Of(bar.Beat, pen);
@@ -46,6 +46,9 @@ internal sealed class HeadLine(string title, bool hasSigns, Draughtsman pen)
         canvas.Lay(word, area.Left + ((area.Width - word.Width) / 2), BaseLine - Draughtsman.Baseline(Size));
         return area;
     }
+
+    /// <summary>For instance <c>= 62.5</c>: as it was ordered, to a hundredth.</summary>
+    public static string Tempo(BarStart bar) => string.Create(CultureInfo.InvariantCulture, $"= {bar.BeatsPerMinute:0.##}");
 
     private Picture Word(Face face, double size, string text) =>
         words.TryGetValue(text, out var made) ? made : words[text] = pen.Line(face, size, text, ScreenLayout.Dark, ScreenLayout.Turn.Width - 10);

@@ -51,6 +51,13 @@ public class StandScreenTests
         }
     }
 
+    [Theory]
+    [InlineData(60, "= 60")]
+    [InlineData(62.5, "= 62.5")]
+    [InlineData(49.5 * 1.5, "= 74.25")]
+    [InlineData(190 / 3.0, "= 63.33")]
+    public void The_head_tells_every_tempo_as_it_was_ordered(double tempo, string told) => Assert.Equal(told, HeadLine.Tempo(new BarStart(0, "1", tempo, BeatNote.Quarter)));
+
     [Fact]
     public void Every_slide_fits_the_screen_and_fills_it()
     {

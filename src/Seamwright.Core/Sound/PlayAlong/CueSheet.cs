@@ -55,7 +55,7 @@ public static class CueSheet
     private static void WriteRound(Schedule schedule, int round, TextWriter writer)
     {
         writer.WriteLine();
-        writer.WriteLine($"Round {round}, quarter = {schedule.Rounds[round - 1].Tempo:0.#}");
+        writer.WriteLine($"Round {round}, quarter = {schedule.Rounds[round - 1].Tempo:0.##}");
     }
 
     private static void WriteSection(Schedule schedule, Section section, List<string> bars, TextWriter writer)
