@@ -29,6 +29,7 @@ internal static class BookCommand
         {
             var begins = r.GetResult(init) is not null;
             if (begins && (r.GetResult(recipe)?.Tokens.Count > 0 || r.GetResult(output) is not null || r.GetResult(pack) is not null)) r.AddError("--init writes a recipe and nothing else: leave the rest out.");
+            else if (!begins && r.GetResult(soundAs)?.Tokens.Count > 0 && !r.GetValue(sound) && r.GetResult(pack) is null) r.AddError("--sound-as means nothing without --sound or --pack: add one, or leave it out.");
             else if (!begins && r.GetResult(recipe)?.Tokens.Count is not > 0) r.AddError("Name a recipe; --init FILE.json writes one to begin with.");
         });
         command.SetAction(result =>

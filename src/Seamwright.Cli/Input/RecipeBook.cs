@@ -30,7 +30,7 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
         // Where the horn is not known, the usual one stands in for it: tunes and range are looked at all the same.
         var pupil = PupilRange.Of(horn.Succeeded ? horn.Value : Catalogue.Default, recipe.Settings, recipe.Level, recipe.Range, recipe.Clef, $"{Path.GetFileName(path)}: $.range");
         var tunes = Tunes(recipe, folder, horn.Succeeded ? horn.Value : Catalogue.Default);
-        List<Problem> wrong = [.. read.Value.Problems, .. horn.Problems, .. picture?.Problems ?? [], .. horn.Succeeded ? pupil.Problems : [], .. tunes.Values.Where(t => !t.Succeeded).SelectMany(t => t.Problems)];
+        List<Problem> wrong = [.. read.Value.Problems, .. horn.Problems, .. picture?.Problems ?? [], .. horn.Succeeded ? [.. pupil.Problems, .. Unknown(recipe, horn.Value, Path.GetFileName(path))] : ImmutableArray<Problem>.Empty, .. tunes.Values.Where(t => !t.Succeeded).SelectMany(t => t.Problems)];
         if (wrong.Exists(p => p.Severity == Severity.Error)) return Outcome<RecipeBook>.Failed(wrong);
         List<Problem> notes = [.. tunes.Values.SelectMany(t => t.Problems)];
         var played = recipe with { Items = [.. recipe.Items.Select(i => i.Tune is { } tune ? i with { Orders = [.. i.Orders.Select(o => o with { Tune = tunes[tune].Value })] } : i)] };
@@ -42,6 +42,9 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
     private static Dictionary<RecipeTune, Outcome<Tune>> Tunes(BookRecipe recipe, string folder, Instrument horn) =>
         recipe.Items.Select(i => i.Tune).OfType<RecipeTune>().Distinct().ToDictionary(t => t, t => TuneFile.Read(Path.Combine(folder, t.File), t.Part, horn));
 
+    private static IEnumerable<Problem> Unknown(BookRecipe recipe, Instrument horn, string file) => recipe.Settings.Bans.Where(b => !b.Exists(horn))
+        .Select(b => new Problem($"{file}: $.player.ban", $"names {b}, and {horn.Id} has no such tube.", "Name settings that it has, or leave it out.", Severity.Error));
+
     // A chapter whose first line is left out begins with the next.
     private static ImmutableArray<BookEntry> EntriesOf(BookRecipe recipe, Pupil pupil, string file, List<Problem> notes)
     {
@@ -49,11 +52,15 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
         var again = SameMusic.In([.. made.Select(m => m.Entry.Exercise)]).ToDictionary(s => s.Again, s => s.First);
         notes.AddRange(again.Select(s => new Problem($"{file}: {made[s.Key].Item.Path}, {made[s.Key].Entry.Exercise.Title}", made[s.Key].Entry.Exercise.Title == made[s.Value].Entry.Exercise.Title ? "stands in the book already and is left out." : $"is the same music as {made[s.Value].Entry.Exercise.Title}, and left out.", "Order another register, valve or note.", Severity.Note)));
         var entries = ImmutableArray.CreateBuilder<BookEntry>();
-        var chapter = "";
-        foreach (var (entry, item) in made.Where((_, i) => !again.ContainsKey(i)))
+        var (chapter, before, kept) = ("", "", made.Where((_, i) => !again.ContainsKey(i)).ToLookup(m => m.Item.Path, m => m.Entry));
+        foreach (var item in recipe.Items)
         {
-            entries.Add(item.Chapter == chapter ? entry : entry with { Chapter = item.Chapter });
-            chapter = item.Chapter;
+            if (item.Chapter.Length > 0 && item.Chapter != before) chapter = before = item.Chapter;
+            foreach (var entry in kept[item.Path])
+            {
+                entries.Add(entry with { Chapter = chapter });
+                chapter = "";
+            }
         }
 
         return entries.ToImmutable();

@@ -36,6 +36,8 @@ internal sealed record ExerciseDraft
 
     private static readonly NoteValue Beat = NoteValue.Quarter;
 
+    private static readonly ImmutableArray<string> Onwards = ["Go to the next tempo when ", "Raise the tempo only when "];
+
     // Slower than that nobody counts (proposed default).
     private const double SlowestHelp = 40;
 
@@ -61,7 +63,7 @@ internal sealed record ExerciseDraft
             Kind = Kind,
             Title = Title,
             Purpose = Purpose,
-            Practice = Practice,
+            Practice = Tempos.Length > 1 ? Practice : [.. Practice.Select(WithoutLadder)],
             Reason = Reason,
             Score = new Score { Title = Title, Parts = [part] },
             Plan = plan,
@@ -80,6 +82,9 @@ internal sealed record ExerciseDraft
     /// <param name="pupil">Whose.</param>
     /// <param name="tempo">Quarter notes a minute.</param>
     public Outcome<Plan> PlanAt(Pupil pupil, double tempo) => PlanOf(Part, pupil, tempo);
+
+    // With one tempo there is none to go on to.
+    private static string WithoutLadder(string step) => Onwards.Where(o => step.StartsWith(o, StringComparison.Ordinal)).Select(o => $"It is learned when {step[o.Length..]}").FirstOrDefault() ?? step;
 
     private Part WithTempo(Part part) => part with
     {

@@ -54,6 +54,6 @@ public static class ExerciseMaker
     private static Problem? Missing(ExerciseOrder order, ExerciseSet made, Pupil pupil)
     {
         var missing = (order.Keys ?? []).Where(k => !made.Exercises.Any(e => e.Key.StartsWith($"{pupil.Naming.Of(k.Tonic)} ", StringComparison.Ordinal))).Select(k => k.Tonic.ToDisplay()).ToList();
-        return missing.Count == 0 ? null : new($"{(missing.Count == 1 ? "key" : "keys")} {string.Join(", ", missing)}", missing.Count == 1 ? "lies nowhere in this pupil's range and reach, and is left out." : "lie nowhere in this pupil's range and reach, and are left out.", "Choose a wider range, another register or fewer octaves.", Severity.Note);
+        return missing.Count == 0 ? null : new($"{(missing.Count == 1 ? "key" : "keys")} {string.Join(", ", missing)}", missing.Count == 1 ? "lies nowhere in this pupil's range and reach, and is left out." : "lie nowhere in this pupil's range and reach, and are left out.", "Choose a wider range, another register, fewer octaves or a reach to a further position.", Severity.Note);
     }
 }

@@ -64,10 +64,16 @@ internal sealed class ExerciseWriting(KeySignature key, Meter meter)
         return new Span(ids[0], ids[^1]);
     }
 
-    /// <summary>Writes a rest.</summary>
+    /// <summary>Writes a rest: plain shapes, cut where the beat wants it.</summary>
     public void Rest(Beats length)
     {
-        foreach (var piece in Pieces(length)) PutRest(piece);
+        while (length > Beats.Zero)
+        {
+            var here = length < LeftInBar ? length : LeftInBar;
+            var pieces = at == Beats.Zero && here == meter.BarLength && Shapes.Exact(here) is { } whole ? [whole] : Shapes.Fill(at, here);
+            foreach (var piece in pieces) PutRest(piece);
+            length -= here;
+        }
     }
 
     /// <summary>A slur from the first note of one to the last of another.</summary>

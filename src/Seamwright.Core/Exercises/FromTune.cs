@@ -32,7 +32,8 @@ internal static class FromTune
         var tune = order.Tune!;
         var line = Unfolder.Play(tune.Part, tune.Title);
         if (!line.Succeeded) return Outcome<ExerciseSet>.Failed(line.Problems);
-        var planned = Planner.Plan(line.Value, pupil.Instrument, pupil.Settings);
+        // In places of the pupil's own year, unless the tune prescribes others.
+        var planned = Planner.Plan(line.Value, pupil.Instrument, Places.Own(pupil).Settings) is { Succeeded: true } own ? own : Planner.Plan(line.Value, pupil.Instrument, pupil.Settings);
         if (!planned.Succeeded) return Outcome<ExerciseSet>.Failed(planned.Problems);
         if (order.Change is { } asked && (asked < 0 || asked >= planned.Value.Changes.Length))
             return Outcome<ExerciseSet>.Failed("change", $"the tune has {planned.Value.Changes.Length} changes, so there is none with the index {asked}.", "Name one from 0.");
@@ -72,7 +73,7 @@ internal static class FromTune
         {
             if (made.Count == (order.Count ?? Usual)) break;
             // One that was asked for by itself is better without its phrase, or its bar, than not at all.
-            var tried = Enumerable.Range(0, order.Change is null ? 1 : 3).Select(less => Draft(order, pupil, tune, plan, change, phrases, made.Count + 1, Surroundings - less)).ToList();
+            var tried = Enumerable.Range(0, order.Change is null ? 1 : 3).Select(less => Draft(order, pupil, tune, plan, change, phrases, (made.Count + 1, failed.Count > 0), Surroundings - less)).ToList();
             if (tried.Find(d => d.Finish(pupil).Succeeded) is { } draft) made.Add(draft);
             else failed.Add(tried[0]);
         }
@@ -105,7 +106,7 @@ internal static class FromTune
         return new(tune.Title.Length > 0 ? tune.Title : "the tune", $"{(failed.Count == 1 ? "one hard change is" : $"{failed.Count} hard changes are")} left out: {why}.", "Choose another key or a higher level to have them.", Severity.Note);
     }
 
-    private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, Tune tune, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases, int rank, int around)
+    private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, Tune tune, Plan plan, NoteChange change, ImmutableArray<Phrase> phrases, (int Place, bool HarderLeftOut) rank, int around)
     {
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
         var pair = $"{a.Note.Pitch.ToDisplay()} to {b.Note.Pitch.ToDisplay()}";
@@ -113,10 +114,10 @@ internal static class FromTune
         var slow = Math.Max(30, tempo * SlowShare);
         var draft = new ExerciseDraft
         {
-            Id = $"from-tune-{rank}-{Placing.Slug(a.Note.Pitch.Name)}{a.Note.Pitch.Octave}-{Placing.Slug(b.Note.Pitch.Name)}{b.Note.Pitch.Octave}",
+            Id = $"from-tune-{rank.Place}-{Placing.Slug(a.Note.Pitch.Name)}{a.Note.Pitch.Octave}-{Placing.Slug(b.Note.Pitch.Name)}{b.Note.Pitch.Octave}",
             Kind = Kind.Name,
             Title = tune.Title.Length == 0 ? $"From the tune: {pair}" : $"From {tune.Title}: {pair}",
-            Purpose = $"This change (bar {a.Note.Bar}) is {(order.Change is null ? "one of the hardest of the tune" : "the one to mend")}. {change.Reason}",
+            Purpose = $"This change (bar {a.Note.Bar}) is {(order.Change is not null ? "the one to mend" : rank.HarderLeftOut ? "one of the hardest of the tune that you can play now" : "one of the hardest of the tune")}. {change.Reason}",
             Practice =
             [
                 "Begin with the two notes alone, there and back, in long notes; go on when three in a row are clean.",

@@ -19,7 +19,7 @@ internal sealed record LegatoSection(string Heading, ImmutableArray<LegatoPhrase
 
 /// <summary>Divides runs of equal notes into phrases that a breath holds.</summary>
 /// <remarks>In common time. The first note is a little longer where that brings the last note to the first or third beat, and the last
-/// one is held: three beats from the first, two from the third. What is left of the bar is for the breath.</remarks>
+/// one is held: three beats from the first, two from the third. What is left of the bar is for the breath. Cells stay where they are in the bar.</remarks>
 internal static class Phrasing
 {
     private static readonly Beats HalfBar = Beats.Quarter * 2;
@@ -29,19 +29,19 @@ internal static class Phrasing
     /// <param name="each">Length of a note.</param>
     /// <param name="tempo">The slowest, in quarter notes a minute.</param>
     public static ImmutableArray<LegatoPhrase> OfRun(IReadOnlyList<Pitch> run, Beats each, double tempo) =>
-        Divided(run.Count - 1, each, tempo, (from, to) => [.. run.Skip(from).Take(to - from + 1)]);
+        Divided(run.Count - 1, each, tempo, (from, to) => [.. run.Skip(from).Take(to - from + 1)], LongEnded);
 
     /// <summary>Cells in few phrases of like length; no cell is divided and nothing is played twice.</summary>
     /// <param name="cells">Each at least one note.</param>
     /// <param name="each">Length of a note.</param>
     /// <param name="tempo">The slowest, in quarter notes a minute.</param>
     public static ImmutableArray<LegatoPhrase> OfCells(IReadOnlyList<ImmutableArray<Pitch>> cells, Beats each, double tempo) =>
-        Divided(cells.Count, each, tempo, (from, to) => [.. cells.Skip(from).Take(to - from).SelectMany(c => c)]);
+        Divided(cells.Count, each, tempo, (from, to) => [.. cells.Skip(from).Take(to - from).SelectMany(c => c)], CellEnded);
 
     // Long last notes first; where even the shortest phrases have no room for them, short ones.
-    private static ImmutableArray<LegatoPhrase> Divided(int count, Beats each, double tempo, Func<int, int, ImmutableArray<Pitch>> notes)
+    private static ImmutableArray<LegatoPhrase> Divided(int count, Beats each, double tempo, Func<int, int, ImmutableArray<Pitch>> notes, Func<ImmutableArray<Pitch>, Beats, double, LegatoPhrase> longer)
     {
-        foreach (var shape in (Func<ImmutableArray<Pitch>, Beats, double, LegatoPhrase>[])[LongEnded, ShortEnded])
+        foreach (var shape in (Func<ImmutableArray<Pitch>, Beats, double, LegatoPhrase>[])[longer, ShortEnded])
         {
             for (var parts = 1; parts <= count; parts++)
             {
@@ -53,6 +53,9 @@ internal static class Phrasing
 
         return [.. Enumerable.Range(0, count).Select(i => ShortEnded(notes(i, i + 1), each, tempo))];
     }
+
+    // A cell keeps its place in the bar: only the last note is longer.
+    private static LegatoPhrase CellEnded(ImmutableArray<Pitch> notes, Beats each, double tempo) => Phrase(notes, each, Beats.Zero, HalfBar);
 
     private static LegatoPhrase LongEnded(ImmutableArray<Pitch> notes, Beats each, double tempo)
     {

@@ -29,8 +29,9 @@ internal static class OrderedKeys
     /// <returns>At least one.</returns>
     public static IReadOnlyList<(PitchName Tonic, Scale Scale)> Of(ExerciseOrder order, Pupil pupil)
     {
-        if (order.Keys is { IsDefaultOrEmpty: false } keys) return [.. keys.Select(k => (k.Tonic, ScaleOf(order, k)))];
-        var scale = ScaleOf(order, null);
+        var reading = pupil.Clef == Clef.TrebleBb ? Interval.MajorNinth : Interval.Unison;
+        if (order.Keys is { IsDefaultOrEmpty: false } keys) return [.. keys.Select(k => (k.Tonic, ScaleOf(order, k) with { Reading = reading }))];
+        var scale = ScaleOf(order, null) with { Reading = reading };
         return [(Readable(TwelveKeys.For(scale, LevelKeys.Of(pupil).PitchClass), scale, pupil), scale)];
     }
 

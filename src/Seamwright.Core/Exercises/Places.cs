@@ -14,9 +14,6 @@ internal static class Places
     private const int HighestUsual = 4;
     private const int Unusual = 4;
 
-    // Later on an arm is long enough and a valve is familiar: other places are chosen for what they spare.
-    private const int Young = 2;
-
     /// <summary>1 to 6.</summary>
     public static int LevelOf(SlideSetting setting)
     {
@@ -25,10 +22,9 @@ internal static class Places
         return setting.Partial > HighestUsual ? Math.Max(far, Unusual) : far;
     }
 
-    /// <summary>In the first two years, the pupil without settings of a later year wherever a note has one of the pupil's own.</summary>
+    /// <summary>The pupil without settings of a later year wherever a note has one of the pupil's own.</summary>
     public static Pupil Own(Pupil pupil)
     {
-        if (pupil.Level > Young) return pupil;
         var later = Enumerable.Range(pupil.Lowest.Midi, Math.Max(0, pupil.Highest.Midi - pupil.Lowest.Midi + 1)).Select(m => pupil.SettingsFor(Pitch.FromMidi(m)))
             .Where(all => all.Any(s => LevelOf(s) <= pupil.Level)).SelectMany(all => all.Where(s => LevelOf(s) > pupil.Level)).Select(SettingPattern.Of).ToList();
         return later.Count == 0 ? pupil : pupil with { Settings = pupil.Settings with { Bans = [.. pupil.Settings.Bans, .. later] } };

@@ -14,7 +14,6 @@ internal static class RecipeItemReader
     /// <summary>Reads it, noting every mistake.</summary>
     public static RecipeItem Read(JsonFields fields, int mostText)
     {
-        var before = fields.Problems.Count;
         var kind = Kind(fields);
         var chapter = fields.Text("chapter") ?? "";
         if (chapter.Length > mostText) fields.Wrong(fields.Under("chapter"), $"has {chapter.Length} characters.", $"At most {mostText} have room.");
@@ -23,8 +22,13 @@ internal static class RecipeItemReader
         var tune = TuneOf(fields, kind);
         fields.RejectUnknown();
         ImmutableArray<ExerciseOrder> orders = registers.Count == 0 ? [order] : [.. registers.Select(r => order with { Register = r })];
-        if (kind is not null && fields.Problems.Count == before)
-            fields.Problems.AddRange(OrderCheck.Of(orders[0], kind).Select(p => p with { Where = fields.Under(p.Where == "register" ? "registers" : p.Where) }));
+        if (kind is not null)
+        {
+            // What could not be read is told already.
+            var found = OrderCheck.Of(orders[0], kind).Select(p => p with { Where = fields.Under(p.Where == "register" ? "registers" : p.Where) });
+            fields.Problems.AddRange(found.Where(p => !fields.Problems.Exists(t => t.Where == p.Where)).ToList());
+        }
+
         return new RecipeItem(fields.Path, chapter, orders) { Tune = tune };
     }
 

@@ -37,6 +37,9 @@ public sealed record Scale(string Name, string Words, ImmutableArray<Interval> U
     /// <summary>How its notes get their letters.</summary>
     public ScaleSpelling Spelling { get; init; } = ScaleSpelling.ByInterval;
 
+    /// <summary>How far above its sound the scale is read (a major ninth in treble clef in B♭): letters and signature are those that look best there.</summary>
+    public Interval Reading { get; init; } = Interval.Unison;
+
     /// <summary>Notes in an octave.</summary>
     public int Count => Up.Length;
 
@@ -44,11 +47,11 @@ public sealed record Scale(string Name, string Words, ImmutableArray<Interval> U
     /// <param name="tonic">Note 0.</param>
     /// <param name="index">Notes of the scale above the tonic; negative below.</param>
     /// <param name="down">Whether the music goes down: melodic minor, chromatic and blues scales differ.</param>
-    public Pitch NoteAt(Pitch tonic, int index, bool down = false) => Spellings.NoteAt(this, tonic, index, down);
+    public Pitch NoteAt(Pitch tonic, int index, bool down = false) => Reading == Interval.Unison ? Spellings.NoteAt(this, tonic, index, down) : Spellings.NoteAt(this, tonic + Reading, index, down) - Reading;
 
-    /// <summary>The key signature on a tonic; none written (C major's) where the scale has none, null where it would need more than
+    /// <summary>The key signature on a tonic; none written (that which is read as C major's) where the scale has none, null where it would need more than
     /// seven sharps or flats.</summary>
-    public KeySignature? SignatureOn(PitchName tonic) => Fifths is not { } add ? new KeySignature(0, Mode)
+    public KeySignature? SignatureOn(PitchName tonic) => Fifths is not { } add ? new KeySignature(0, Mode).Transposed(-Reading)
         : tonic.Fifths + add is >= -7 and <= 7 ? new KeySignature(tonic.Fifths + add, Mode) : null;
 
     /// <summary>Place of its key on the line of fifths; the tonic's own where the scale has no signature.</summary>

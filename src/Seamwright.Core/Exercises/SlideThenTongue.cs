@@ -29,8 +29,10 @@ internal static class SlideThenTongue
 
     private static Outcome<ExerciseSet> Make(ExerciseOrder order, Pupil pupil)
     {
-        if (PairOf(order, pupil) is not var (from, to))
+        if (PairOf(order, pupil) is not var (low, high))
             return Outcome<ExerciseSet>.Failed("slide-then-tongue", "no two notes on one partial of the open slide fit this pupil's range and reach here.", "Choose another note or other positions.");
+        var together = Spelling.Together([low.Pitch, high.Pitch]);
+        var (from, to) = (low with { Pitch = together[0] }, high with { Pitch = together[1] });
         var draft = new ExerciseDraft
         {
             Id = $"slide-then-tongue-{Placing.Slug(from.Pitch.Name)}{from.Pitch.Octave}-{Placing.Slug(to.Pitch.Name)}{to.Pitch.Octave}",

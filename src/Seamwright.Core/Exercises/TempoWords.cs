@@ -8,19 +8,20 @@ public static class TempoWords
 {
     private const double DottedQuarter = 1.5;
 
-    /// <summary>A tempo of music, for instance <c>♩ = 60</c>; <c>♩. = 40</c> where three eighth notes are a beat; both where it has bars of either kind.</summary>
+    /// <summary>A tempo of music, for instance <c>♩ = 60</c>; <c>♩. = 40</c> where three eighth notes are a beat, <c>half note = 30</c> where two quarters are; each where it has bars of several kinds.</summary>
     /// <param name="part">With at least one bar.</param>
     /// <param name="quartersPerMinute">More than 0.</param>
     public static string Of(Part part, double quartersPerMinute)
     {
-        var meters = part.Bars.Select(b => b.Meter).DistinctBy(IsInThrees).OrderBy(IsInThrees);
-        return string.Join(", ", meters.Select(m => Of(m, quartersPerMinute)));
+        var words = part.Bars.Select(b => b.Meter).OrderBy(m => IsInThrees(m) || m.BeatUnit < 4).Select(m => Of(m, quartersPerMinute)).Distinct();
+        return string.Join(", ", words);
     }
 
-    /// <summary>A tempo in one meter; in threes the nearest whole number, as metronomes have them.</summary>
+    /// <summary>A tempo in one meter; in threes and halves the nearest whole number, as metronomes have them.</summary>
     /// <param name="meter">Any.</param>
     /// <param name="quartersPerMinute">More than 0.</param>
-    public static string Of(Meter meter, double quartersPerMinute) => IsInThrees(meter) ? $"♩. = {Math.Round(quartersPerMinute / DottedQuarter)}" : $"♩ = {Number(quartersPerMinute)}";
+    public static string Of(Meter meter, double quartersPerMinute) => IsInThrees(meter) ? $"♩. = {Math.Round(quartersPerMinute / DottedQuarter)}"
+        : meter.BeatUnit == 2 ? $"half note = {Math.Round(quartersPerMinute / 2)}" : $"♩ = {Number(quartersPerMinute)}";
 
     /// <summary>Whether the beat of a meter is a dotted quarter note: 6/8, 9/8, 12/8.</summary>
     public static bool IsInThrees(Meter meter) => meter.BeatUnit == 8 && meter.Beats > 3 && meter.Beats % 3 == 0;

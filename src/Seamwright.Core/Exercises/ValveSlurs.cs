@@ -41,8 +41,8 @@ internal static class ValveSlurs
             Kind = Kind.Name,
             Title = $"Valve slurs{HornValves.Words(side)}{ContraryMotion.InRegister(order)}: the slide {(still ? "stays" : "hardly moves")}",
             Purpose = still
-                ? "Only the valve moves: it parts the notes by itself, clean and without the tongue, if thumb and air do their part. Positions are counted anew on the valve's longer tubing: two numbers, one place of the hand."
-                : $"The valve parts the notes, and the slide makes way for the longer tubing by at most {Widest(cells):0.0} cm at the same moment. Positions are counted anew on the longer tubing, so the two numbers say little of the way.",
+                ? "Only the valve moves: it parts the notes by itself, clean and without the tongue, if thumb and air do their part. The number behind a valve's letter is the place of the hand, counted as on the open horn."
+                : $"The valve parts the notes, and the slide makes way for the longer tubing by at most {Widest(cells):0.0} cm at the same moment. The number behind a valve's letter is the place of the hand, counted as on the open horn.",
             Practice =
             [
                 "Press and let go of the valve quickly and quite through; a slow thumb makes a grunt.",

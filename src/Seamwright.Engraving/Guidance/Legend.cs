@@ -13,6 +13,8 @@ internal sealed record LegendEntry(SheetMark? Mark, string Sample, string Meanin
 /// <summary>Explains what stands on one sheet, and nothing else.</summary>
 internal static class Legend
 {
+    private const int Furthest = 7;
+
     public static ImmutableArray<LegendEntry> For(IReadOnlyCollection<NoteGuide> guides, Plan? plan, string syllable)
     {
         var printed = guides.SelectMany(g => g.Positions).ToHashSet();
@@ -23,8 +25,8 @@ internal static class Legend
     private static IEnumerable<LegendEntry> Positions(HashSet<PositionPrint> printed, IReadOnlyCollection<NoteGuide> guides)
     {
         if (printed.Any(p => p != PositionPrint.OutOfReach)) yield return new(null, "1 2 3 …", "slide position");
-        if (Example(printed, '♭') is { } flat) yield return new(null, $"♭{flat}", $"a little further out than {Ordinal(flat)}");
-        if (Example(printed, '♯') is { } sharp) yield return new(null, $"♯{sharp}", $"a little further in than {Ordinal(sharp)}");
+        if (Example(printed, '♭') is { } flat) yield return new(null, $"♭{flat}", flat == Furthest ? $"beyond {Ordinal(flat)}" : $"beyond {Ordinal(flat)}, towards {Ordinal(flat + 1)}");
+        if (Example(printed, '♯') is { } sharp) yield return new(null, $"♯{sharp}", sharp == 1 ? "inside 1st" : $"before {Ordinal(sharp)}, towards {Ordinal(sharp - 1)}");
         if (guides.Any(g => !g.LaterPositions.IsEmpty || g.Syllable.StartsWith('['))) yield return new(null, "[ ]", "on the repeat");
         if (printed.Contains(PositionPrint.OutOfReach)) yield return new(null, PositionPrint.OutOfReach.Place, "out of reach");
     }
@@ -37,7 +39,7 @@ internal static class Legend
         foreach (var side in instrument.Sides.Where(s => !s.Valves.IsEmpty && used.Contains(s.Label)))
         {
             var held = side.Valves.Select(v => names.GetValueOrDefault(v, v.Replace("b", "♭", StringComparison.Ordinal)));
-            yield return new(null, side.Label, side.Valves.Length == 1 ? $"{held.First()} valve" : $"{string.Join(" and ", held)} valves together");
+            yield return new(null, side.Label, side.Valves.Length == 1 ? $"{held.First()} valve, slide as on the open horn" : $"{string.Join(" and ", held)} valves together");
         }
     }
 
