@@ -49,7 +49,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     {
         var (heard, glide, curve) = MeasureFigures(plan, change, a, b, boundary);
         heard = company.Added(heard, curve, a, b, boundary);
-        if (change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
+        if (!settings.FollowWays || change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
         return (heard, glide, ways.Measure(excerpt, curve, glide, a, b, heard.GlideCentre?.Value ?? boundary, Span(a, b, boundary)));
     }
 

@@ -1,3 +1,5 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
 using Seamwright.Core.Planning;
 
 namespace Seamwright.Core.Listening;
@@ -24,6 +26,29 @@ internal readonly record struct GlideShape(double Centre, double Length, double 
         if (Jump == 0) return slid;
         var x = Math.Clamp(((t - JumpAt) / JumpTime) + 0.5, 0, 1);
         return ((1 - Jump) * slid) + (Jump * x * x * (3 - (2 * x)));
+    }
+
+    /// <summary>The same at evenly spaced times, several at once.</summary>
+    /// <param name="first">The first time, seconds.</param>
+    /// <param name="step">Between times, seconds.</param>
+    /// <param name="scale">What a whole interval is called.</param>
+    /// <param name="path">Filled; as long as whole vectors.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void At(double first, double step, double scale, Span<double> path)
+    {
+        var (zero, one) = (Vector<double>.Zero, Vector<double>.One);
+        var bent = Math.Abs(TubeRatio - 1) >= 1e-6;
+        var (ratio, perLog) = (new Vector<double>(TubeRatio - 1), new Vector<double>(1 / Math.Log(TubeRatio)));
+        var (slides, jumps) = (new Vector<double>(scale * (1 - Jump)), new Vector<double>(scale * Jump));
+        for (var i = 0; i < path.Length; i += Vector<double>.Count)
+        {
+            var t = Vector.CreateSequence(first + (i * step), step);
+            var tau = Vector.Min(one, Vector.Max(zero, ((t - new Vector<double>(Centre)) * (1 / Length)) + new Vector<double>(0.5)));
+            var slid = tau * tau * tau * (new Vector<double>(10) + (tau * ((6 * tau) - new Vector<double>(15))));
+            if (bent) slid = Vector.Log(one + (ratio * slid)) * perLog;
+            var x = Vector.Min(one, Vector.Max(zero, ((t - new Vector<double>(JumpAt)) * (1 / JumpTime)) + new Vector<double>(0.5)));
+            ((slides * slid) + (jumps * x * x * (new Vector<double>(3) - (2 * x)))).CopyTo(path[i..]);
+        }
     }
 
     /// <summary>Before this it is at the first note.</summary>
@@ -111,6 +136,7 @@ internal sealed class GlideFit
     private readonly double[] path;
     private readonly double[] sums;
     private readonly int step;
+    private readonly int count;
     private readonly double centre;
     private readonly double gridStart;
     private readonly double span;
@@ -141,9 +167,10 @@ internal sealed class GlideFit
         cents = [.. used.Select(i => 1200 * Math.Log2(curve.Hz[i] / from))];
         weights = [.. used.Select(i => Math.Clamp((curve.Strength[i] - 0.5) / 0.4, 0.05, 1))];
         gridStart = curve.Time(first) - Margin;
-        path = new double[(int)((curve.Time(last) + Margin - gridStart) / GridStep) + 2];
-        sums = new double[path.Length + 1];
-        weightGrid = [.. Enumerable.Range(0, path.Length).Select(i => Math.Sqrt(power(gridStart + (i * GridStep))))];
+        count = (int)((curve.Time(last) + Margin - gridStart) / GridStep) + 2;
+        path = new double[(count + Vector<double>.Count - 1) / Vector<double>.Count * Vector<double>.Count];
+        sums = new double[count + 1];
+        weightGrid = [.. Enumerable.Range(0, count).Select(i => Math.Sqrt(power(gridStart + (i * GridStep))))];
     }
 
     /// <summary>What was found.</summary>
@@ -164,7 +191,9 @@ internal sealed class GlideFit
     {
         if (Count < 8) return null;
         var found = Best([[centre * 10, Math.Log(Math.Clamp(length, ShortestMove * 1.5, LongestMove / 2))]]);
-        return found.Misfit < Fits ? found : Best([Parameters(found.Shape), [centre * 10, Math.Log(0.02)], [centre * 10, Math.Log(0.2)]]);
+        if (found.Misfit < Fits) return found;
+        var other = Best([[centre * 10, Math.Log(0.02)], [centre * 10, Math.Log(0.2)]]);
+        return other.Misfit < found.Misfit ? other : found;
     }
 
     /// <summary>A movement with a jump in it.</summary>
@@ -176,8 +205,6 @@ internal sealed class GlideFit
     }
 
     private static bool Usable(ChangeCurve curve, int i) => curve.Hz[i] > 0 && curve.Strength[i] >= 0.5f;
-
-    private static double[] Parameters(GlideShape shape) => [shape.Centre * 10, Math.Log(shape.Length)];
 
     private Result Best(double[][] starts)
     {
@@ -204,13 +231,8 @@ internal sealed class GlideFit
     {
         var shape = Shape(p);
         var (start, end) = (shape.Start, shape.End);
-        for (var i = 0; i < path.Length; i++)
-        {
-            var t = gridStart + (i * GridStep);
-            path[i] = t <= start ? 0 : t >= end ? span : span * shape.At(t);
-            sums[i + 1] = sums[i] + path[i];
-        }
-
+        shape.At(gridStart, GridStep, span, path);
+        for (var i = 0; i < sums.Length - 1; i++) sums[i + 1] = sums[i] + path[i];
         for (var i = 0; i < times.Length; i++)
         {
             var off = cents[i] - Read(times[i], start, end);
@@ -270,14 +292,14 @@ internal sealed class GlideFit
         return at;
     }
 
-    private int Index(double t) => Math.Clamp((int)Math.Round((t - gridStart) / GridStep), 0, path.Length - 1);
+    private int Index(double t) => Math.Clamp((int)Math.Round((t - gridStart) / GridStep), 0, count - 1);
 
     private double Mean(double from, double to)
     {
         var (a, b) = (Place(from), Place(to));
         return (Running(b) - Running(a)) / (b - a);
 
-        double Place(double t) => Math.Clamp(((t - gridStart) / GridStep) + 0.5, 0, path.Length - 0.001);
+        double Place(double t) => Math.Clamp(((t - gridStart) / GridStep) + 0.5, 0, count - 0.001);
 
         double Running(double x)
         {
