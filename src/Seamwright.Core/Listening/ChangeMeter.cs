@@ -11,7 +11,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double Margin = 0.15;
 
     // Pitch needs no reading every millisecond: its windows are ten times as long.
-    private const int PitchEvery = 2;
+    internal const int PitchEvery = 2;
 
     // 10–90 % time of a minimum-jerk glide, and nearly of any smooth one, over its standard deviation.
     private const double TenToNinetyOverDeviation = 2.69;
@@ -21,12 +21,6 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
     // The arm carries a caught partial along while it moves, no further than this.
     private const double MostCarried = 120;
-
-    // Cents a millisecond; a reading may stand for the millisecond after it too.
-    private const double Carried = 6;
-
-    // Milliseconds for which another pitch may be read in between.
-    private const int Lapse = 10;
 
     // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
     private const double LowestShare = 0.74;
@@ -69,7 +63,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
         heard = levels.Add(heard, curve, a, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
-        var caught = Caught(curve, a, b, boundary);
+        var caught = Caught(curve, a, b, boundary, CarriedWays.Of(plan, change, curve, a, b));
         var untold = (heard with { CaughtPitch = caught?.Pitch }, (FittedGlide?)null, curve);
         if (dip is { Depth: > Blind } silence) return caught is null && moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told ? (told.Heard, told.Glide, curve) : untold;
         if (reading is not { } r) return untold;
@@ -206,15 +200,15 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     }
 
     // A pitch that is loud enough to be heard, hardly moves for a while and is neither note nor on the way between them within a semitone.
-    private static (Hertz Pitch, double Time)? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
+    private static (Hertz Pitch, double Time)? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary, bool[] carried)
     {
         var (best, length, start, last) = (0, 0, -1, -1);
         var heardFrom = Math.Min(a.Db, b.Db) - Silent;
         for (var i = 0; i < curve.Count; i++)
         {
             if (!(curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && Math.Abs(curve.Time(i) - boundary) < 0.25)) continue;
-            if (curve.Db[i] < heardFrom || !Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
-            var goesOn = start >= 0 && i - last <= Lapse && Cents(curve.Hz[i], curve.Hz[last]) < Carried * (i - last + PitchEvery - 1) && Cents(curve.Hz[i], curve.Hz[start]) <= MostCarried;
+            if (carried[i] || curve.Db[i] < heardFrom || !Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
+            var goesOn = start >= 0 && CarriedWays.GoesOn(curve, last, i) && Cents(curve.Hz[i], curve.Hz[start]) <= MostCarried;
             if (!goesOn) start = i;
             last = i;
             if (last - start > length) (length, best) = (last - start, (last + start) / 2);
