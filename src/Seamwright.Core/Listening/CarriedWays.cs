@@ -41,7 +41,11 @@ internal static class CarriedWays
         for (var i = first; i >= 0 && i < curve.Count; i += side)
         {
             if (curve.Hz[i] <= 0 || curve.Strength[i] < Periodic || curve.Hz[i] < low || curve.Hz[i] > high) continue;
-            if (last >= 0 && GoesOn(curve, Math.Min(i, last), Math.Max(i, last))) carried[i] = true;
+            if (last >= 0 && GoesOn(curve, Math.Min(i, last), Math.Max(i, last)))
+            {
+                // Low notes are read in small steps: what lies between two readings of the way is of it too.
+                for (var k = last + side; k != i + side; k += side) carried[k] |= curve.Hz[k] >= low && curve.Hz[k] <= high;
+            }
             else if (Cents(curve.Hz[i], note) > Near) continue;
             last = i;
         }

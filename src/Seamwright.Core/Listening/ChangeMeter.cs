@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Listening;
 
