@@ -1,10 +1,11 @@
+using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 
 namespace Seamwright.Core.Listening;
 
 /// <summary>Which readings of a change are one of its two notes, carried along by the arm on its own partial.</summary>
 /// <remarks>A slide that moves while the old partial still sounds takes that partial's pitch with it, away from both notes where slide and
-/// pitch go opposite ways; so does the new partial while the slide is still on its way. Such a pitch is reached without a jump and lies
+/// pitch go opposite ways, and so it does before a valve is turned; so does the new partial while the slide is still on its way. Such a pitch is reached without a jump and lies
 /// between the note and its partial in the slide's other place. A partial that was caught is reached by a jump.</remarks>
 internal static class CarriedWays
 {
@@ -23,15 +24,17 @@ internal static class CarriedWays
     {
         var carried = new bool[curve.Count];
         if (plan.Notes[change.FromNote].Setting is not { } from || plan.Notes[change.ToNote].Setting is not { } to) return carried;
-        var ratio = (double)from.Partial / to.Partial;
-        Follow(curve, carried, 0, 1, a.Hz, b.Hz * ratio);
-        Follow(curve, carried, curve.Count - 1, -1, b.Hz, a.Hz / ratio);
+        Follow(curve, carried, 0, 1, a.Hz, a.Hz * Tube(from, from) / Tube(from, to));
+        Follow(curve, carried, curve.Count - 1, -1, b.Hz, b.Hz * Tube(to, to) / Tube(to, from));
         return carried;
     }
 
     /// <summary>Whether a later reading goes on from an earlier one without a jump.</summary>
     public static bool GoesOn(ChangeCurve curve, int earlier, int later) =>
         later - earlier <= Lapse && Cents(curve.Hz[earlier], curve.Hz[later]) < Fastest * (later - earlier + ChangeMeter.PitchEvery - 1);
+
+    // Centimetres of one setting's side with the slide where the other has it.
+    private static double Tube(SlideSetting side, SlideSetting slide) => side.Side.EffectiveLength.Value + (2 * slide.Travel.Value);
 
     // From inside a note outwards, until the pitch jumps or leaves the way.
     private static void Follow(ChangeCurve curve, bool[] carried, int first, int side, double note, double partialThere)

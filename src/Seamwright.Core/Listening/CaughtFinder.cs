@@ -61,14 +61,14 @@ internal sealed class CaughtFinder(FinePitch fine, ChangeCurve curve, SteadyNote
     private double Standing(SteadyNote note, SteadyNote other, int times)
     {
         const double Apart = 0.02;
-        var best = 0.0;
+        var best = -1.0;
         for (var k = 1; k <= 5; k++)
         {
             var t = note.From < other.From ? note.To - (k * Apart) : note.From + (k * Apart);
             if (t > note.From && t < note.To) best = Math.Max(best, Share(t, times, times * note.Hz));
         }
 
-        return best == 0 ? 1 : best;
+        return best < 0 ? 1 : best;
     }
 
     // How well a moment repeats at a pitch, measured by how well at the pitch so many times lower.

@@ -47,7 +47,7 @@ public class CaughtFinderTests
     public void A_note_without_its_odd_harmonics_is_not_told_from_its_octave()
     {
         Assert.Equal((233, false), Over(0.9));
-        Assert.Equal((233, true), Over(0.28));
+        Assert.Equal((233, true), Over(0.155));
         Assert.Null(Over(0.05));
     }
 
