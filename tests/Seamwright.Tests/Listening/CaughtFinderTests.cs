@@ -16,10 +16,10 @@ public class CaughtFinderTests
     private static readonly Plan Contrary = VerdictCases.PlanOf("F#3:2~ F3:2");
 
     [Fact] // The arm goes in while the old partial still sounds: its pitch goes up to where that partial lies in first, then it breaks.
-    public void A_note_that_the_arm_carries_along_is_no_wrong_partial() => Assert.Null(Find(t => t < 0.2 ? FromHz : t < 0.3 ? FromHz * Math.Pow(2, 130 * (t - 0.2) / 0.1 / 1200) : ToHz));
+    public void A_note_that_the_arm_carries_along_is_no_wrong_partial() => Assert.Null(Find(t => t < 0.2 ? FromHz : t < 0.3 ? FromHz * Math.Pow(2, 190 * (t - 0.2) / 0.1 / 1200) : ToHz));
 
     [Fact] // The new partial sounds while the slide is still on its way to its place.
-    public void Nor_is_one_that_is_carried_home() => Assert.Null(Find(t => t < 0.2 ? FromHz : t < 0.3 ? ToHz * Math.Pow(2, -130 * (0.3 - t) / 0.1 / 1200) : ToHz));
+    public void Nor_is_one_that_is_carried_home() => Assert.Null(Find(t => t < 0.2 ? FromHz : t < 0.3 ? ToHz * Math.Pow(2, -190 * (0.3 - t) / 0.1 / 1200) : ToHz));
 
     [Fact]
     public void The_same_pitch_reached_by_a_jump_is_one() => Assert.Equal(198, Find(t => t < 0.2 ? FromHz : t < 0.26 ? 198 : ToHz)!.Value.Hz);

@@ -33,15 +33,6 @@ public class FourierTests
         AssertNear(againIm, im);
     }
 
-    [Fact] // As far from the end of its stretch as the other from the beginning.
-    public void Opposite_frequencies_lie_where_they_are_said_to_lie()
-    {
-        for (var stretch = 2; stretch < Length; stretch *= 2)
-        {
-            for (var k = 0; k < stretch; k++) Assert.Equal(Length - Reversed(stretch + k), Reversed((2 * stretch) - 1 - k));
-        }
-    }
-
     private static int Reversed(int value) => Enumerable.Range(0, 6).Sum(b => ((value >> b) & 1) << (5 - b));
 
     private static float[] Noise(int seed, int filled)
