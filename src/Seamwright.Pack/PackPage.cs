@@ -55,7 +55,7 @@ internal static class PackPage
         void Article(int i, Exercise exercise, int page)
         {
             Line($"<article id=\"e{i + 1}\"><h3>{i + 1}. {Text(exercise.Title)}</h3>");
-            Line($"<p class=\"faint\">{Text($"Level {exercise.Level} · {exercise.Range.Low.ToDisplay()} to {exercise.Range.High.ToDisplay()} · about {exercise.Minutes:0} min · quarter = {string.Join(", ", exercise.Tempos.Select(t => $"{t:0.#}"))}")}</p>");
+            Line($"<p class=\"faint\">{Text($"Level {exercise.Level} · {exercise.RangeWords} · about {exercise.Minutes:0} min · quarter = {string.Join(", ", exercise.Tempos.Select(t => $"{t:0.#}"))}")}</p>");
             Line($"<p class=\"purpose\">{Text(exercise.Purpose)}</p>");
             foreach (var line in new[] { exercise.Reason, exercise.Demand }.Where(l => l.Length > 0)) Line($"<p>{Text(line)}</p>");
             Line($"<ol>{string.Concat(exercise.Practice.Select(p => $"<li>{Text(p)}</li>"))}</ol>");

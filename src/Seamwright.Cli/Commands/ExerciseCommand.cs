@@ -3,6 +3,7 @@ using Seamwright.Audio.Writing;
 using Seamwright.Cli.Input;
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
+using Seamwright.Core.Units;
 using Seamwright.Engraving;
 using Seamwright.Pack;
 
@@ -91,13 +92,13 @@ internal static class ExerciseText
 {
     public static void Write(Terminal terminal, IReadOnlyList<Exercise> exercises, Pupil pupil)
     {
-        terminal.Paragraph($"For {pupil.Instrument.Id}, {pupil.Lowest.ToDisplay()} to {pupil.Highest.ToDisplay()}:");
+        terminal.Paragraph($"For {pupil.Instrument.Id}, {pupil.Naming.Of(pupil.Lowest)} to {pupil.Naming.Of(pupil.Highest)}{(pupil.Clef == Clef.TrebleBb ? " as written in treble clef in B♭" : "")}:");
         terminal.Table(["#", "level", "minutes", "notes", "exercise"], exercises.Select((e, i) => (IReadOnlyList<string>)
         [
             $"{i + 1}",
             $"{e.Level}",
             $"{e.Minutes:0}",
-            $"{e.Range.Low.ToDisplay()} to {e.Range.High.ToDisplay()}",
+            e.RangeWords,
             string.Join(" ", new[] { e.Reason.Length + e.Demand.Length > 0 ? $"{e.Title}." : e.Title, e.Reason, e.Demand }.Where(t => t.Length > 0)),
         ]), 0, 1, 2);
     }

@@ -45,15 +45,15 @@ internal sealed record RecipeBook(Pupil Pupil, ImmutableArray<BookEntry> Entries
     // A chapter whose first line is left out begins with the next.
     private static ImmutableArray<BookEntry> EntriesOf(BookRecipe recipe, Pupil pupil, string file, List<Problem> notes)
     {
+        var made = recipe.Items.SelectMany(item => Made(item, pupil, file, notes).Select(e => (Entry: e, Item: item))).ToList();
+        var again = SameMusic.In([.. made.Select(m => m.Entry.Exercise)]).ToDictionary(s => s.Again, s => s.First);
+        notes.AddRange(again.Select(s => new Problem($"{file}: {made[s.Key].Item.Path}, {made[s.Key].Entry.Exercise.Title}", made[s.Key].Entry.Exercise.Title == made[s.Value].Entry.Exercise.Title ? "stands in the book already and is left out." : $"is the same music as {made[s.Value].Entry.Exercise.Title}, and left out.", "Order another register, valve or note.", Severity.Note)));
         var entries = ImmutableArray.CreateBuilder<BookEntry>();
-        var (chapter, before) = ("", "");
-        foreach (var item in recipe.Items)
+        var chapter = "";
+        foreach (var (entry, item) in made.Where((_, i) => !again.ContainsKey(i)))
         {
-            if (item.Chapter.Length > 0 && item.Chapter != before) chapter = before = item.Chapter;
-            var made = Made(item, pupil, file, notes);
-            if (made.Count == 0) continue;
-            entries.AddRange(made.Select((e, i) => i == 0 ? e with { Chapter = chapter } : e));
-            chapter = "";
+            entries.Add(item.Chapter == chapter ? entry : entry with { Chapter = item.Chapter });
+            chapter = item.Chapter;
         }
 
         return entries.ToImmutable();

@@ -52,6 +52,12 @@ public sealed record Exercise
     /// <summary>As printed, for instance <c>B♭ major</c>; empty where it has none.</summary>
     public required string Key { get; init; }
 
+    /// <summary>Its range as its reader calls the notes: two of them, or one where there is no other.</summary>
+    public string RangeWords => Range.Low == Range.High ? Naming.Of(Range.Low) : $"{Naming.Of(Range.Low)} to {Naming.Of(Range.High)}";
+
+    /// <summary>Whether it is written a major ninth above its sound.</summary>
+    public bool IsBFlatTreble => Part.Bars[0].Clefs.Any(c => c.Clef == Clef.TrebleBb);
+
     /// <summary>What to do about rest, in a sentence.</summary>
     public required string Rest { get; init; }
 
@@ -60,6 +66,8 @@ public sealed record Exercise
 
     /// <summary>Estimated minutes with all tempos and as much rest as playing.</summary>
     public required double Minutes { get; init; }
+
+    private NoteNaming Naming => NoteNaming.Under(IsBFlatTreble ? Clef.TrebleBb : null);
 }
 
 /// <summary>Exercises that were ordered together, from the easiest up.</summary>

@@ -17,6 +17,7 @@ internal static class FromTune
 
     // Below it hardly a slide moves: a soft tongue on a still slide is 0.1, a slur to the next partial over one position 0.1 (see ChangeDifficulty).
     private const double Hard = 0.15;
+    private const double HardlyEasier = 0.1;
     private const int Usual = 3;
 
     // What a pupil's breath lasts in quiet playing, in seconds (proposed default).
@@ -67,7 +68,7 @@ internal static class FromTune
         var phrases = Phrases.Of(plan.Line);
         var made = new List<ExerciseDraft>();
         var failed = new List<ExerciseDraft>();
-        foreach (var change in hard)
+        foreach (var change in Spread(hard, phrases))
         {
             if (made.Count == (order.Count ?? Usual)) break;
             // One that was asked for by itself is better without its phrase, or its bar, than not at all.
@@ -79,6 +80,21 @@ internal static class FromTune
         if (made.Count == 0) return Outcome<ExerciseSet>.Failed([LeftOut(tune, pupil, failed) with { Severity = Severity.Error }]);
         var all = Drafts.Finish(made, pupil);
         return all.Succeeded && failed.Count > 0 ? Outcome<ExerciseSet>.Of(all.Value, [.. all.Problems, LeftOut(tune, pupil, failed)]) : all;
+    }
+
+    // Two changes of one phrase would make two pages that are nearly the same: one of another phrase goes first where it is hardly easier.
+    private static IEnumerable<NoteChange> Spread(List<NoteChange> hard, ImmutableArray<Phrase> phrases)
+    {
+        var (left, used) = (hard.ToList(), new HashSet<int>());
+        while (left.Count > 0)
+        {
+            var next = left.Find(c => c.Difficulty >= left[0].Difficulty - HardlyEasier && !used.Contains(PhraseOf(c))) ?? left[0];
+            left.Remove(next);
+            used.Add(PhraseOf(next));
+            yield return next;
+        }
+
+        int PhraseOf(NoteChange change) => phrases.Last(p => p.FirstNote <= change.FromNote).FirstNote;
     }
 
     // Told once, however many they are.

@@ -37,7 +37,8 @@ internal sealed record HornValves(ImmutableArray<Side> Sides)
     {
         0 => "",
         1 => $" with the {side.Label} valve",
-        _ => $" with the {side.Label} valves",
+        2 => $" with both valves, {side.Label}",
+        _ => $" with all valves, {side.Label}",
     };
 
     /// <summary>For ids: <c>f</c>, <c>g-flat</c>.</summary>

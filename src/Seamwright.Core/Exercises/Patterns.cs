@@ -33,7 +33,7 @@ internal static class Patterns
     private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, Scale scale, (Pitch First, string Register) place, IReadOnlyList<ImmutableArray<LegatoNote>> figures, string text)
     {
         var name = scale.NameOn(place.First.Name);
-        var study = LegatoStudy.Of(pupil, scale.SignatureOn(place.First.Name)!.Value, MeterOf(figures[0]), order.Tempos, tempo => [new("", Breaths(figures, tempo))]);
+        var study = LegatoStudy.Of(pupil, scale.SignatureOn(place.First.Name)!.Value, MeterOf(figures[0]), order.Tempos, tempo => [new("", Breaths(figures, tempo))], scale: figures.SelectMany(f => f).Select(n => n.Pitch).OfType<Pitch>());
         return new ExerciseDraft
         {
             Id = $"pattern-{Slug(text)}-{Placing.Slug(place.First.Name)}-{scale.Name}-{place.Register}",

@@ -25,6 +25,9 @@ public sealed record Pupil
     /// <summary>One clef throughout; null chooses by ledger lines.</summary>
     public Clef? Clef { get; init; }
 
+    /// <summary>How the pupil reads notes: what is printed and told of an exercise calls them so.</summary>
+    public NoteNaming Naming => NoteNaming.Under(Clef);
+
     /// <summary>A pupil of a level on an instrument.</summary>
     /// <param name="instrument">Any.</param>
     /// <param name="settings">Null for a grown player's.</param>

@@ -16,7 +16,7 @@ internal sealed record ScaleRun(Scale Scale, int Octaves, ScaleWay Way, int Degr
     public bool IsFive { get; init; }
 
     /// <summary>What is ordered; where nothing is said of octaves and an ordered key has no room for one, its first five notes: a first lesson needs no
-    /// octave. Where no key is ordered and the horn's own has no room, the nearest key that has room for five.</summary>
+    /// octave. Where no key is ordered and the horn's own has no room, or none with the places of the pupil's year, the nearest key that has it for five.</summary>
     /// <param name="order">Says octaves, way and degree.</param>
     /// <param name="pupil">For range and reach.</param>
     /// <param name="keys">Tonics and scales; at least one.</param>
@@ -25,12 +25,16 @@ internal sealed record ScaleRun(Scale Scale, int Octaves, ScaleWay Way, int Degr
         var runs = keys.Select(k => (k.Tonic, Run: new ScaleRun(k.Scale, order.Octaves ?? 1, order.Way ?? ScaleWay.Both, order.Degree ?? 1))).ToList();
         if (order.Octaves is not null || order.Degree is not null || runs.Exists(r => r.Run.Scale.Count < Few)) return runs;
         List<(PitchName Tonic, ScaleRun Run)> fitting = [.. runs.Select(r => HasRoom(pupil, r.Tonic, r.Run) ? r : r with { Run = r.Run with { IsFive = true } })];
-        if (order.Keys is not { IsDefaultOrEmpty: false } && !HasRoom(pupil, fitting[0].Tonic, fitting[0].Run))
-            fitting = [.. TwelveKeys.For(fitting[0].Run.Scale).OrderBy(t => Math.Abs(t.Fifths - fitting[0].Tonic.Fifths)).Select(t => fitting[0] with { Tonic = t }).Where(f => HasRoom(pupil, f.Tonic, f.Run)).Take(1)];
-        return fitting;
+        if (order.Keys is { IsDefaultOrEmpty: false } || IsOfYear(pupil, fitting[0])) return fitting;
+        var near = TwelveKeys.For(fitting[0].Run.Scale).OrderBy(t => Math.Abs(t.Fifths - fitting[0].Tonic.Fifths)).Select(t => (Tonic: t, Run: fitting[0].Run with { IsFive = true })).ToList();
+        return near.Where(f => IsOfYear(pupil, f)).Take(1).ToList() is { Count: 1 } own ? own
+            : HasRoom(pupil, fitting[0].Tonic, fitting[0].Run) ? fitting : [.. near.Where(f => HasRoom(pupil, f.Tonic, f.Run)).Take(1)];
     }
 
     private static bool HasRoom(Pupil pupil, PitchName tonic, ScaleRun run) => Placing.All(pupil, tonic, run.InOneGo).Count > 0;
+
+    private static bool IsOfYear(Pupil pupil, (PitchName Tonic, ScaleRun Run) scale) => Placing.All(pupil, scale.Tonic, scale.Run.InOneGo)
+        .Exists(first => scale.Run.InOneGo(first).All(n => pupil.SettingsFor(n).Any(s => Places.LevelOf(s) <= pupil.Level)));
 
     /// <summary>Behind a title; empty for whole octaves.</summary>
     public string Words => IsFive ? ", the first five notes" : "";

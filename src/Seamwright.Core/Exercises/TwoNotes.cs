@@ -56,7 +56,7 @@ internal static class TwoNotes
 
     private static ExerciseDraft Draft(ExerciseOrder order, Pupil pupil, string id, string title, List<(string Heading, List<(PlacedNote From, PlacedNote To)> Cells)> sections)
     {
-        var (isOne, isAlike) = (sections.Sum(s => s.Cells.Count) == 1, sections.SelectMany(s => s.Cells).DistinctBy(c => c.To.Setting.Semitone - c.From.Setting.Semitone).Count() == 1);
+        var isOne = sections.Sum(s => s.Cells.Count) == 1;
         var draft = new ExerciseDraft
         {
             Id = id,
@@ -67,7 +67,7 @@ internal static class TwoNotes
             [
                 isOne ? "Play the two notes slowly until no smear and no bump is left." : "Play each pair slowly until no smear and no bump is left; then take the next pair.",
                 "The arm waits, then moves; the tongue touches while it is under way, neither before nor after.",
-                isOne ? "Raise the tempo only when three times in a row are clean." : isAlike ? "Raise the tempo only when every pair is as clean as the first." : "Raise the tempo only when the longest way is as clean as the shortest.",
+                isOne ? "Raise the tempo only when three times in a row are clean." : "Raise the tempo only when the last pair is as clean as the first.",
             ],
             Part = Write(sections),
             Tempos = [Slow],

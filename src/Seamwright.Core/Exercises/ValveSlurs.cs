@@ -15,6 +15,9 @@ internal static class ValveSlurs
     private const double Nearly = 0.5;
     private const int WidestSemitones = 7;
     private const int PerPlace = 2;
+
+    // Of all registers, one pair below the middle and one above it; the ends of the range are no place for a first valve slur.
+    private static readonly double[] Everywhere = [0.25, 0.75];
     private const double Slow = 60;
     private const double Fast = 104;
 
@@ -54,20 +57,26 @@ internal static class ValveSlurs
 
     private static double Widest(List<(PlacedNote Open, PlacedNote Valve)> cells) => cells.Max(c => Math.Abs((c.Open.Setting.Travel - c.Valve.Setting.Travel).Value));
 
-    // In each position of the open horn the two closest pairs nearest to the register's middle.
+    // In each position of the open horn the two closest pairs nearest to the register's middle; of all registers the closest one in each half.
     private static List<(PlacedNote Open, PlacedNote Valve)> Cells(Pupil pupil, Side side, bool still, Register register, bool own)
     {
         var (open, valve) = (Notes(pupil, pupil.Instrument.Open, own), Notes(pupil, side, own));
-        double centre = register switch
-        {
-            Register.Low => pupil.Lowest.Midi,
-            Register.High => pupil.Highest.Midi,
-            _ => (pupil.Lowest.Midi + pupil.Highest.Midi) / 2.0,
-        };
         return [.. open.SelectMany(o => valve.Select(v => (Open: o, Valve: v)))
             .Where(c => c.Open.To(c.Valve) == Separation.Valve && Math.Abs(c.Open.Pitch.Midi - c.Valve.Pitch.Midi) is >= 1 and <= WidestSemitones && IsWithin(c, still))
             .GroupBy(c => c.Open.Setting.Semitone).OrderBy(g => g.Key)
-            .SelectMany(g => g.OrderBy(c => Math.Abs(c.Open.Pitch.Midi - c.Valve.Pitch.Midi) + Math.Abs(((c.Open.Pitch.Midi + c.Valve.Pitch.Midi) / 2.0) - centre)).ThenBy(c => c.Open.Pitch.Midi).Take(PerPlace))];
+            .SelectMany(g => register switch
+            {
+                Register.Low => Nearest(g, 0, PerPlace),
+                Register.High => Nearest(g, 1, PerPlace),
+                Register.All => Everywhere.SelectMany(share => Nearest(g, share, 1)).Distinct(),
+                _ => Nearest(g, 0.5, PerPlace),
+            })];
+
+        IEnumerable<(PlacedNote Open, PlacedNote Valve)> Nearest(IEnumerable<(PlacedNote Open, PlacedNote Valve)> pairs, double share, int count)
+        {
+            var centre = pupil.Lowest.Midi + (share * (pupil.Highest.Midi - pupil.Lowest.Midi));
+            return pairs.OrderBy(c => Math.Abs(c.Open.Pitch.Midi - c.Valve.Pitch.Midi) + Math.Abs(((c.Open.Pitch.Midi + c.Valve.Pitch.Midi) / 2.0) - centre)).ThenBy(c => c.Open.Pitch.Midi).Take(count);
+        }
     }
 
     private static bool IsWithin((PlacedNote Open, PlacedNote Valve) c, bool still)

@@ -31,6 +31,25 @@ public sealed record NoteNaming(NoteLanguage Language, bool IsBFlatTreble = fals
         set => InForce.Value = value;
     }
 
+    /// <summary>The naming in force for those who read a clef: as it is written in B♭ treble.</summary>
+    /// <param name="clef">Null for any other.</param>
+    public static NoteNaming Under(Clef? clef) => clef == Clef.TrebleBb ? Current with { IsBFlatTreble = true } : Current;
+
+    /// <summary>Does something while this naming is in force.</summary>
+    public T While<T>(Func<T> work)
+    {
+        var before = InForce.Value;
+        InForce.Value = this;
+        try
+        {
+            return work();
+        }
+        finally
+        {
+            InForce.Value = before;
+        }
+    }
+
     /// <summary>A pitch with its octave.</summary>
     public string Of(Pitch pitch)
     {

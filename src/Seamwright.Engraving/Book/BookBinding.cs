@@ -11,6 +11,7 @@ namespace Seamwright.Engraving.Book;
 /// <summary>Binds one book: front pages are laid out first, left empty, and painted when it is known where every exercise stands.</summary>
 internal sealed class BookBinding
 {
+    private const double TitlePoints = 18;
     private readonly IReadOnlyList<BookEntry> entries;
     private readonly BookOptions options;
     private readonly PageSize size;
@@ -18,7 +19,7 @@ internal sealed class BookBinding
     private readonly ExercisePrint print;
     private readonly BookSheet sheet;
     private readonly HowToRead howTo;
-    private readonly BookFront front;
+    private BookFront front;
     private readonly PdfBinder binder;
     private readonly List<int>[] pagesOf;
     private int current;
@@ -28,15 +29,13 @@ internal sealed class BookBinding
         (this.entries, this.options, this.size, this.fonts, this.binder) = (entries, options, size, fonts, binder);
         (print, sheet) = (new ExercisePrint(engraver, options, size, fonts, options.HasFront || entries.Count > 1), new BookSheet(options, size, fonts));
         howTo = new HowToRead(LegendOf(), size, fonts);
-        front = new BookFront(entries, howTo.Blocks(18), size, fonts, sheet.Bottom);
-        if (options.HasFront && !front.HoldsHowTo) front = new BookFront(entries, [], size, fonts, sheet.Bottom);
+        front = new BookFront(entries, howTo.Blocks(TitlePoints), size, fonts, sheet.Bottom);
         pagesOf = [.. entries.Select(_ => new List<int>())];
     }
 
     /// <summary>Does it.</summary>
     public PrintedBook Bind(Action<double> progress)
     {
-        if (options.HasFront) AddFront();
         var flow = new BookFlow(BookSheet.Top, sheet.Bottom);
         var ahead = Engraved(0);
         try
@@ -44,7 +43,7 @@ internal sealed class BookBinding
             for (var i = 0; i < entries.Count; i++)
             {
                 var pieces = ahead.GetAwaiter().GetResult();
-                if (i == 0 && !(options.HasFront && front.HoldsHowTo)) PlaceHowTo(flow, pieces);
+                if (i == 0) Begin(flow, pieces);
                 if (i + 1 < entries.Count) ahead = Engraved(i + 1);
                 foreach (var page in flow.Add(pieces)) Paint(page);
                 progress((i + 1.0) / entries.Count);
@@ -62,16 +61,29 @@ internal sealed class BookBinding
         return new PrintedBook(binder, new BookWords(options.Title, options.Header, "Trombone exercises"), [.. pagesOf.Select(p => p.ToImmutableArray())], [.. Unprintable()]);
     }
 
-    // Signs that are not explained under the contents are above the first exercise of a book, else where a page has room.
-    private void PlaceHowTo(BookFlow flow, IReadOnlyList<Piece> first)
+    // Signs are explained before anyone meets them: under the contents, else above the first exercise, else on a page of their own, in larger
+    // letters. Sheets without a front say it where a page has room.
+    private void Begin(BookFlow flow, IReadOnlyList<Piece> first)
     {
-        var piece = howTo.AsPiece(options.HasFront ? 18 : 12);
-        if (options.HasFront && flow.HasRoomFor([piece, .. first])) flow.Add([piece]);
-        else flow.Filler = piece;
+        if (!options.HasFront)
+        {
+            flow.Filler = howTo.AsPiece(12);
+            return;
+        }
+
+        if (!front.HoldsHowTo)
+        {
+            var piece = howTo.AsPiece(TitlePoints);
+            var isAbove = flow.HasRoomFor([piece, .. first]);
+            if (isAbove) flow.Add([piece]);
+            front = new BookFront(entries, isAbove ? [] : howTo.Larger.Blocks(TitlePoints), size, fonts, sheet.Bottom);
+        }
+
+        AddFront();
     }
 
     // One exercise is engraved while the one before is painted; never two at a time, for each knows which words were told before it.
-    private Task<IReadOnlyList<Piece>> Engraved(int entry) => Task.Run(() => print.Pieces(entries[entry].Exercise, entry));
+    private Task<IReadOnlyList<Piece>> Engraved(int entry) => Task.Run(() => print.Pieces(entries[entry].Exercise, entry, new BookFlow(BookSheet.Top, sheet.Bottom).HasRoomFor));
 
     private ImmutableArray<LegendEntry> LegendOf()
     {

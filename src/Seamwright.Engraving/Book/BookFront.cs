@@ -66,14 +66,14 @@ internal sealed class BookFront(IReadOnlyList<BookEntry> entries, IReadOnlyList<
     {
         var (number, words) = ($"{index + 1}", $"{page}");
         const double Left = 900;
-        var level = $"level {entries[index].Exercise.Level}";
+        var exercise = entries[index].Exercise;
+        var level = $"level {exercise.Level}";
         var right = Width - letters.Width(Face.Page, Points, words);
         var levelRight = Width - 1100.0;
         var levelLeft = levelRight - letters.Width(Face.PageItalic, 9, level);
-        var (low, high) = entries[index].Exercise.Range;
-        var range = low == high ? "" : $"{low.ToDisplay()} to {high.ToDisplay()}";
+        var range = exercise.Range.Low == exercise.Range.High ? "" : exercise.RangeWords;
         var rangeWidth = letters.Width(Face.PageItalic, 9, range);
-        var title = TextWrap.Lines(PlainText.OneLine(entries[index].Exercise.Title), levelLeft - Left - rangeWidth - 800, 1, t => fonts.Width(Face.Page, Em, t))[0];
+        var title = TextWrap.Lines(PlainText.OneLine(exercise.Title), levelLeft - Left - rangeWidth - 800, 1, t => fonts.Width(Face.Page, Em, t))[0];
         var rangeLeft = Left + letters.Width(Face.Page, Points, title) + 300;
         var titleEnd = range.Length == 0 ? rangeLeft - 300 : rangeLeft + rangeWidth;
         var line = Print.Group(

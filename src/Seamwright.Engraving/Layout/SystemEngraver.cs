@@ -115,8 +115,8 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         svgViewBox = true,
         xmlIdSeed = 1,
         multiRestStyle = "block",
-        // Between one figure of two bars and two of them: like sections come out alike.
-        minLastJustification = Sections.Of(part).Count > 1 ? 0.45 : 0.7,
+        // Above one figure of two bars and below an arpeggio: like sections come out alike.
+        minLastJustification = Sections.Of(part).Count > 1 ? 0.33 : 0.7,
         mdivAll = true,
     });
 }

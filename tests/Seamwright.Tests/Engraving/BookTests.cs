@@ -118,6 +118,23 @@ public class BookTests
         }
     }
 
+    [Theory]
+    [InlineData(3)]
+    [InlineData(34)]
+    public void Signs_are_explained_before_the_first_exercise(int count)
+    {
+        // Few lines of contents leave room under them; a page of them leaves none, and neither does a long first exercise.
+        var first = Made(new() { Kind = "one-note", Touches = [2, 3, 4, 2, 3] })[0];
+        var entries = Enumerable.Repeat(first, count).Select(e => new BookEntry(e)).ToList();
+        var (book, pdf, _) = Bound(entries);
+        using (pdf)
+        {
+            var page = Enumerable.Range(1, pdf.NumberOfPages).Single(p => Text(pdf, p).Contains("How to read these sheets", StringComparison.Ordinal));
+            Assert.True(page < book.PagesOf[0][0], $"signs on page {page}, the first exercise on {book.PagesOf[0][0]}");
+            Assert.Equal(count == 3 ? 2 : 3, page);
+        }
+    }
+
     [Fact]
     public void Words_that_were_told_before_can_be_left_out()
     {

@@ -84,8 +84,24 @@ public partial class ExercisePaperTests
         Assert.Contains("♩. = ", Words(Head(ladder)));
     }
 
+    [Fact]
+    public void Music_that_has_not_quite_room_on_a_page_is_a_little_smaller()
+    {
+        var print = new ExercisePrint(SharedEngraver.Instance, new BookOptions(), PageSize.Of(Paper.A4), SharedEngraver.Fonts, isNumbered: true);
+        var exercise = Made.Of(new() { Kind = "lip-slurs" }, Pupil.Of(Catalogue.Default, level: 5))[0];
+        double Height(Func<double, bool> fits) => HeightOf(print.Pieces(exercise, 0, p => fits(HeightOf(p))));
+        var usual = Height(_ => true);
+        var smaller = Height(h => h < usual);
+        var smallest = Height(h => h < smaller);
+        Assert.InRange(smaller, 0.8 * usual, 0.99 * usual);
+        Assert.InRange(smallest, 0.8 * smaller, 0.99 * smaller);
+        Assert.Equal(usual, Height(_ => false));
+
+        static double HeightOf(IReadOnlyList<Piece> pieces) => pieces.Sum(p => p.Height);
+    }
+
     private static XElement Head(Exercise exercise) =>
-        new ExercisePrint(SharedEngraver.Instance, new BookOptions(), PageSize.Of(Paper.A4), SharedEngraver.Fonts, isNumbered: true).Pieces(exercise, 0)[0].Drawing;
+        new ExercisePrint(SharedEngraver.Instance, new BookOptions(), PageSize.Of(Paper.A4), SharedEngraver.Fonts, isNumbered: true).Pieces(exercise, 0, _ => true)[0].Drawing;
 
     private static string Words(XElement drawing) => string.Join('\n', drawing.Descendants(Print.Ns + "text").Select(t => t.Value));
 

@@ -67,7 +67,9 @@ internal sealed class BookBinder(PracticeMaker maker, IEngraver engraver, Works 
             else entries.AddRange(made.Value.Exercises.Select((e, n) => (new BookEntry(e, n == 0 ? line.Chapter : ""), maker.PupilOf(wish).Value.Settings)));
         }
 
-        return wrong.Count > 0 ? Outcome<List<(BookEntry Entry, PlanSettings Settings)>>.Failed(wrong) : Outcome<List<(BookEntry Entry, PlanSettings Settings)>>.Of([.. entries.DistinctBy(e => (e.Entry.Exercise.Id, e.Entry.Exercise.Plan.Instrument.Id, e.Entry.Exercise.Range))]);
+        if (wrong.Count > 0) return Outcome<List<(BookEntry Entry, PlanSettings Settings)>>.Failed(wrong);
+        var again = SameMusic.In([.. entries.Select(e => e.Entry.Exercise)]).Select(s => s.Again).ToHashSet();
+        return Outcome<List<(BookEntry Entry, PlanSettings Settings)>>.Of([.. entries.Where((_, i) => !again.Contains(i))]);
     }
 
     private static BookOptions Look(StoredBook book, List<BookEntry> entries)
