@@ -75,7 +75,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         }
 
         var ink = new InkReader(fonts);
-        return Dressed(engraved, new SystemDresser(rows, notation.Headings, ink, new HeadingPrint(fonts), width), ink, wanted);
+        return Dressed(engraved, new SystemDresser(rows, notation.Headings, ink, new HeadingPrint(fonts, width), width), ink, wanted);
     }
 
     // Ink learns the music font's shapes before anything is dressed.

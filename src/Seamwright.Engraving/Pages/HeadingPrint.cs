@@ -6,11 +6,13 @@ using Seamwright.Engraving.Notation;
 namespace Seamwright.Engraving.Pages;
 
 /// <summary>Draws a heading: that of a section, or framed rehearsal mark, tempo words, metronome mark.</summary>
-internal sealed class HeadingPrint(SheetFonts fonts)
+/// <param name="fonts">For words.</param>
+/// <param name="width">Widest line of a section's heading; a longer one takes a second line.</param>
+internal sealed class HeadingPrint(SheetFonts fonts, double width)
 {
     public const double Size = 400;
 
-    private const double SectionSize = 370;
+    private const double SectionSize = 370, LineHeight = 1.25;
 
     private const double Space = 150;
 
@@ -18,7 +20,7 @@ internal sealed class HeadingPrint(SheetFonts fonts)
     public XElement Draw(Heading heading)
     {
         var group = Print.Group("heading-parts");
-        if (heading.Section.Length > 0) group.Add(Print.Group("section-heading", Print.Text(Face.PageStrong, SectionSize, 0, 0, heading.Section)));
+        if (heading.Section.Length > 0) group.Add(Section(heading.Section));
         var x = 0.0;
         if (heading.Segno) x += Segno(group, x) + (2 * Space);
         if (heading.Coda) x += Coda(group, x) + (2 * Space);
@@ -36,6 +38,12 @@ internal sealed class HeadingPrint(SheetFonts fonts)
         }
 
         return group;
+    }
+
+    private XElement Section(string words)
+    {
+        var lines = TextWrap.Lines(words, width, 2, t => fonts.Width(Face.PageStrong, SectionSize, t));
+        return Print.Group("section-heading", [.. lines.Select((l, i) => Print.Text(Face.PageStrong, SectionSize, 0, (i + 1 - lines.Count) * LineHeight * SectionSize, l))]);
     }
 
     /// <summary>The sign: a crossed S between two dots.</summary>

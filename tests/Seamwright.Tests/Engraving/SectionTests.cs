@@ -8,6 +8,7 @@ using Seamwright.Engraving;
 using Seamwright.Engraving.Guidance;
 using Seamwright.Engraving.Layout;
 using Seamwright.Engraving.Notation;
+using Seamwright.Engraving.Pages;
 
 namespace Seamwright.Tests.Engraving;
 
@@ -36,6 +37,19 @@ public class SectionTests
         Assert.All([0, 2, 13, 27], start => Assert.Contains(start, begins));
         Assert.Equal(Enumerable.Range(0, 30), sheet.Systems.SelectMany(s => s.Bars.Select(b => b.Index)));
         Assert.All([0, 2, 13, 27], start => Assert.Contains($"Part from {start}", Words(sheet)));
+    }
+
+    [Theory]
+    [InlineData(9_000)]
+    [InlineData(18_000)]
+    public void A_heading_wider_than_its_system_takes_a_second_line(int width)
+    {
+        var exercise = Made(new() { Kind = "three-passes" });
+        var systems = new SystemEngraver(SharedEngraver.Instance, SharedEngraver.Fonts).Engrave(exercise.Part, new(), PlanGuide.Of(exercise.Part, exercise.Plan, new()), width, keepsSlurs: true).Systems;
+        var headings = systems.SelectMany(s => s.Drawing.Descendants()).Where(g => g.Attribute("class")?.Value == "section-heading").Select(g => g.Elements().ToList()).ToList();
+        Assert.Equal("Third time: fast slide and the soft tongue, no smear left", string.Join(' ', headings[2].Select(t => t.Value)));
+        Assert.Equal(width < 10_000 ? 2 : 1, headings[2].Count);
+        foreach (var line in headings.SelectMany(h => h)) Assert.InRange(TextPiece.Width(TextPiece.Of(line), SharedEngraver.Fonts), 1, width);
     }
 
     [Fact]

@@ -20,6 +20,27 @@ public class PracticeTests
     }
 
     [Fact]
+    public async Task What_is_drawn_from_a_piece_keeps_its_fixed_positions_and_its_clef()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", File.ReadAllBytes(Path.Combine(Workbench.Melodies, "evening-ferry.musicxml"))));
+        const string Wish = "/practice?kind=from-tune&piece=1&change=1&instrument=tenor-f&level=6";
+        var straight = Wish.Replace("tenor-f", "tenor-straight", StringComparison.Ordinal);
+        var (before, elsewhere) = (Sixths(await workbench.PageAsync(Wish)), await workbench.PageAsync(straight));
+        await workbench.PostAsync("/music/1/lock", Workbench.Form(("note", "2"), ("setting", "6")));
+        var after = await workbench.PageAsync(Wish);
+        Assert.True(Sixths(after) > before, $"{Sixths(after)} sixth positions, {before} before");
+
+        // Another horn has other places.
+        Assert.Equal(Drawn(elsewhere), Drawn(await workbench.PageAsync(straight)));
+        await workbench.PostAsync("/music/1/settings", Workbench.Form(("clef", "tenor")));
+        Assert.NotEqual(Drawn(after), Drawn(await workbench.PageAsync(Wish)));
+
+        static string Drawn(string page) => page[page.IndexOf("<svg class=\"shapes\"", StringComparison.Ordinal)..];
+        static int Sixths(string page) => System.Text.RegularExpressions.Regex.Count(page, ">6</t(span|ext)>");
+    }
+
+    [Fact]
     public async Task What_a_horn_cannot_do_is_said_in_words()
     {
         await using var workbench = await Workbench.StartAsync(demo: false);

@@ -18,7 +18,7 @@ internal static class PieceFeature
     public static void MapPiece(this IEndpointRouteBuilder app)
     {
         app.MapGet("/music/{id:long}", (PlannedPieces planned, long id, HttpRequest request) => Show(planned, id, request, null));
-        app.MapGet("/music/{id:long}/systems", (PlannedPieces planned, long id, HttpRequest request) => On(planned, id, p => Places.Asked(request.Query, p.Part) is { } place
+        app.MapGet("/music/{id:long}/systems", (PlannedPieces planned, long id, HttpRequest request) => On(planned, id, p => AskedPlaces.Asked(request.Query, p.Part) is { } place
             ? Pages.Of<MusicRun>(new { Piece = p, Narrow = Width.IsNarrow(request), Place = place }) : Pages.NotFound()));
         app.MapPost("/music/{id:long}/settings", Settle).DisableAntiforgery();
         app.MapPost("/music/{id:long}/lock", Lock).DisableAntiforgery();
@@ -44,7 +44,7 @@ internal static class PieceFeature
         if (piece is null) return Pages.NotFound();
         var stored = piece.Succeeded ? piece.Value.Stored : null;
         var narrow = Width.IsNarrow(request);
-        var place = piece.Succeeded ? Places.Wished(request, piece.Value.Part) : default;
+        var place = piece.Succeeded ? AskedPlaces.Wished(request, piece.Value.Part) : default;
         if (request.Headers["Sec-Fetch-Dest"] == "empty" && piece.Succeeded)
             return Pages.Of<PieceBody>(new { Piece = piece.Value, Narrow = narrow, Place = place, Problems = problems ?? [] });
         if (stored is null) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned so", [.. piece.Problems.Select(p => p.ToString()), "Go back and choose another key, octave or instrument."]);

@@ -1,5 +1,8 @@
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Scores;
+using Seamwright.Core.Units;
 using Seamwright.Studio.Features.People;
 using Seamwright.Studio.Features.Piece;
 using Seamwright.Studio.Store;
@@ -13,14 +16,14 @@ internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players 
     public Outcome<ExerciseSet> Make(PracticeWish wish)
     {
         var pupil = PupilOf(wish);
-        var order = wish.Order(TuneOf(wish));
+        var order = wish.Order(TuneOf(wish, pupil.Succeeded ? pupil.Value.Instrument : null));
         return pupil.Succeeded && order.Succeeded ? ExerciseMaker.Make(order.Value, pupil.Value) : Outcome<ExerciseSet>.Failed([.. pupil.Problems, .. order.Problems]);
     }
 
     /// <summary>For whom.</summary>
     public Outcome<Pupil> PupilOf(PracticeWish wish) => players.Find(wish.Player) is { } player
         ? PlayersFeature.PupilOf(player.Card, horns)
-        : Outcome<Pupil>.Of(Pupil.Of(horns.OrUsual(wish.Instrument), level: wish.Level));
+        : Outcome<Pupil>.Of(Pupil.Of(horns.OrUsual(wish.Instrument), level: wish.Level) with { Clef = PieceOf(wish) is { } piece ? ClefNames.Find(piece.Settings.Clef) : null });
 
     /// <summary>How a kept exercise is played: an exercise prescribes its own settings, so nothing of the planner's wishes is needed but the player's.</summary>
     public PieceSettings SettingsOf(PracticeWish wish) => players.Find(wish.Player) is { } player
@@ -41,11 +44,20 @@ internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players 
             Uses(nameof(ExerciseOrder.Keys)) && wish.Key.Length > 0 ? (wish.Key == "all" ? "all keys" : KeyChoices.Words(wish.Key)) : "",
             Uses(nameof(ExerciseOrder.Scale)) && Scale.Find(wish.Scale) is { } scale ? scale.Words : "",
             Uses(nameof(ExerciseOrder.Register)) && wish.Register.Length > 0 ? (wish.Register == "all" ? "all registers" : $"{wish.Register} register") : "",
-            Uses(nameof(ExerciseOrder.Tune)) && TuneOf(wish) is { } tune ? tune.Title : "",
+            Uses(nameof(ExerciseOrder.Tune)) && PieceOf(wish) is { } piece ? piece.Stored.Title : "",
             NameOf(wish) is { Length: > 0 } name ? $"for {name}" : $"{horns.OrUsual(wish.Instrument).Name}, level {wish.Level}",
         ];
         return string.Join(", ", words.Where(w => w.Length > 0));
     }
 
-    private Tune? TuneOf(PracticeWish wish) => wish.Piece > 0 && planned.Of(wish.Piece) is { Succeeded: true } piece ? new Tune(piece.Value.Stored.Title, piece.Value.Part) : null;
+    private PlannedPiece? PieceOf(PracticeWish wish) => wish.Piece > 0 && planned.Of(wish.Piece) is { Succeeded: true } piece ? piece.Value : null;
+
+    // Positions fixed in the piece are fixed in what is drawn from it, as long as it is for the same horn.
+    private Tune? TuneOf(PracticeWish wish, Instrument? horn)
+    {
+        if (PieceOf(wish) is not { } piece) return null;
+        if (horn is null || horn.Id != piece.Plan.Instrument.Id) return new(piece.Stored.Title, piece.Part);
+        var fixedOn = piece.Settings.Locks.Where(l => l.Key < piece.Plan.Notes.Length).GroupBy(l => piece.Plan.Notes[l.Key].Note.NoteIds[0]).ToDictionary(g => g.Key, g => g.First().Value);
+        return new(piece.Stored.Title, piece.Part with { Bars = [.. piece.Part.Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Note n && fixedOn.TryGetValue(n.Id, out var setting) ? n with { Setting = setting } : e)] })] });
+    }
 }

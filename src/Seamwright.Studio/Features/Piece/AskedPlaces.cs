@@ -7,7 +7,7 @@ using Seamwright.Engraving;
 namespace Seamwright.Studio.Features.Piece;
 
 /// <summary>From which bar on the music of a piece is wanted.</summary>
-internal static class Places
+internal static class AskedPlaces
 {
     /// <summary>As an address says it.</summary>
     /// <param name="query"><c>from</c>, the index of a bar, and <c>since</c>, not after it; neither for the beginning.</param>
