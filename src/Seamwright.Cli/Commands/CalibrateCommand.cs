@@ -36,7 +36,7 @@ internal static class CalibrateCommand
             if (sound is null || !horn.Succeeded || sheet is { Succeeded: false })
                 return terminal.Fail([.. horn.Problems, .. sheet?.Problems ?? [], .. opened.Problems]);
             var settings = new CalibrationSettings { MeasuredLength = Cm(result.GetValue(length)), MeasuredSeventh = Cm(result.GetValue(seventh)) };
-            var heard = sheet is { } s ? HeardTake.Of(sound, s.Value.Plan) : HeardTake.Of(sound, horn.Value);
+            var heard = sheet is { } s ? HeardTake.Of(sound, s.Value.Plan, shown: false) : HeardTake.Of(sound, horn.Value);
             var found = sheet is null ? Calibrator.Calibrate(new FreeTake(heard.Plan, heard.Take), horn.Value, settings) : Calibrator.Calibrate(heard.Take, heard.Plan, settings);
             terminal.Report(sound.Problems);
             if (!found.Succeeded) return terminal.Fail(found.Problems);

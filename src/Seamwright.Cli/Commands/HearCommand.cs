@@ -46,7 +46,7 @@ internal static class HearCommand
             if (sound is null || loaded is { Succeeded: false } || horn is { Succeeded: false })
                 return terminal.Fail([.. loaded?.Problems ?? [], .. horn?.Problems ?? [], .. opened.Problems]);
             terminal.Report([.. loaded?.Problems ?? [], .. horn?.Problems ?? []]);
-            var heard = loaded is { } sheet ? HeardTake.Of(sound, sheet.Value.Plan, result.GetValue(attempt)) : HeardTake.Of(sound, horn!.Value);
+            var heard = loaded is { } sheet ? HeardTake.Of(sound, sheet.Value.Plan, result.GetValue(attempt), shown: result.GetResult(report) is not null || result.GetResult(track) is not null) : HeardTake.Of(sound, horn!.Value);
             terminal.Report(heard.Take.Problems);
             if (heard.Nothing(result.GetValue(take)!) is { } nothing) return terminal.Fail([nothing]);
             if (heard.NoSuchAttempt(result.GetValue(take)!, result.GetValue(attempt)) is { } missing) return terminal.Fail([missing]);

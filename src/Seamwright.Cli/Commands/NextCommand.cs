@@ -35,7 +35,7 @@ internal static class NextCommand
             using var sound = opened.Succeeded ? opened.Value : null;
             if (sound is null || !loaded.Succeeded) return terminal.Fail([.. loaded.Problems, .. opened.Problems]);
             terminal.Report(loaded.Problems);
-            var heard = HeardTake.Of(sound, loaded.Value.Plan);
+            var heard = HeardTake.Of(sound, loaded.Value.Plan, shown: false);
             terminal.Report(heard.Take.Problems);
             if (heard.Nothing(result.GetValue(take)!) is { } nothing) return terminal.Fail([nothing]);
             var next = NextExercises.Of(heard.Diagnosis, heard.Plan, pupil.Of(loaded.Value, result), pupil.Later(loaded.Value, result), new Tune(loaded.Value.Score.Title, loaded.Value.Part));

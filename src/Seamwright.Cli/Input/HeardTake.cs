@@ -18,12 +18,13 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
     /// <param name="sound">Open, at its beginning.</param>
     /// <param name="plan">What was asked.</param>
     /// <param name="attempt">Which pass at the line to tell, from 1; null, or where there is no such pass, for the fullest.</param>
-    public static HeardTake Of(SoundStream sound, Plan plan, int? attempt = null)
+    /// <param name="shown">Whether the track is shown or written, moment by moment.</param>
+    public static HeardTake Of(SoundStream sound, Plan plan, int? attempt = null, bool shown = true)
     {
         var ear = new LiveEar(sound.Rate, expected: Listener.PitchesOf(plan));
         Fill(ear, sound);
         TidyAfter(ear);
-        var take = Listener.Listen(ear, plan);
+        var take = Listener.Listen(ear, plan, ListeningSettings.Default with { FollowWays = shown });
         TidyAfter(ear);
         take = attempt is { } n && n <= take.Attempts.Length ? take.Told(n - 1) : take.Completed();
         take = take with { Problems = [.. sound.Problems, .. take.Problems] };

@@ -38,6 +38,12 @@ internal static class ChangeRules
         if (c.Heard.IsCovered || c.Heard.CaughtPitch is not { } caught) yield break;
         var what = $"a pitch of {caught.Value:0} Hz is caught on the way";
 
+        if (c.Heard.CaughtMayBeNote)
+        {
+            yield return new(Verdict.CannotTell, $"{what}: it lies an octave or a twelfth over a note, whose own sound may be as bright");
+            yield break;
+        }
+
         // Two notes at once sound like a third.
         yield return c.Heard.Doubts.Where(d => d is Doubt.Echo or Doubt.OtherSound).Select(d => (Doubt?)d).FirstOrDefault() is { } doubt
             ? new(Verdict.CannotTell, $"{what}: {DoubtWords.Words(doubt, c.Heard)}")

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Listening;
 
@@ -11,22 +10,12 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double Margin = 0.15;
 
     // Pitch needs no reading every millisecond: its windows are ten times as long.
-    private const int PitchEvery = 2;
+    internal const int PitchEvery = 2;
 
     // 10–90 % time of a minimum-jerk glide, and nearly of any smooth one, over its standard deviation.
     private const double TenToNinetyOverDeviation = 2.69;
     private const double LeastSemitones = 0.3;
-    private const double CaughtAtLeast = 0.03;
     private const double Explained = 60;
-
-    // The arm carries a caught partial along while it moves, no further than this.
-    private const double MostCarried = 120;
-
-    // Cents a millisecond; a reading may stand for the millisecond after it too.
-    private const double Carried = 6;
-
-    // Milliseconds for which another pitch may be read in between.
-    private const int Lapse = 10;
 
     // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
     private const double LowestShare = 0.74;
@@ -37,7 +26,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double Blind = 32;
 
     // So far down nothing is heard of a note beside its neighbours (the limit of stopped air).
-    private const double Silent = 20;
+    internal const double Silent = 20;
 
     private readonly Excerpt excerpt = new(samples);
     private readonly LevelMeter levels = new(room);
@@ -49,7 +38,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     {
         var (heard, glide, curve) = MeasureFigures(plan, change, a, b, boundary);
         heard = company.Added(heard, curve, a, b, boundary);
-        if (change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
+        if (!settings.FollowWays || change.Kind == ChangeKind.Breath || !Moves(a, b)) return (heard, glide, null);
         return (heard, glide, ways.Measure(excerpt, curve, glide, a, b, heard.GlideCentre?.Value ?? boundary, Span(a, b, boundary)));
     }
 
@@ -69,17 +58,20 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
         heard = levels.Add(heard, curve, a, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
-        var caught = Caught(curve, a, b, boundary);
-        var untold = (heard with { CaughtPitch = caught?.Pitch }, (FittedGlide?)null, curve);
+        var caught = new CaughtFinder(part.Fine, curve, a, b, boundary).Find(CarriedWays.Of(plan, change, curve, a, b), MayBreak(plan, change));
+        var untold = (Caught(heard, caught), (FittedGlide?)null, curve);
         if (dip is { Depth: > Blind } silence) return caught is null && moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told ? (told.Heard, told.Glide, curve) : untold;
         if (reading is not { } r) return untold;
         var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape.Main, levels.RoomTime).Measure(heard, plan, change, r);
 
         // A pitch on the fitted way is no wrong partial, however slow the way is.
-        return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Pitch.Value) < Explained)
+        return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Hz) < Explained)
             ? (glided, glide, curve)
-            : (heard with { CaughtPitch = held.Pitch }, null, curve);
+            : (Caught(heard, held), null, curve);
     }
+
+    private static HeardChange Caught(HeardChange heard, CaughtFinder.Held? held) =>
+        held is { } c ? heard with { CaughtPitch = new(c.Hz), CaughtMayBeNote = c.MayBeNote } : heard;
 
     // A slide that is heard on both sides of a silence was a slide in it too; one that may lie wholly inside it is not told.
     private (HeardChange Heard, FittedGlide? Glide)? AboutSilence(HeardChange heard, Plan plan, NoteChange change, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result dip)
@@ -205,31 +197,5 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         }
     }
 
-    // A pitch that is loud enough to be heard, hardly moves for a while and is neither note nor on the way between them within a semitone.
-    private static (Hertz Pitch, double Time)? Caught(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
-    {
-        var (best, length, start, last) = (0, 0, -1, -1);
-        var heardFrom = Math.Min(a.Db, b.Db) - Silent;
-        for (var i = 0; i < curve.Count; i++)
-        {
-            if (!(curve.Hz[i] > 0 && curve.Strength[i] > 0.85f && Math.Abs(curve.Time(i) - boundary) < 0.25)) continue;
-            if (curve.Db[i] < heardFrom || !Away(curve.Hz[i], a.Hz) || !Away(curve.Hz[i], b.Hz)) continue;
-            var goesOn = start >= 0 && i - last <= Lapse && Cents(curve.Hz[i], curve.Hz[last]) < Carried * (i - last + PitchEvery - 1) && Cents(curve.Hz[i], curve.Hz[start]) <= MostCarried;
-            if (!goesOn) start = i;
-            last = i;
-            if (last - start > length) (length, best) = (last - start, (last + start) / 2);
-        }
-
-        return length * FinePitch.Hop >= CaughtAtLeast ? (new Hertz(curve.Hz[best]), curve.Time(best)) : null;
-    }
-
     private static double Cents(double hz, double other) => Math.Abs(1200 * Math.Log2(hz / other));
-
-    private static bool Away(double hz, double note)
-    {
-        var cents = Cents(hz, note);
-
-        // An octave or a twelfth off is a slip of the ear, not of the lips.
-        return cents > 90 && Math.Abs(cents - 1200) > 60 && Math.Abs(cents - 1902) > 60;
-    }
 }

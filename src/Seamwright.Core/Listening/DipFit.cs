@@ -44,15 +44,13 @@ internal sealed class DipFit
     private readonly double before;
     private readonly double after;
     private readonly double turn;
-    private readonly double floor;
     private readonly double rawWidth;
     private readonly double seen;
-    private readonly double widest;
-    private readonly double[] sums;
     private readonly bool mayBreak;
-    private readonly double roomShare;
+    private readonly bool filled;
+    private readonly DipModel model;
+    private readonly double[] shown;
     private bool pointed;
-    private readonly double roomKeeps;
 
     /// <summary>Prepares a fit: only what lies near the deepest moment is kept.</summary>
     /// <param name="times">Seconds, evenly spaced.</param>
@@ -67,11 +65,10 @@ internal sealed class DipFit
     public DipFit(double[] times, double[] measured, double[] windows, double before, double after, double turn, double floor, Decay? room, bool mayBreak = false)
     {
         this.mayBreak = mayBreak;
-        if (room is { Matters: true } r) (roomShare, roomKeeps) = (r.Share, Math.Pow(10, -6 * ModelStep / r.Seconds60));
+        filled = room is { Matters: true, Share: > 0 };
         this.before = before;
         this.after = after;
         this.turn = turn;
-        this.floor = Math.Pow(10, floor / 10);
         var lowest = Lowest(measured);
         var quieter = Math.Min(before, after);
         seen = quieter - measured[lowest];
@@ -81,8 +78,8 @@ internal sealed class DipFit
         this.times = [.. kept.Select(i => times[i])];
         this.measured = [.. kept.Select(i => measured[i])];
         this.windows = [.. kept.Select(i => windows[i])];
-        widest = this.windows.Max();
-        sums = new double[(int)Math.Ceiling((this.times[^1] - this.times[0] + (2 * widest)) / ModelStep) + 3];
+        model = new DipModel(this.times, this.windows, before, after, turn, Math.Pow(10, floor / 10), room);
+        shown = new double[this.times.Length + DipModel.Padding];
     }
 
     /// <summary>What was found: the model's own curve is read, in dB below the quieter neighbour; the deviations are standard ones, and the pull
@@ -156,20 +153,15 @@ internal sealed class DipFit
     private void Residuals(ReadOnlySpan<double> p, Span<double> residuals)
     {
         var dips = Dips(p);
-        Run(dips);
-        for (var i = 0; i < times.Length; i++)
-        {
-            var power = (Integral(times[i] + (windows[i] / 2)) - Integral(times[i] - (windows[i] / 2))) / windows[i];
-            residuals[i] = measured[i] - (10 * Math.Log10(power + floor));
-        }
-
+        model.Read(dips, shown);
+        for (var i = 0; i < times.Length; i++) residuals[i] = measured[i] - shown[i];
         var many = Math.Sqrt(times.Length);
         residuals[^3] = many * 0.1 * p[2];
         residuals[^2] = many * Math.Sqrt(2 * dips.Main.Hold);
-        var credible = seen > Inside ? seen : roomShare > 0 ? Math.Min(Inside, seen + MostUndone) : Inside;
+        var credible = seen > Inside ? seen : filled ? Math.Min(Inside, seen + MostUndone) : Inside;
         var beyond = Math.Max(0, dips.Main.Depth - credible);
         var deeper = dips.Beside is { } other ? Math.Max(0, other.Depth - dips.Main.Depth) : 0;
-        residuals[^1] = many * Math.Sqrt(((seen > Inside || roomShare > 0 ? 0.05 : 0.001) * beyond) + (0.05 * deeper));
+        residuals[^1] = many * Math.Sqrt(((seen > Inside || filled ? 0.05 : 0.001) * beyond) + (0.05 * deeper));
     }
 
     private Dips Dips(ReadOnlySpan<double> p)
@@ -180,28 +172,6 @@ internal sealed class DipFit
         if (p.Length == One) return new(main, null);
         var beside = Math.Exp(Math.Clamp(p[6], -4.4, -2));
         return new(main, new DipShape(p[5] / 10, beside, beside, 0, Math.Min(Listening.Dips.Deepest, Math.Abs(p[7]) * 10)));
-    }
-
-    // Running power of the model, which continues a window beyond the measured times on both sides.
-    private void Run(in Dips dips)
-    {
-        var (loud, next) = (Math.Pow(10, before / 10), Math.Pow(10, after / 10));
-        var room = loud;
-        for (var i = 0; i < sums.Length - 1; i++)
-        {
-            var t = times[0] - widest + ((i + 0.5) * ModelStep);
-            var db = dips.At(t);
-            var power = (t < turn ? loud : next) * (db == 0 ? 1 : Math.Exp(db * (Math.Log(10) / 10)));
-            room = (roomKeeps * room) + ((1 - roomKeeps) * power);
-            sums[i + 1] = sums[i] + ((power + (roomShare * (room - power))) * ModelStep);
-        }
-    }
-
-    private double Integral(double t)
-    {
-        var x = Math.Clamp((t - times[0] + widest) / ModelStep, 0, sums.Length - 1.001);
-        var i = (int)x;
-        return sums[i] + ((x - i) * (sums[i + 1] - sums[i]));
     }
 
     private double Model(double t, in Dips dips) => (t < turn ? before : after) + dips.At(t);

@@ -6,6 +6,7 @@ internal sealed class Excerpt(SampleStore store)
 {
     private float[] samples = [];
     private double[] running = [];
+    private readonly FinePitch.Lags lags = new();
     private int loaded;
     private double begins;
 
@@ -32,7 +33,7 @@ internal sealed class Excerpt(SampleStore store)
         var start = first / (double)FinePitch.Rate;
         (loaded, begins) = (count, start);
         Energy = new Energy(running, count, FinePitch.Rate, start);
-        Fine = new FinePitch(samples, count, running, start);
+        Fine = new FinePitch(samples, count, running, start, lags);
         return this;
     }
 }

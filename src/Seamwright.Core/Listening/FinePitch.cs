@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
 namespace Seamwright.Core.Listening;
 
@@ -20,15 +21,30 @@ internal sealed class FinePitch
     private readonly double start;
     private readonly int count;
     private readonly double[] squares;
-    private readonly float[] strength = new float[LagsAtMost + 2];
+    private readonly Lags lags;
+    private readonly float[] strength;
 
     /// <summary>Prepares a sound.</summary>
     /// <param name="samples">At <see cref="Rate"/>.</param>
     /// <param name="count">How many of them.</param>
     /// <param name="squares">Their running sum of squares, as <see cref="Energy.Sum"/> fills it.</param>
     /// <param name="start">Time of the first sample, seconds.</param>
-    public FinePitch(float[] samples, int count, double[] squares, double start) =>
-        (this.samples, this.count, this.squares, this.start) = (samples, count, squares, start);
+    /// <param name="lags">Room to work in, used again from sound to sound; null for its own.</param>
+    public FinePitch(float[] samples, int count, double[] squares, double start, Lags? lags = null)
+    {
+        (this.samples, this.count, this.squares, this.start, this.lags) = (samples, count, squares, start, lags ?? new());
+        strength = this.lags.Strength;
+    }
+
+    /// <summary>What is found at each lag.</summary>
+    internal sealed class Lags
+    {
+        public float[] Strength { get; } = new float[LagsAtMost + 2];
+
+        public double[] Products { get; } = new double[LagsAtMost + 2 + Vector<double>.Count];
+
+        public double[] Energies { get; } = new double[LagsAtMost + 2 + Vector<double>.Count];
+    }
 
     /// <summary>The same sound over a span with a dip undone, so that the louder sound on either side does not drown the pitch inside it.</summary>
     /// <param name="from">Seconds.</param>
@@ -48,7 +64,7 @@ internal sealed class FinePitch
 
         var sums = new double[lifted.Length + 1];
         Energy.Sum(lifted, sums);
-        return new FinePitch(lifted, lifted.Length, sums, start + (first / (double)Rate));
+        return new FinePitch(lifted, lifted.Length, sums, start + (first / (double)Rate), lags);
     }
 
     /// <summary>Standard deviation in seconds of the window's own smearing at a pitch.</summary>
@@ -66,12 +82,9 @@ internal sealed class FinePitch
         var shortest = Math.Max(4, (int)(Rate / high));
         var longest = Math.Min(LagsAtMost, (int)Math.Ceiling(Rate / low));
         var width = (int)Math.Round(window * Rate);
+        Correlate(time, shortest - 1, longest + 1, width);
         var best = 0f;
-        for (var lag = shortest - 1; lag <= longest + 1; lag++)
-        {
-            strength[lag] = Correlation(time, lag, width);
-            if (lag >= shortest && lag <= longest) best = Math.Max(best, strength[lag]);
-        }
+        for (var lag = shortest; lag <= longest; lag++) best = Math.Max(best, strength[lag]);
 
         for (var lag = shortest; lag <= longest; lag++)
         {
@@ -127,6 +140,33 @@ internal sealed class FinePitch
         var curve = a - (2 * b) + c;
         var shift = curve < 0 ? 0.5f * (a - c) / curve : 0;
         return new(Rate / (lag + shift), Math.Min(1, b));
+    }
+
+    // The same at many lags: roots and quotients several at a time.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Correlate(double time, int from, int to, int width)
+    {
+        var (products, energies) = (lags.Products, lags.Energies);
+        var at = (time - start) * Rate;
+        var part = samples.AsSpan(0, count);
+        for (var lag = from; lag <= to; lag++)
+        {
+            (products[lag], energies[lag]) = (0, 1);
+            var first = (int)Math.Round(at - ((width + lag) / 2.0));
+            if (first < 0 || first + lag + width > count) continue;
+            var energy = (squares[first + width] - squares[first]) * (squares[first + lag + width] - squares[first + lag]);
+            if (energy <= 1e-14) continue;
+            energies[lag] = energy;
+            products[lag] = Vectors.Dot(part.Slice(first, width), part.Slice(first + lag, width));
+        }
+
+        for (var lag = from; lag <= to; lag += Vector<double>.Count)
+        {
+            var quotient = new Vector<double>(products, lag) / Vector.SquareRoot(new Vector<double>(energies, lag));
+            quotient.CopyTo(products, lag);
+        }
+
+        for (var lag = from; lag <= to; lag++) strength[lag] = (float)products[lag];
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

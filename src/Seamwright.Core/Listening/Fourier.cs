@@ -39,8 +39,89 @@ internal sealed class Fourier
             (im[i], im[j]) = (im[j], im[i]);
         }
 
+        Gather(re, im);
+    }
+
+    /// <summary>The same of a sound whose second half is silence, its frequencies in the order of reversed bits.</summary>
+    /// <param name="re">In the first half the sound; what the second holds is not read.</param>
+    /// <param name="im">As <paramref name="re"/>.</param>
+    /// <remarks>Decimation in frequency (Gentleman and Sande 1966): nothing need be put in order before <see cref="Gather"/>. The opposite of
+    /// frequency k is then found, in each stretch of 2^m figures from place 2^m on, as far from its end as k from its beginning.</remarks>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Spread(Span<float> re, Span<float> im)
+    {
+        re = re[..length];
+        im = im[..length];
+        var half = length / 2;
+        var bits = BitOperations.Log2((uint)half);
+        Turned(re[..half], im[..half], re[half..], im[half..], cosines[bits], sines[bits]);
+        for (half /= 2; half >= 4; half /= 2)
+        {
+            bits = BitOperations.Log2((uint)half);
+            for (var start = 0; start < length; start += 2 * half)
+                Parted(re.Slice(start, half), im.Slice(start, half), re.Slice(start + half, half), im.Slice(start + half, half), cosines[bits], sines[bits]);
+        }
+
+        LastTwoStages(re, im);
+    }
+
+    /// <summary>The same of figures in the order of reversed bits.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Gather(Span<float> re, Span<float> im)
+    {
+        re = re[..length];
+        im = im[..length];
         FirstTwoStages(re, im);
         for (var half = 4; half < length; half *= 2) Stage(re, im, half);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Turned(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
+    {
+        var k = 0;
+        for (; k + Vector<float>.Count <= re0.Length; k += Vector<float>.Count)
+        {
+            var (c, s, r, i) = (new Vector<float>(cos[k..]), new Vector<float>(sin[k..]), new Vector<float>(re0[k..]), new Vector<float>(im0[k..]));
+            ((r * c) - (i * s)).CopyTo(re1[k..]);
+            ((r * s) + (i * c)).CopyTo(im1[k..]);
+        }
+
+        for (; k < re0.Length; k++) (re1[k], im1[k]) = ((re0[k] * cos[k]) - (im0[k] * sin[k]), (re0[k] * sin[k]) + (im0[k] * cos[k]));
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Parted(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
+    {
+        var k = 0;
+        for (; k + Vector<float>.Count <= re0.Length; k += Vector<float>.Count)
+        {
+            var (c, s) = (new Vector<float>(cos[k..]), new Vector<float>(sin[k..]));
+            var (r0, i0, r1, i1) = (new Vector<float>(re0[k..]), new Vector<float>(im0[k..]), new Vector<float>(re1[k..]), new Vector<float>(im1[k..]));
+            (r0 + r1).CopyTo(re0[k..]);
+            (i0 + i1).CopyTo(im0[k..]);
+            var (r, i) = (r0 - r1, i0 - i1);
+            ((r * c) - (i * s)).CopyTo(re1[k..]);
+            ((r * s) + (i * c)).CopyTo(im1[k..]);
+        }
+
+        for (; k < re0.Length; k++)
+        {
+            var (r, i) = (re0[k] - re1[k], im0[k] - im1[k]);
+            (re0[k], im0[k]) = (re0[k] + re1[k], im0[k] + im1[k]);
+            (re1[k], im1[k]) = ((r * cos[k]) - (i * sin[k]), (r * sin[k]) + (i * cos[k]));
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void LastTwoStages(Span<float> re, Span<float> im)
+    {
+        for (var i = 0; i < re.Length; i += 4)
+        {
+            var (ar, ai, cr, ci) = (re[i] + re[i + 2], im[i] + im[i + 2], re[i] - re[i + 2], im[i] - im[i + 2]);
+            var (br, bi, dr, di) = (re[i + 1] + re[i + 3], im[i + 1] + im[i + 3], re[i + 1] - re[i + 3], im[i + 1] - im[i + 3]);
+            (re[i], im[i], re[i + 1], im[i + 1]) = (ar + br, ai + bi, ar - br, ai - bi);
+            (re[i + 2], im[i + 2], re[i + 3], im[i + 3]) = (cr + di, ci - dr, cr - di, ci + dr);
+        }
     }
 
     private static float[] Factors(int half, Func<double, double> of) => [.. Enumerable.Range(0, half).Select(k => (float)of(Math.PI * k / half))];

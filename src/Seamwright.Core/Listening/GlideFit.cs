@@ -1,67 +1,6 @@
-using Seamwright.Core.Planning;
+using System.Numerics;
 
 namespace Seamwright.Core.Listening;
-
-/// <summary>The pitch's way from one note to the next, as a share of the interval: the arm's minimum-jerk movement, and where a partial
-/// breaks a jump on the way.</summary>
-/// <param name="Centre">Middle of the arm's movement, seconds.</param>
-/// <param name="Length">The whole movement, seconds.</param>
-/// <param name="Jump">Share of the interval taken at once; 0 on one partial, over 1 where the slide runs against the pitch.</param>
-/// <param name="JumpAt">When, seconds.</param>
-internal readonly record struct GlideShape(double Centre, double Length, double Jump, double JumpAt)
-{
-    // Between two partials the pitch is nowhere for a moment: 8 ms is the median of 1–33 ms measured on one player.
-    private const double JumpTime = 0.008;
-
-    /// <summary>Tube length at the end of the movement over that at its beginning; 1 where the pitch itself is taken to move so.</summary>
-    public double TubeRatio { get; init; } = 1;
-
-    /// <summary>0 at the first note, 1 at the second.</summary>
-    public double At(double t)
-    {
-        var moved = MinimumJerk.Progress((t - Centre) / Length + 0.5);
-        var slid = Math.Abs(TubeRatio - 1) < 1e-6 ? moved : Math.Log(1 + ((TubeRatio - 1) * moved)) / Math.Log(TubeRatio);
-        if (Jump == 0) return slid;
-        var x = Math.Clamp(((t - JumpAt) / JumpTime) + 0.5, 0, 1);
-        return ((1 - Jump) * slid) + (Jump * x * x * (3 - (2 * x)));
-    }
-
-    /// <summary>Before this it is at the first note.</summary>
-    public double Start => Math.Min(Centre - (Length / 2), Jump == 0 ? double.MaxValue : JumpAt - JumpTime);
-
-    /// <summary>After this it is at the second.</summary>
-    public double End => Math.Max(Centre + (Length / 2), Jump == 0 ? double.MinValue : JumpAt + JumpTime);
-
-    /// <summary>The way proper: from where it last leaves the first tenth to where it first reaches the last one, and where it is half way.</summary>
-    public (double Ten, double Half, double Ninety) Passage()
-    {
-        // Coarse steps find each crossing, halving makes it exact; a jump is never stepped over.
-        var step = Math.Min((End - Start) / 40, JumpTime / 4);
-        var ninety = Start;
-        while (ninety < End && At(ninety) < 0.9) ninety += step;
-        ninety = Halve(0.9, ninety - step, ninety);
-        return (Last(0.1, ninety, step), Last(0.5, ninety, step), ninety);
-    }
-
-    private double Last(double share, double to, double step)
-    {
-        var t = to;
-        while (t > Start && At(t) > share) t -= step;
-        return Halve(share, t, t + step);
-    }
-
-    private double Halve(double share, double below, double above)
-    {
-        for (var round = 0; round < 8; round++)
-        {
-            var middle = (below + above) / 2;
-            if (At(middle) < share) below = middle;
-            else above = middle;
-        }
-
-        return (below + above) / 2;
-    }
-}
 
 /// <summary>Fits a <see cref="GlideShape"/> to the pitch read through a change.</summary>
 /// <remarks>Each reading compares two neighbouring stretches of sound, so it is smeared: over the lag by the mean of the pitch, over the
@@ -111,6 +50,7 @@ internal sealed class GlideFit
     private readonly double[] path;
     private readonly double[] sums;
     private readonly int step;
+    private readonly int count;
     private readonly double centre;
     private readonly double gridStart;
     private readonly double span;
@@ -141,9 +81,10 @@ internal sealed class GlideFit
         cents = [.. used.Select(i => 1200 * Math.Log2(curve.Hz[i] / from))];
         weights = [.. used.Select(i => Math.Clamp((curve.Strength[i] - 0.5) / 0.4, 0.05, 1))];
         gridStart = curve.Time(first) - Margin;
-        path = new double[(int)((curve.Time(last) + Margin - gridStart) / GridStep) + 2];
-        sums = new double[path.Length + 1];
-        weightGrid = [.. Enumerable.Range(0, path.Length).Select(i => Math.Sqrt(power(gridStart + (i * GridStep))))];
+        count = (int)((curve.Time(last) + Margin - gridStart) / GridStep) + 2;
+        path = new double[(count + Vector<double>.Count - 1) / Vector<double>.Count * Vector<double>.Count];
+        sums = new double[count + 1];
+        weightGrid = [.. Enumerable.Range(0, count).Select(i => Math.Sqrt(power(gridStart + (i * GridStep))))];
     }
 
     /// <summary>What was found.</summary>
@@ -164,7 +105,9 @@ internal sealed class GlideFit
     {
         if (Count < 8) return null;
         var found = Best([[centre * 10, Math.Log(Math.Clamp(length, ShortestMove * 1.5, LongestMove / 2))]]);
-        return found.Misfit < Fits ? found : Best([Parameters(found.Shape), [centre * 10, Math.Log(0.02)], [centre * 10, Math.Log(0.2)]]);
+        if (found.Misfit < Fits) return found;
+        var other = Best([[centre * 10, Math.Log(0.02)], [centre * 10, Math.Log(0.2)]]);
+        return other.Misfit < found.Misfit ? other : found;
     }
 
     /// <summary>A movement with a jump in it.</summary>
@@ -176,8 +119,6 @@ internal sealed class GlideFit
     }
 
     private static bool Usable(ChangeCurve curve, int i) => curve.Hz[i] > 0 && curve.Strength[i] >= 0.5f;
-
-    private static double[] Parameters(GlideShape shape) => [shape.Centre * 10, Math.Log(shape.Length)];
 
     private Result Best(double[][] starts)
     {
@@ -204,13 +145,8 @@ internal sealed class GlideFit
     {
         var shape = Shape(p);
         var (start, end) = (shape.Start, shape.End);
-        for (var i = 0; i < path.Length; i++)
-        {
-            var t = gridStart + (i * GridStep);
-            path[i] = t <= start ? 0 : t >= end ? span : span * shape.At(t);
-            sums[i + 1] = sums[i] + path[i];
-        }
-
+        shape.At(gridStart, GridStep, span, path);
+        for (var i = 0; i < sums.Length - 1; i++) sums[i + 1] = sums[i] + path[i];
         for (var i = 0; i < times.Length; i++)
         {
             var off = cents[i] - Read(times[i], start, end);
@@ -270,14 +206,14 @@ internal sealed class GlideFit
         return at;
     }
 
-    private int Index(double t) => Math.Clamp((int)Math.Round((t - gridStart) / GridStep), 0, path.Length - 1);
+    private int Index(double t) => Math.Clamp((int)Math.Round((t - gridStart) / GridStep), 0, count - 1);
 
     private double Mean(double from, double to)
     {
         var (a, b) = (Place(from), Place(to));
         return (Running(b) - Running(a)) / (b - a);
 
-        double Place(double t) => Math.Clamp(((t - gridStart) / GridStep) + 0.5, 0, path.Length - 0.001);
+        double Place(double t) => Math.Clamp(((t - gridStart) / GridStep) + 0.5, 0, count - 0.001);
 
         double Running(double x)
         {

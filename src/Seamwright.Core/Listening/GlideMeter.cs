@@ -43,9 +43,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var (from, to) = (plan.Notes[change.FromNote].Setting, plan.Notes[change.ToNote].Setting);
         var onOnePartial = from is not null && to is not null && from.Side.Id == to.Side.Id && from.Partial == to.Partial;
         var fit = new GlideFit(curve, a.Hz, b.Hz, reading, Power, onOnePartial ? a.Hz / b.Hz : 1, !onOnePartial);
-        if (fit.Slide(reading.Length / MinimumJerk.TenToNinety) is not { } found) return (heard, null);
-        if (MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(reading.Length / MinimumJerk.TenToNinety) is { } broken && Better(found, broken, fit.Independent, Needed(heard, onOnePartial)))
-            found = broken;
+        if (Found(fit, heard, onOnePartial, reading.Length / MinimumJerk.TenToNinety) is not { } found) return (heard, null);
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
         var length = Bounding.Reach(found.LengthDeviation, ((ninety - ten < window ? 0.15 : 0.08) * window) + roomTime, 0.02 * (ninety - ten));
@@ -69,6 +67,15 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
             heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
         return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz));
+    }
+
+    private static GlideFit.Result? Found(GlideFit fit, HeardChange heard, bool onOnePartial, double length)
+    {
+        // Where no slide could be believed none is looked for.
+        var needed = Needed(heard, onOnePartial);
+        if (double.IsNegativeInfinity(needed) && fit.SlideAndJump(length) is { } certain) return certain;
+        if (fit.Slide(length) is not { } found) return null;
+        return MayBreak(heard, found, onOnePartial) && fit.SlideAndJump(length) is { } broken && Better(found, broken, fit.Independent, needed) ? broken : found;
     }
 
     private double Power(double t)

@@ -16,8 +16,8 @@ internal static class LeastSquares
     /// <summary>What was found.</summary>
     /// <param name="Parameters">The best ones.</param>
     /// <param name="MeanSquare">Mean of the squared residuals there.</param>
-    /// <param name="Jacobian">Residuals' slopes there, residual by parameter.</param>
-    public sealed record Solution(double[] Parameters, double MeanSquare, double[,] Jacobian)
+    /// <param name="Jacobian">Residuals' slopes there: of each parameter, one after another, those of all residuals.</param>
+    public sealed record Solution(double[] Parameters, double MeanSquare, double[] Jacobian)
     {
         /// <summary>Standard deviations of figures read from the parameters: how far each moves with them, against how far they may move.</summary>
         /// <param name="figures">From parameters to figures.</param>
@@ -44,7 +44,7 @@ internal static class LeastSquares
         /// <paramref name="variance"/>; null where the readings say nothing about some parameter.</summary>
         private Matrix<double>? Covariance(double variance, double readings)
         {
-            var j = Matrix<double>.Build.DenseOfArray(Jacobian);
+            var j = Matrix<double>.Build.Dense(Jacobian.Length / Parameters.Length, Parameters.Length, Jacobian);
             var information = j.TransposeThisAndMultiply(j) / (readings * Math.Max(variance, 1e-12));
             var sure = information.Diagonal().Maximum() * 1e-9;
             for (var k = 0; k < information.RowCount; k++) information[k, k] += sure;
@@ -61,7 +61,7 @@ internal static class LeastSquares
     {
         var p = start.ToArray();
         var (r, trial) = (new double[count], new double[count]);
-        var jacobian = new double[count, p.Length];
+        var jacobian = new double[count * p.Length];
         residuals(p, r);
         var (error, damping) = (SumOfSquares(r), 1e-2);
         for (var round = 0; round < MostRounds; round++)
@@ -88,7 +88,7 @@ internal static class LeastSquares
         return new Solution(p, error / count, jacobian);
     }
 
-    private static void Slopes(Residuals residuals, double[] p, double[] r, double[] trial, double[,] jacobian)
+    private static void Slopes(Residuals residuals, double[] p, double[] r, double[] trial, double[] jacobian)
     {
         const double Small = 1e-3;
         for (var k = 0; k < p.Length; k++)
@@ -97,25 +97,21 @@ internal static class LeastSquares
             p[k] += Small;
             residuals(p, trial);
             p[k] = kept;
-            for (var i = 0; i < r.Length; i++) jacobian[i, k] = (trial[i] - r[i]) / Small;
+            var slopes = jacobian.AsSpan(k * r.Length, r.Length);
+            for (var i = 0; i < slopes.Length; i++) slopes[i] = (trial[i] - r[i]) / Small;
         }
     }
 
-    private static double[] Step(double[,] jacobian, double[] r, double[] p, double damping)
+    private static double[] Step(double[] jacobian, double[] r, double[] p, double damping)
     {
         var n = p.Length;
         Span<double> a = stackalloc double[n * n];
         Span<double> b = stackalloc double[n];
-        a.Clear();
-        b.Clear();
-        for (var i = 0; i < r.Length; i++)
+        for (var k = 0; k < n; k++)
         {
-            for (var k = 0; k < n; k++)
-            {
-                var s = jacobian[i, k];
-                b[k] -= s * r[i];
-                for (var m = 0; m <= k; m++) a[(k * n) + m] += s * jacobian[i, m];
-            }
+            var slopes = jacobian.AsSpan(k * r.Length, r.Length);
+            b[k] = -Vectors.Dot(slopes, r);
+            for (var m = 0; m <= k; m++) a[(k * n) + m] = Vectors.Dot(slopes, jacobian.AsSpan(m * r.Length, r.Length));
         }
 
         for (var k = 0; k < n; k++)
@@ -152,8 +148,6 @@ internal static class LeastSquares
 
     private static double SumOfSquares(ReadOnlySpan<double> r)
     {
-        var sum = 0.0;
-        foreach (var x in r) sum += x * x;
-        return sum;
+        return Vectors.Dot(r, r);
     }
 }

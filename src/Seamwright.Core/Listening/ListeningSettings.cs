@@ -28,6 +28,10 @@ public sealed record ListeningSettings
     /// (onsets are perceived 15–20 dB below the maximum, Rasch 1979).</summary>
     public Decibels OnsetBelowNote { get; init; } = new(15);
 
+    /// <summary>Whether the pitch's way through each change is followed moment by moment for the track, which takes a sixth of the time of long
+    /// takes. What is measured of notes and changes does not need it. Default true; false where nobody looks at the track.</summary>
+    public bool FollowWays { get; init; } = true;
+
     /// <summary>Every setting out of its range, with the range.</summary>
     public ImmutableArray<Problem> Validate()
     {

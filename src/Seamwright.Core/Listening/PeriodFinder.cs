@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 namespace Seamwright.Core.Listening;
 
 /// <summary>Finds how strongly each block of sound repeats itself at every lag, and keeps the best lags.</summary>
@@ -35,13 +36,11 @@ internal sealed class PeriodFinder
     /// <summary>Fills the candidates of two blocks.</summary>
     public void Process(ReadOnlySpan<float> first, ReadOnlySpan<float> second, Span<Candidate> firstFound, Span<Candidate> secondFound)
     {
-        re.AsSpan().Clear();
-        im.AsSpan().Clear();
         first.CopyTo(re);
         second.CopyTo(im);
-        fourier.Forward(re, im);
+        fourier.Spread(re, im);
         PowerOfBoth();
-        fourier.Forward(re, im);
+        fourier.Gather(re, im);
         Pick(first, re, firstFound);
         Pick(second, im, secondFound);
     }
@@ -50,9 +49,41 @@ internal sealed class PeriodFinder
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void PowerOfBoth()
     {
-        for (var k = 0; k <= Size / 2; k++)
+        One(0, 0);
+        One(1, 1);
+        var whole = Vector256<float>.Count;
+        var (backwards, half) = (Vector256.Create(7, 6, 5, 4, 3, 2, 1, 0), Vector256.Create(0.5f));
+        for (var stretch = 2; stretch < Size; stretch *= 2)
         {
-            var m = (Size - k) & (Size - 1);
+            for (var k = 0; k < stretch / 2;)
+            {
+                var (p, q) = (stretch + k, (2 * stretch) - 1 - k);
+                if (stretch < 2 * whole)
+                {
+                    One(p, q);
+                    k++;
+                    continue;
+                }
+
+                q -= whole - 1;
+                k += whole;
+                ref var r0 = ref re[p];
+                ref var i0 = ref im[p];
+                ref var r1 = ref re[q];
+                ref var i1 = ref im[q];
+                var (r, i) = (Vector256.LoadUnsafe(ref r0), Vector256.LoadUnsafe(ref i0));
+                var (s, j) = (Vector256.Shuffle(Vector256.LoadUnsafe(ref r1), backwards), Vector256.Shuffle(Vector256.LoadUnsafe(ref i1), backwards));
+                var (ar, ai, br, bi) = ((r + s) * half, (i - j) * half, (i + j) * half, (s - r) * half);
+                var (pa, pb) = ((ar * ar) + (ai * ai), (br * br) + (bi * bi));
+                pa.StoreUnsafe(ref r0);
+                pb.StoreUnsafe(ref i0);
+                Vector256.Shuffle(pa, backwards).StoreUnsafe(ref r1);
+                Vector256.Shuffle(pb, backwards).StoreUnsafe(ref i1);
+            }
+        }
+
+        void One(int k, int m)
+        {
             var (ar, ai) = ((re[k] + re[m]) / 2, (im[k] - im[m]) / 2);
             var (br, bi) = ((im[k] + im[m]) / 2, (re[m] - re[k]) / 2);
             var (pa, pb) = ((ar * ar) + (ai * ai), (br * br) + (bi * bi));

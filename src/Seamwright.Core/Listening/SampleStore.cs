@@ -47,11 +47,15 @@ internal sealed class SampleStore
         }
     }
 
-    /// <summary>Forgets everything: what is not needed any more need not wait for its owner's end.</summary>
+    /// <summary>Forgets everything: what is not needed any more need not wait for its owner's end. The memory of a long sound is given back at
+    /// once, before as much is asked for elsewhere.</summary>
     public void Clear()
     {
+        const long Long = 600 * FinePitch.Rate;
+        var much = Length >= Long;
         chunks.Clear();
         (openCount, closed, Length) = (0, 0, 0);
+        if (much) GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
     }
 
     private ReadOnlySpan<float> Read(int block)

@@ -234,6 +234,9 @@ public sealed record HeardChange
     /// <summary>A pitch held between the two notes that is neither of them, where one was caught on the way.</summary>
     public Hertz? CaughtPitch { get; init; }
 
+    /// <summary>Whether that pitch lies an octave or a twelfth over a note whose own sound may have been taken for it.</summary>
+    public bool CaughtMayBeNote { get; init; }
+
     /// <summary>Whether the level falls so far between the notes that another sound in the room is as loud: a pitch caught there would not be
     /// heard.</summary>
     public bool IsCovered { get; init; }

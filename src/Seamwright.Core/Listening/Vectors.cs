@@ -31,5 +31,27 @@ internal static class Vectors
         return total;
     }
 
+    /// <summary>Σ a·b over spans of equal length.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        var step = Vector<double>.Count;
+        var (s0, s1) = (Vector<double>.Zero, Vector<double>.Zero);
+        ref var x = ref MemoryMarshal.GetReference(a);
+        ref var y = ref MemoryMarshal.GetReference(b[..a.Length]);
+        var i = 0;
+        for (; i + (2 * step) <= a.Length; i += 2 * step)
+        {
+            s0 += Load(ref x, i) * Load(ref y, i);
+            s1 += Load(ref x, i + step) * Load(ref y, i + step);
+        }
+
+        var total = Vector.Sum(s0 + s1);
+        for (; i < a.Length; i++) total += a[i] * b[i];
+        return total;
+    }
+
+    private static Vector<double> Load(ref double first, int at) => Vector.LoadUnsafe(ref first, (nuint)at);
+
     private static Vector<float> Load(ref float first, int at) => Vector.LoadUnsafe(ref first, (nuint)at);
 }

@@ -30,7 +30,6 @@ internal sealed class WayMeter(double noise)
     private const double Stepless = 0.1;
     private const double Doubtful = 0.3;
     private const double NoWay = 0.3;
-    private const double ClearlyLess = 0.9;
 
     private const float Periodic = 0.6f;
     private const double Inside = 0.02;
@@ -65,7 +64,7 @@ internal sealed class WayMeter(double noise)
         if (best.Misfit.Average() > NoWay) return null;
 
         // Where nothing repeats for a moment the movement knows better how it goes on than the sound does.
-        return plain is null ? best.Way : grid.With([.. plain.Misfit.Select((m, k) => best.Misfit[k] < ClearlyLess * m ? best.Way.Octaves[k] : plain.Way.Octaves[k])]);
+        return plain is null ? best.Way : grid.With([.. plain.Misfit.Select((m, k) => best.Misfit[k] < m ? best.Way.Octaves[k] : plain.Way.Octaves[k])]);
     }
 
     private static WarpFit.Result Better(WarpFit.Result one, WarpFit.Result other) => other.Cost < one.Cost ? other : one;

@@ -54,7 +54,7 @@ public class SheetTests
         string[] expected =
         [
             "Evening by the Weir", "A study in joining", "Invented for the tests", "For Tuesday", "Bass trombone, independent F and G♭ valves", "Largo",
-            "F♭3", "D4", "♭3", "a little further out than 3rd", "nu", "1 / 1", "Rest as long as you play.", "Engraved by Seamwright",
+            "F♭3", "D4", "♭3", "beyond 3rd", "nu", "1 / 1", "Rest as long as you play.", "Engraved by Seamwright",
         ];
         Assert.All(expected, e => Assert.Contains(e, text));
     }

@@ -38,6 +38,17 @@ public class LiveEarTests
     }
 
     [Fact]
+    public void Where_nobody_looks_at_the_track_its_ways_are_not_followed_and_nothing_else_differs()
+    {
+        var recording = Played(22050);
+        var whole = Listener.Listen(recording, Plan);
+        var less = Listener.Listen(recording, Plan, ListeningSettings.Default with { FollowWays = false });
+        Assert.Equal(whole.Notes, less.Notes);
+        Assert.Equal(whole.Changes.Select(c => c with { Doubts = [], Arm = null }), less.Changes.Select(c => c with { Doubts = [], Arm = null }));
+        Assert.NotEqual(whole.Track.Frames, less.Track.Frames);
+    }
+
+    [Fact]
     public void A_frame_is_shown_no_later_than_sixty_milliseconds_and_shows_what_is_played()
     {
         var recording = Played(48000);
