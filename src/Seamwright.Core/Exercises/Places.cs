@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
@@ -11,6 +12,7 @@ namespace Seamwright.Core.Exercises;
 internal static class Places
 {
     private static readonly double[] Open = [5.3, 6.3], Valved = [1.5, 3, 4.4];
+    private static readonly ConditionalWeakTable<Pupil, Pupil> Known = [];
     private const int HighestUsual = 4;
     private const int Unusual = 4;
 
@@ -23,7 +25,9 @@ internal static class Places
     }
 
     /// <summary>The pupil without settings of a later year wherever a note has one of the pupil's own.</summary>
-    public static Pupil Own(Pupil pupil)
+    public static Pupil Own(Pupil pupil) => Known.GetValue(pupil, Restricted);
+
+    private static Pupil Restricted(Pupil pupil)
     {
         var later = Enumerable.Range(pupil.Lowest.Midi, Math.Max(0, pupil.Highest.Midi - pupil.Lowest.Midi + 1)).Select(m => pupil.SettingsFor(Pitch.FromMidi(m)))
             .Where(all => all.Any(s => LevelOf(s) <= pupil.Level)).SelectMany(all => all.Where(s => LevelOf(s) > pupil.Level)).Select(SettingPattern.Of).ToList();

@@ -20,9 +20,9 @@ public sealed record SettingPattern(string? Side, int? Position, int? Partial)
 
     /// <summary>Whether a setting is meant.</summary>
     public bool Matches(SlideSetting setting) =>
-        MatchesSide(setting.Side)
+        (Partial is null || Partial == setting.Partial)
         && (Position is null || Position == PositionLabel.Whole(setting))
-        && (Partial is null || Partial == setting.Partial);
+        && MatchesSide(setting.Side);
 
     /// <summary>Reads <c>4</c> (fourth, any tube), <c>open4</c>, <c>F2</c>, <c>F</c>, <c>valves</c>, <c>p5</c> (fifth partial), <c>F2p3</c>.</summary>
     public static bool TryParse(string text, out SettingPattern pattern)

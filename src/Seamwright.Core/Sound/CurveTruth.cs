@@ -11,6 +11,9 @@ internal static class CurveTruth
     // Less than this is no interval, and no dip or bump.
     private const double LeastOctaves = 0.3 / 12, LeastDb = 0.5;
 
+    // dB that only a tongue is asked for across partials: lips and valves dip less.
+    private const double Touched = 12;
+
     private const double BumpWindow = 0.08;
 
     /// <summary>Everything that is true of a passage.</summary>
@@ -98,7 +101,8 @@ internal static class CurveTruth
     }
 
     // While one resonance gives way to another both sound, and beat: there is no level at an instant, only what the window of hearing leaves of
-    // it. What the window itself fills in of a smooth dip goes by its square, so half a window tells how much that is (Richardson's extrapolation).
+    // it. What the window itself fills in of a tongue's smooth dip goes by its square, so half a window tells how much that is (Richardson's
+    // extrapolation); where none touches, what would be found so is the beat.
     private static double Undisturbed(ToneCurve curve, Passage passage, double at)
     {
         var half = HeardCurve.WindowOf(passage) / 2;
@@ -109,6 +113,7 @@ internal static class CurveTruth
             if (power < least) (least, middle) = (power, t);
         }
 
+        if (passage.Execution.Dip.Value < Touched) return 10 * Math.Log10(least);
         var deeper = ((4 * curve.MeanPower(middle - (half / 2), middle + (half / 2))) - least) / 3;
         return Math.Max(10 * Math.Log10(Math.Clamp(deeper, least / 2, least)), curve.LevelAt(at));
     }

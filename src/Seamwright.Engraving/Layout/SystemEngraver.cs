@@ -26,6 +26,9 @@ internal sealed record EngravedSystems(XElement Definitions, ImmutableArray<Dres
 /// <summary>Engraves a part in systems of a given width and dresses each.</summary>
 internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
 {
+    // Shares of the line. An arpeggio may be spread; one figure of two bars would fall apart.
+    private const double SpreadFrom = 0.38, HalfFull = 0.45, NearlyFull = 0.7;
+
     /// <summary>Engraves everything.</summary>
     /// <param name="part">With at least one bar.</param>
     /// <param name="options">Clef and tempo.</param>
@@ -35,9 +38,11 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     public EngravedSystems Engrave(Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, bool keepsSlurs = false)
     {
         var sections = Sections.Of(part).Select(i => part.Bars[i].Index).ToList();
-        return keepsSlurs
-            ? Engrave(part, options, guides, width, null, _ => true, pages => WholeSlurs.Breaks(pages, part, sections, width), asMeasured: true)
-            : Engrave(part, options, guides, width, null, _ => true, pages => Widow.BetterBreaks(pages, sections));
+        if (!keepsSlurs) return Engrave(part, options, guides, width, null, _ => true, pages => Widow.BetterBreaks(pages, sections));
+
+        // Sections of one exercise are compared: their last systems are spread all or none, unless nearly full.
+        var shortest = 1.0;
+        return Engrave(part, options, guides, width, null, _ => true, pages => WholeSlurs.Breaks(pages, part, sections, width, out shortest), () => shortest >= SpreadFrom ? SpreadFrom / 2 : NearlyFull);
     }
 
     /// <summary>Engraves the systems of a stretch that begins with a system; they are those of the whole.</summary>
@@ -63,15 +68,15 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     }
 
     private EngravedSystems Engrave(
-        Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, Stretch? stretch, Func<int, bool> wanted, Func<ImmutableArray<string>, IReadOnlySet<int>?> betterBreaks, bool asMeasured = false)
+        Part part, SheetOptions options, ImmutableDictionary<string, NoteGuide> guides, int width, Stretch? stretch, Func<int, bool> wanted, Func<ImmutableArray<string>, IReadOnlySet<int>?> betterBreaks, Func<double>? spreadFrom = null)
     {
         var rows = new NoteRows(part, guides, fonts);
         var notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, null, stretch);
-        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "auto", stretched: !asMeasured));
+        var engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "auto", stretched: spreadFrom is null));
         if (betterBreaks(engraved) is { } breaks)
         {
             notation = MeiWriter.Write(part, options, guides, rows.ColumnOf, breaks, stretch);
-            engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "encoded"));
+            engraved = engraver.Engrave(notation.Mei, EngraverOptions(part, width, "encoded", spreadFrom: spreadFrom?.Invoke()));
         }
 
         var ink = new InkReader(fonts);
@@ -97,7 +102,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
     private static IEnumerable<XElement> SystemsOf(XElement music) => music.Elements(Print.Ns + "g").Where(g => g.Attribute("class")?.Value == "system");
 
     /// <summary>One endless page without margins: systems are placed on paper here, once everything around them is known.</summary>
-    private static string EngraverOptions(Part part, int width, string breaks, bool stretched = true) => JsonSerializer.Serialize(new
+    private static string EngraverOptions(Part part, int width, string breaks, bool stretched = true, double? spreadFrom = null) => JsonSerializer.Serialize(new
     {
         pageWidth = width / 10,
         pageHeight = 60000,
@@ -115,8 +120,7 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         svgViewBox = true,
         xmlIdSeed = 1,
         multiRestStyle = "block",
-        // Above one figure of two bars and below an arpeggio: like sections come out alike.
-        minLastJustification = Sections.Of(part).Count > 1 ? 0.33 : 0.7,
+        minLastJustification = spreadFrom ?? (Sections.Of(part).Count > 1 ? HalfFull : NearlyFull),
         mdivAll = true,
     });
 }

@@ -28,12 +28,20 @@ internal static class WholeSlurs
     /// <param name="part">Whose bars they are.</param>
     /// <param name="sections">Bars that begin a section, which need not be among the answer: they begin a system anyway.</param>
     /// <param name="line">Width of a system, in hundredths of a millimetre.</param>
-    public static IReadOnlySet<int> Breaks(IEnumerable<string> pages, Part part, IReadOnlyCollection<int> sections, double line)
+    /// <param name="shortest">Share of the line that the shortest last system of a section fills.</param>
+    public static IReadOnlySet<int> Breaks(IEnumerable<string> pages, Part part, IReadOnlyCollection<int> sections, double line, out double shortest)
     {
         var (inside, silent) = (BarsInside(part), part.Bars.Where(b => !b.Events.Any(e => e is Note)).Select(b => b.Index).ToHashSet());
         var systems = SystemBars.SystemsOf(pages).Select(BarsOf).Where(b => b.Count > 0);
         var starts = new HashSet<int>();
-        foreach (var section in BySection([.. systems.SelectMany(s => s)], sections)) starts.UnionWith(Starts(section, line, inside, silent));
+        shortest = 1;
+        foreach (var section in BySection([.. systems.SelectMany(s => s)], sections))
+        {
+            var own = Starts(section, line, inside, silent);
+            starts.UnionWith(own);
+            var last = own.Count == 0 ? 0 : section.FindIndex(b => b.Index == own.Max());
+            shortest = Math.Min(shortest, (OpeningOf(section, last) + section.Skip(last).Sum(b => b.Width)) / line);
+        }
 
         // The engraver takes breaks of its own where none is written at all.
         return starts.Count > 0 ? starts : ImmutableHashSet.Create(0);
@@ -58,7 +66,7 @@ internal static class WholeSlurs
     {
         var cost = Enumerable.Repeat(double.PositiveInfinity, bars.Count + 1).ToArray();
         var from = new int[bars.Count + 1];
-        var opening = bars.Where(b => b.Opening > 0).Select(b => b.Opening).DefaultIfEmpty(Lead).Min();
+        var opening = OpeningOf(bars, 1);
         cost[0] = 0;
         for (var to = 1; to <= bars.Count; to++)
         {
@@ -79,6 +87,9 @@ internal static class WholeSlurs
         for (var at = from[bars.Count]; at > 0; at = from[at]) starts.Add(bars[at].Index);
         return starts;
     }
+
+    // A later system has clef and signature, and no meter.
+    private static double OpeningOf(List<DrawnBar> bars, int start) => start == 0 ? bars[0].Opening : bars.Where(b => b.Opening > 0).Select(b => b.Opening).DefaultIfEmpty(Lead).Min();
 
     private static List<DrawnBar> BarsOf(XElement system) =>
         [.. system.Elements(Print.Ns + "g").Where(g => g.Attribute("id")?.Value.StartsWith(PlaceId.Bar, StringComparison.Ordinal) == true).Select((g, i) => Drawn(g, isFirst: i == 0))];

@@ -77,9 +77,9 @@ function tell([, hz, db]) {
   touched.textContent = count === 0 ? "" : `${count} ${count === 1 ? "touch" : "touches"}, the last ${touches[touches.length - 1]?.Depth.toFixed(1) ?? "–"} dB deep`;
   if (hz === null) { pitch.textContent = "–"; cents.textContent = ""; return; }
   const midi = midiOf(hz), target = wished.value ? midiOf(Number(wished.value)) : Math.round(midi);
-  pitch.textContent = nameOf(Math.round(target));
-  const off = Math.round((midi - target) * 100);
-  cents.textContent = Math.abs(off) > 250 ? "" : `${off > 0 ? "+" : off < 0 ? "−" : ""}${Math.abs(off)} cents`;
+  const off = Math.round((midi - target) * 100), far = Math.abs(off) > 250;
+  pitch.textContent = nameOf(Math.round(far ? midi : target));
+  cents.textContent = far ? "" : `${off > 0 ? "+" : off < 0 ? "−" : ""}${Math.abs(off)} cents`;
 }
 
 const ink = name => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`);

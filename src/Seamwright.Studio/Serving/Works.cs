@@ -1,3 +1,5 @@
+using System.Diagnostics;
+using System.Globalization;
 using Seamwright.Core;
 
 namespace Seamwright.Studio.Serving;
@@ -87,8 +89,42 @@ internal sealed class Works : IDisposable
 
     private readonly Lock gate = new();
     private readonly List<Work> all = [];
-    private readonly Lazy<string> folder = new(() => Directory.CreateTempSubdirectory("seamwright-work").FullName);
+    private const string Prefix = "seamwright-work-";
+
+    private readonly Lazy<string> folder = new(() => Directory.CreateTempSubdirectory($"{Prefix}{Environment.ProcessId}-").FullName);
     private long last;
+
+    public Works() => ClearAway();
+
+    // A server that was killed leaves its folder behind; a pupil's book may lie in it.
+    internal static void ClearAway()
+    {
+        foreach (var left in Directory.EnumerateDirectories(Path.GetTempPath(), Prefix + "*"))
+        {
+            if (!int.TryParse(Path.GetFileName(left)[Prefix.Length..].Split('-')[0], NumberStyles.None, CultureInfo.InvariantCulture, out var owner) || IsRunning(owner)) continue;
+            try
+            {
+                Directory.Delete(left, recursive: true);
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                // Another user's, or being cleared away by another server: it is not ours to mind.
+            }
+        }
+    }
+
+    private static bool IsRunning(int process)
+    {
+        try
+        {
+            using var found = Process.GetProcessById(process);
+            return !found.HasExited;
+        }
+        catch (ArgumentException)
+        {
+            return false;
+        }
+    }
 
     /// <summary>A path for a file that work makes.</summary>
     /// <param name="ending">With its dot.</param>

@@ -52,6 +52,13 @@ internal sealed class Books(Database database, TimeProvider clock) : Shelf("book
         return [.. db.Query<(long Id, string Title, string Recipe)>("select id, title, recipe from books where removed is null order by id desc").Select(Of)];
     }
 
+    /// <summary>All, those put away too.</summary>
+    public IReadOnlyList<StoredBook> Everything()
+    {
+        using var db = Open();
+        return [.. db.Query<(long Id, string Title, string Recipe)>("select id, title, recipe from books order by id").Select(Of)];
+    }
+
     /// <summary>Null where there is none or it was put away.</summary>
     public StoredBook? Find(long id)
     {

@@ -63,6 +63,10 @@ internal sealed class Database
             added text not null,
             removed text);
         """,
+        """
+        create table last_ids (of text primary key, id integer not null);
+        insert into last_ids select 'players', coalesce(max(id), 0) from players;
+        """,
     ];
 
     private readonly string connection;

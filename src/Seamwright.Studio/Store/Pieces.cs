@@ -42,6 +42,13 @@ internal sealed class Pieces(Database database, TimeProvider clock) : Shelf("pie
             .Where(p => words.All(w => new[] { p.Title, p.Composer, p.FileName }.Concat(p.Tags).Any(t => t.Contains(w, StringComparison.CurrentCultureIgnoreCase))))];
     }
 
+    /// <summary>All, those put away too, without their tags.</summary>
+    public IReadOnlyList<Piece> Everything()
+    {
+        using var db = Open();
+        return [.. db.Query<Piece>($"select {Columns} from pieces order by id")];
+    }
+
     /// <summary>One, or null where there is none or it was removed.</summary>
     /// <param name="id">Of the piece.</param>
     /// <param name="evenRemoved">Also where it was put away: its takes are still heard.</param>

@@ -85,10 +85,13 @@ internal sealed class Players(Database database, TimeProvider clock) : Shelf("pl
         return found.Count == 0 ? null : Of(found[0]);
     }
 
+    /// <summary>An id is never given twice: what names somebody who was deleted must not come to mean another.</summary>
     public long Add(string name, PlayerCard card)
     {
         using var db = Open();
-        return db.ExecuteScalar<long>("insert into players (name, card, added) values (@name, @card, @now) returning id", new { name, card = card.Write(), now = Now() });
+        var id = db.ExecuteScalar<long>("update last_ids set id = id + 1 where of = 'players' returning id");
+        db.Execute("insert into players (id, name, card, added) values (@id, @name, @card, @now)", new { id, name, card = card.Write(), now = Now() });
+        return id;
     }
 
     public void Save(long id, string name, PlayerCard card) => Run("update players set name = @name, card = @card where id = @id", new { id, name, card = card.Write() });

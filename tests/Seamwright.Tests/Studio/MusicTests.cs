@@ -152,6 +152,48 @@ public class MusicTests
         Assert.DoesNotContain("You fixed it", await workbench.PageAsync("/music/1/note/2"));
     }
 
+    [Fact]
+    public async Task A_fixed_note_is_found_again_by_who_comes_back_to_the_horn()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        await workbench.PostAsync("/music/1/lock", Workbench.Form(("note", "2"), ("setting", "6")));
+        await workbench.PostAsync("/music/1/settings", Workbench.Form(("instrument", "bass-independent")));
+        Assert.DoesNotContain("You fixed it", await workbench.TextAsync("/music/1/note/2"));
+        await workbench.PostAsync("/music/1/settings", Workbench.Form(("instrument", "tenor-f")));
+        Assert.Contains("You fixed it there", await workbench.TextAsync("/music/1/note/2"));
+    }
+
+    [Fact]
+    public async Task Another_part_of_a_score_can_be_chosen()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        const string Abc = "X:1\nT:Two of us\nM:4/4\nL:1/4\nK:C clef=bass\nV:1 name=\"Trombone\"\nV:2 name=\"Tuba\"\n[V:1] C,D,E,F,|\n[V:2] G,,,A,,,B,,,G,,,|\n";
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "two.abc", System.Text.Encoding.UTF8.GetBytes(Abc)));
+        var page = await workbench.TextAsync("/music/1");
+        var parts = System.Text.RegularExpressions.Regex.Matches(page[page.IndexOf("name=\"part\"", StringComparison.Ordinal)..], "<option value=\"([^\"]+)\"[^>]*>([^<]+)").Take(2).ToDictionary(m => m.Groups[2].Value, m => m.Groups[1].Value);
+        Assert.Equal(2, parts.Count);
+        var tuba = parts.Last().Value;
+        await workbench.PostAsync("/music/1/settings", Workbench.Form(("part", tuba)));
+        var moved = await workbench.TextAsync("/music/1");
+        Assert.NotEqual(page, moved);
+        Assert.Contains("selected", moved[moved.IndexOf($"value=\"{tuba}\"", StringComparison.Ordinal)..][..40]);
+
+        // What is not there is no dead end.
+        await workbench.PostAsync("/music/1/settings", Workbench.Form(("part", "P77")));
+        await workbench.PageAsync("/music/1");
+    }
+
+    [Fact]
+    public async Task Notes_out_of_reach_are_told_above_the_music()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        Assert.DoesNotContain("out of reach", await workbench.TextAsync("/music/1"));
+        await workbench.PostAsync("/music/1/settings", Workbench.Form(("furthest", "2")));
+        Assert.Matches("[0-9]+ notes lie out of reach", await workbench.TextAsync("/music/1"));
+    }
+
     [Theory]
     [InlineData("/music/99")]
     [InlineData("/music/1/note/9999")]

@@ -18,7 +18,7 @@ public class PlayerTests
         var page = await workbench.TextAsync("/music/1");
         Assert.Contains("Tenor trombone in B♭,", page);
         Assert.Contains("name=\"syllable\" maxlength=\"8\" value=\"loo\"", page);
-        var practice = await workbench.TextAsync("/practice?kind=scales&player=1&register=all");
+        var practice = await workbench.TextAsync("/practice?kind=scales&player=1&register=all&key=Bb");
         Assert.Contains("B♭2 to B♭3", practice);
         Assert.DoesNotContain("to C4", practice);
     }
@@ -41,12 +41,20 @@ public class PlayerTests
         Assert.Equal("breathes too high", card.RootElement.GetProperty("card").GetProperty("notes").GetString());
         Assert.Equal(sound.FullName, card.RootElement.GetProperty("takes")[0].GetProperty("file").GetString());
 
+        var book = (await workbench.PostAsync("/books/add?kind=one-note&player=1", Workbench.Form(("book", "0")))).Headers.Location!.OriginalString;
+        await workbench.PostAsync(book, Workbench.Form(("title", "Mira’s first"), ("for", "Mira")));
+        Assert.Contains("Mira", await workbench.TextAsync(book));
         Assert.Contains("one recording", await workbench.TextAsync("/players/1/delete"));
         await workbench.PostAsync("/players/1/delete", null);
+        Assert.DoesNotContain("Mira", await workbench.TextAsync(book));
+        Assert.Contains("One note", await workbench.TextAsync(book), StringComparison.OrdinalIgnoreCase);
         Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/players/1")).StatusCode);
         Assert.Empty(Directory.GetFiles(Path.Combine(workbench.Folder, "recordings")));
-        foreach (var file in Directory.GetFiles(workbench.Folder, "workbench.db*")) Assert.DoesNotContain("breathes too high", System.Text.Encoding.Latin1.GetString(await ReadAsync(file)));
-        await workbench.PageAsync("/music/1");
+        foreach (var file in Directory.GetFiles(workbench.Folder, "workbench.db*")) Assert.All(["breathes too high", "Mira"], words => Assert.DoesNotContain(words, System.Text.Encoding.Latin1.GetString(ReadAsync(file).Result)));
+
+        // Whoever comes next is somebody else.
+        Assert.Equal("/players/2", (await workbench.PostAsync("/players", Workbench.Form(("name", "Ole")))).Headers.Location!.OriginalString);
+        Assert.Matches("<option value=\"2\">Ole", await workbench.TextAsync("/music/1"));
     }
 
     [Fact]

@@ -19,6 +19,31 @@ public class PracticeTests
         Assert.Contains("exercise", await workbench.PageAsync("/"));
     }
 
+    [Theory]
+    [InlineData("/practice?kind=lip-slurs&instrument=tenor-f&level=3")]
+    [InlineData("/practice?kind=one-note&instrument=tenor-f&level=3")]
+    public async Task Every_exercise_on_a_page_is_kept_by_its_own_button(string address)
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var page = WebUtility.HtmlDecode(await workbench.PageAsync(address));
+        var titles = System.Text.RegularExpressions.Regex.Matches(page, "<h2>([^<]+)</h2>\\s*<p class=\"under\">Level").Select(m => m.Groups[1].Value).ToList();
+        var buttons = System.Text.RegularExpressions.Regex.Matches(page, "action=\"(/practice/keep[^\"]+)\"").Select(m => m.Groups[1].Value).ToList();
+        Assert.NotEmpty(titles);
+        Assert.Equal(titles.Count, buttons.Count);
+        for (var i = 0; i < buttons.Count; i++)
+        {
+            var kept = (await workbench.PostAsync(buttons[i], null)).Headers.Location!.OriginalString;
+            Assert.Contains($"<h1>{titles[i]}</h1>", WebUtility.HtmlDecode(await workbench.PageAsync(kept)));
+        }
+    }
+
+    [Fact]
+    public async Task An_exercise_from_music_asks_for_the_music_in_the_pages_words()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        Assert.Contains("Choose one under", await (await workbench.GetAsync("/practice?kind=from-tune")).TextAsync());
+    }
+
     [Fact]
     public async Task What_is_drawn_from_a_piece_keeps_its_fixed_positions_and_its_clef()
     {

@@ -59,9 +59,9 @@ public static class PageStyle
         }
         """;
 
-    /// <summary>Rules and colours for the pictures alone, for a page with a style sheet of its own: day and night by the reader's system.</summary>
+    /// <summary>Rules and colours for the pictures alone, for a page with a style sheet of its own: day and night by the reader's system, unless the page says which in <c>data-light</c>.</summary>
     public static string Pictures { get; } = $$"""
-        .picture { {{ReportInks.Day.Css()}} } @media (prefers-color-scheme: dark) { .picture { {{ReportInks.Night.Css()}} } }
+        .picture { {{ReportInks.Day.Css()}} } @media (prefers-color-scheme: dark) { :root:not([data-light="day"]) .picture { {{ReportInks.Night.Css()}} } } :root[data-light="night"] .picture { {{ReportInks.Night.Css()}} }
         .picture text { font: {{PictureInk.TextSize}}px/1 "Helvetica Neue", Arial, sans-serif; fill: var(--ink); } .picture text.axis { fill: var(--faint); }
         {{PictureRules()}}
         """;

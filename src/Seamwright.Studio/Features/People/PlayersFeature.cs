@@ -8,6 +8,8 @@ using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Units;
+using Seamwright.Studio.Features.Piece;
+using Seamwright.Studio.Features.Practice;
 using Seamwright.Studio.Serving;
 using Seamwright.Studio.Store;
 
@@ -41,18 +43,42 @@ internal static class PlayersFeature
         app.MapGet("/players/{id:long}/all.zip", Export);
         app.MapGet("/players/{id:long}/delete", (Players players, Takes takes, long id) =>
             players.Find(id) is { } player ? Pages.Of<DeletePlayerPage>(new { Player = player, Takes = takes.ToDelete(id).Count }) : Pages.NotFound());
-        app.MapPost("/players/{id:long}/delete", (Players players, Takes takes, TakeFiles files, long id) =>
+        app.MapPost("/players/{id:long}/delete", (Players players, Takes takes, TakeFiles files, Pieces pieces, Store.Books books, long id) =>
         {
-            if (players.Find(id) is null) return Pages.NotFound();
+            if (players.Find(id) is not { } player) return Pages.NotFound();
             foreach (var take in takes.ToDelete(id))
             {
                 files.Delete(take);
                 takes.Delete(take.Id);
             }
 
+            Forget(player, pieces, books);
             players.Delete(id);
             return Pages.Go("/players");
         }).DisableAntiforgery();
+    }
+
+    // Pieces and books name players too: they fall back to nobody in particular.
+    private static void Forget(StoredPlayer player, Pieces pieces, Store.Books books)
+    {
+        foreach (var piece in pieces.Everything())
+        {
+            if (PieceSettings.Read(piece.Settings) is { } settings && settings.Player == player.Id) pieces.SaveSettings(piece.Id, (settings with { Player = 0 }).Write());
+        }
+
+        foreach (var book in books.Everything())
+        {
+            var card = book.Card with
+            {
+                For = Without(book.Card.For),
+                Header = Without(book.Card.Header),
+                Lines = [.. book.Card.Lines.Select(l => PracticeWish.Read(l.Wish) is { } wish && wish.Player == player.Id ? l with { Wish = (wish with { Player = 0, Instrument = player.Card.Horn, Level = player.Card.Level }).Query } : l)],
+            };
+            books.Save(book.Id, Without(book.Title) is { Length: > 0 } title ? title : "Exercises", card);
+        }
+
+        string Without(string words) => new[] { player.Name + "’s", player.Name + "'s", player.Name }.Aggregate(words, (left, name) => left.Contains(name, StringComparison.CurrentCultureIgnoreCase)
+            ? left.Replace(name, "", StringComparison.CurrentCultureIgnoreCase).Trim(' ', ',', '·', '-') : left);
     }
 
     private static IResult Page(StoredPlayer player, Horns horns, Takes takes, Pieces pieces, List<Problem> problems) => Pages.Of<PlayerPage>(

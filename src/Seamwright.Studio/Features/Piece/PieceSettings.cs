@@ -24,6 +24,9 @@ public sealed record PieceSettings
     /// <summary>Key of an instrument.</summary>
     public string Instrument { get; init; } = Catalogue.DefaultId;
 
+    /// <summary>Id of a part of the score, with <c>/</c> and its voice where it has one; empty for the one that fits the horn best.</summary>
+    public string Part { get; init; } = "";
+
     /// <summary>Quarter notes a minute, 10 to 400; null as written.</summary>
     public double? Tempo { get; init; }
 
@@ -52,6 +55,21 @@ public sealed record PieceSettings
     /// <summary>Prescribed settings by note index in played order.</summary>
     public ImmutableSortedDictionary<int, string> Locks { get; init; } = ImmutableSortedDictionary<int, string>.Empty;
 
+    /// <summary>Locks of other horns, keys and parts, for whoever comes back to them.</summary>
+    public ImmutableSortedDictionary<string, ImmutableSortedDictionary<int, string>> LocksElsewhere { get; init; } = ImmutableSortedDictionary<string, ImmutableSortedDictionary<int, string>>.Empty;
+
+    /// <summary>Parts with notes, as the form offers them.</summary>
+    public static IReadOnlyList<(string Value, string Words)> PartsOf(Score score) =>
+        [.. score.Parts.Where(p => p.Notes.Any()).Select(p => (p.Voice.Length > 0 ? $"{p.Id}/{p.Voice}" : p.Id, p.Voice.Length > 0 ? $"{p.Name}, voice {p.Voice}" : p.Name))];
+
+    /// <summary>Id and voice of the part in a score; neither where it is not there.</summary>
+    public (string? Id, string? Voice) PartIn(Score score)
+    {
+        if (Part.Length == 0 || PartsOf(score).All(p => p.Value != Part)) return default;
+        var cut = Part.LastIndexOf('/');
+        return cut < 0 ? (Part, null) : (Part[..cut], Part[(cut + 1)..]);
+    }
+
     public static PieceSettings Read(string json)
     {
         try
@@ -66,8 +84,8 @@ public sealed record PieceSettings
 
     public string Write() => JsonSerializer.Serialize(this, Json);
 
-    /// <summary>The same for a player: their horn, arm, clef and way of tonguing. Another horn frees all locks.</summary>
-    public PieceSettings For(StoredPlayer player) => Free(this with
+    /// <summary>The same for a player: their horn, arm, clef and way of tonguing. Another horn has locks of its own.</summary>
+    public PieceSettings For(StoredPlayer player) => Refitted(this with
     {
         Player = player.Id,
         Instrument = player.Card.Horn,
@@ -80,10 +98,10 @@ public sealed record PieceSettings
     });
 
     /// <summary>Those that another piece of the same player's keeps.</summary>
-    public PieceSettings ForAnother() => this with { Key = "", Octave = 0, Tempo = null, Locks = ImmutableSortedDictionary<int, string>.Empty };
+    public PieceSettings ForAnother() => this with { Part = "", Key = "", Octave = 0, Tempo = null, Locks = ImmutableSortedDictionary<int, string>.Empty, LocksElsewhere = ImmutableSortedDictionary<string, ImmutableSortedDictionary<int, string>>.Empty };
 
     /// <summary>From the page's form; what is out of its range is told and left as it was. Another player brings all that is theirs;
-    /// another key or instrument frees all locks.</summary>
+    /// another part, key or instrument has locks of its own.</summary>
     /// <param name="form">The page's.</param>
     /// <param name="horns">Keys of the instruments there are.</param>
     /// <param name="players">Those there are.</param>
@@ -96,6 +114,7 @@ public sealed record PieceSettings
         {
             Player = player,
             Instrument = fields.Among("instrument", [Instrument, .. horns], Instrument),
+            Part = fields.Text("part", 200, Part),
             Tempo = fields.Number("tempo", 10, 400, Tempo),
             Key = KeyOf(fields),
             Octave = (int)(fields.Number("octave", -3, 3, Octave) ?? 0),
@@ -106,11 +125,17 @@ public sealed record PieceSettings
             Clef = fields.Among("clef", ["", .. ClefNames.All], Clef),
             Syllable = fields.Text("syllable", 8, Syllable),
         };
-        return (Free(made), [.. fields.Problems]);
+        return (Refitted(made), [.. fields.Problems]);
     }
 
-    private PieceSettings Free(PieceSettings made) =>
-        made.Instrument != Instrument || made.Key != Key || made.Octave != Octave ? made with { Locks = ImmutableSortedDictionary<int, string>.Empty } : made;
+    // A position fixed on one horn, in one key, means nothing in another; who comes back finds it again.
+    private PieceSettings Refitted(PieceSettings made) => made.Place == Place ? made : made with
+    {
+        LocksElsewhere = Locks.IsEmpty ? LocksElsewhere.Remove(Place) : LocksElsewhere.SetItem(Place, Locks),
+        Locks = LocksElsewhere.GetValueOrDefault(made.Place, ImmutableSortedDictionary<int, string>.Empty),
+    };
+
+    private string Place => $"{Instrument} {Key} {Octave.ToString(CultureInfo.InvariantCulture)} {Part}";
 
     private string KeyOf(FormFields fields)
     {

@@ -68,7 +68,8 @@ internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engrav
         var settings = PieceSettings.Read(stored.Settings);
         var score = PieceFile.Read(pieces.Content(stored.Id)!, stored.FileName);
         if (!score.Succeeded) return Outcome<PlannedPiece>.Failed(score.Problems);
-        var made = PlannedSheet.Make(score.Value with { Title = stored.Title }, horn, null, null, settings.Tempo, settings.Plan(), score.Problems, settings.Wish());
+        var (part, voice) = settings.PartIn(score.Value);
+        var made = PlannedSheet.Make(score.Value with { Title = stored.Title }, horn, part, voice, settings.Tempo, settings.Plan(), score.Problems, settings.Wish());
         return made.Succeeded ? Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, made.Value, [.. made.Problems.Distinct()], stamp)) : Outcome<PlannedPiece>.Failed(made.Problems);
     }
 

@@ -62,6 +62,7 @@ public sealed record PracticeWish
     public Outcome<ExerciseOrder> Order(Tune? tune)
     {
         if (ExerciseMaker.Find(Kind) is not { } kind) return Outcome<ExerciseOrder>.Failed("exercise", $"'{Kind}' is no kind of exercise.", $"There are: {string.Join(", ", ExerciseMaker.Kinds.Select(k => k.Name))}.");
+        if (kind.NeedsTune && tune is null) return Outcome<ExerciseOrder>.Failed("piece", "is missing: this exercise is drawn from music.", "Choose one under “A piece to draw from”.");
         bool Uses(string member) => kind.Uses.Contains(member);
         var scale = Scale.Length > 0 ? Scale : null;
         var keys = Key == "all" ? [.. TwelveKeys.Named(scale, null)]
