@@ -40,9 +40,9 @@ internal sealed class SystemEngraver(IEngraver engraver, SheetFonts fonts)
         var sections = Sections.Of(part).Select(i => part.Bars[i].Index).ToList();
         if (!keepsSlurs) return Engrave(part, options, guides, width, null, _ => true, pages => Widow.BetterBreaks(pages, sections));
 
-        // Sections of one exercise are compared: their last systems are spread all or none, unless nearly full.
+        // Sections of one exercise are compared: their last systems are spread all, or those that are half full
         var shortest = 1.0;
-        return Engrave(part, options, guides, width, null, _ => true, pages => WholeSlurs.Breaks(pages, part, sections, width, out shortest), () => shortest >= SpreadFrom ? SpreadFrom / 2 : NearlyFull);
+        return Engrave(part, options, guides, width, null, _ => true, pages => WholeSlurs.Breaks(pages, part, sections, width, out shortest), () => shortest >= SpreadFrom ? SpreadFrom / 2 : HalfFull);
     }
 
     /// <summary>Engraves the systems of a stretch that begins with a system; they are those of the whole.</summary>

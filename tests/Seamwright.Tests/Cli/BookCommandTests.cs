@@ -57,6 +57,38 @@ public sealed partial class BookCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_chapter_whose_first_lines_are_left_out_begins_with_the_next()
+    {
+        var recipe = Recipe("""
+            {"schema":"seamwright.book/1","level":4,"instrument":"tenor-straight","exercises":[
+              {"chapter":"First","kind":"one-note"},
+              {"chapter":"Valves","kind":"valve-slurs"},
+              {"kind":"two-notes","positions":"1-2"},
+              {"kind":"two-notes","positions":"1-2"}]}
+            """);
+        var (code, _, error) = CommandLine.Run("book", recipe, "-o", At("c.pdf"));
+        Assert.Equal(0, code);
+        Assert.Contains("in the book already", System.Text.RegularExpressions.Regex.Replace(error, "\\s+", " "));
+        using var pdf = PdfDocument.Open(At("c.pdf"));
+        Assert.True(pdf.TryGetBookmarks(out var marks));
+        Assert.Equal(["First", "Valves"], marks.Roots.Skip(1).Select(r => r.Title));
+        Assert.Equal(2, marks.GetNodes().Count(n => char.IsAsciiDigit(n.Title[0])));
+    }
+
+    [Fact]
+    public void What_a_recipe_bans_must_be_there_and_every_mistake_is_told_at_once()
+    {
+        var recipe = Recipe("""
+            {"schema":"seamwright.book/1","player":{"ban":"Q"},"exercises":[
+              {"kind":"one-note","tempos":[80,60],"colour":"red"}]}
+            """);
+        var (code, _, error) = CommandLine.Run("book", recipe, "-o", At("c.pdf"));
+        Assert.Equal(1, code);
+        Assert.All(["$.player.ban", "is no tempo ladder", "colour"], words => Assert.Contains(words, error));
+        Assert.Equal(2, CommandLine.Run("book", recipe, "-o", At("c.pdf"), "--sound-as", "mp3").Code);
+    }
+
+    [Fact]
     public void The_recipe_says_what_its_play_alongs_are()
     {
         long Seconds(string sound)

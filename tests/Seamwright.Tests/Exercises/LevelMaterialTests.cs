@@ -41,6 +41,24 @@ public class LevelMaterialTests
     }
 
     [Fact]
+    public void With_one_tempo_there_is_none_to_go_on_to()
+    {
+        foreach (var kind in new[] { "scales", "two-notes", "arpeggios" })
+        {
+            var one = Made.Of(new ExerciseOrder { Kind = kind, Tempos = [60] }, Pupil.Of(Horn, level: 3))[0];
+            Assert.DoesNotContain(one.Practice, p => p.Contains("next tempo", StringComparison.Ordinal) || p.StartsWith("Raise", StringComparison.Ordinal));
+            Assert.Contains(one.Practice, p => p.StartsWith("It is learned when ", StringComparison.Ordinal));
+        }
+    }
+
+    [Fact]
+    public void Pairs_of_an_interval_keep_to_the_beat()
+    {
+        var thirds = Made.Of(new ExerciseOrder { Kind = "intervals", Interval = 3 }, Pupil.Of(Horn, level: 3))[0].Plan.Notes;
+        Assert.All(thirds.Where((_, i) => i % 2 == 0), n => Assert.True((n.Note.Start.ToDouble() * 4) % 2 < 1e-9, $"{n.Note.Start}"));
+    }
+
+    [Fact]
     public void Seventh_position_and_a_valve_far_out_are_never_first_year()
     {
         var far = Made.Of(new ExerciseOrder { Kind = "lip-slurs", Positions = (7, 6) }, Pupil.Of(Horn, level: 1));

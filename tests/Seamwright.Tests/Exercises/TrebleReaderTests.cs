@@ -34,6 +34,21 @@ public class TrebleReaderTests
         Assert.All(all, e => Assert.InRange(e.Part.Bars[0].Key.Fifths + 2, -6, 6));
     }
 
+    [Theory]
+    [InlineData("chromatic")]
+    [InlineData("whole-tone")]
+    public void A_scale_without_a_key_has_no_signature_and_is_spelled_as_it_is_read(string scale)
+    {
+        var made = Made.Of(new() { Kind = "scales", Keys = [Key("Bb")], Scale = scale }, Reader)[0];
+        Assert.All(made.Part.Bars, b => Assert.Equal(0, b.Key.Fifths + 2));
+        Assert.All(made.Part.Notes, n => Assert.False(Spellings.IsAwkward((n.Pitch + Interval.MajorNinth).Name), (n.Pitch + Interval.MajorNinth).ToString()));
+
+        // The same letters as the scale on C has for who reads it as it sounds.
+        var plain = Scale.Find(scale)!;
+        var read = made.Part.Notes.Select(n => (n.Pitch + Interval.MajorNinth).Name).Distinct().Take(plain.Count);
+        Assert.Equal(Enumerable.Range(0, plain.Count).Select(i => plain.NoteAt(Pitch.Parse("C4"), i).Name), read);
+    }
+
     [Fact]
     public void Keys_that_lie_nowhere_are_told_as_they_were_ordered()
     {
