@@ -40,7 +40,7 @@ internal static class BrokenIntervals
         IReadOnlyList<ImmutableArray<Pitch>> Pairs(Pitch first, int octaves) => PairsOf(scale, first, (octaves * scale.Count) - size + 1, size - 1, way);
     }
 
-    private static string From(int pairs) => pairs >= 2 * FewestPairs ? "note after note" : "each note that has room for it";
+    private static string From(int pairs) => pairs >= 2 * FewestPairs ? "note after note of the key" : "each note of the key that has room for it";
 
     // Whether an octave holds two of them.
     private static bool HasPairs(Scale scale, int size) => size - 1 <= scale.Count - 1;
@@ -68,8 +68,8 @@ internal static class BrokenIntervals
             Key = name,
             Fifths = scale.FifthsOn(place.First.Name),
             Purpose = pupil.Settings.Player.Policy == TonguePolicy.EveryNote
-                ? $"The same distance from {From(pairs.Count)} of the key, each note with the same soft tongue: all should sound alike."
-                : $"The same distance from {From(pairs.Count)} of the key: some slur by themselves, some need the tongue, and all should sound alike.",
+                ? $"The same distance from {From(pairs.Count)}, each note with the same soft tongue: all should sound alike."
+                : $"The same distance from {From(pairs.Count)}: some slur by themselves, some need the tongue, and all should sound alike.",
             Practice =
             [
                 "Listen to the second note of each pair: it comes without a bump and is as full as the first.",

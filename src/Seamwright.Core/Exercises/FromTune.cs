@@ -112,6 +112,7 @@ internal static class FromTune
         var pair = $"{a.Note.Pitch.ToDisplay()} to {b.Note.Pitch.ToDisplay()}";
         var tempo = Passage.TempoAt(plan, change.FromNote);
         var slow = Math.Max(30, tempo * SlowShare);
+        var isOneLength = Lengths(a.Note.Length, Breath * slow / 60 / 3).Count() == 1;
         var draft = new ExerciseDraft
         {
             Id = $"from-tune-{rank.Place}-{Placing.Slug(a.Note.Pitch.Name)}{a.Note.Pitch.Octave}-{Placing.Slug(b.Note.Pitch.Name)}{b.Note.Pitch.Octave}",
@@ -120,8 +121,8 @@ internal static class FromTune
             Purpose = $"This change (bar {a.Note.Bar}) is {(order.Change is not null ? "the one to mend" : rank.HarderLeftOut ? "one of the hardest of the tune that you can play now" : "one of the hardest of the tune")}. {change.Reason}",
             Practice =
             [
-                "Begin with the two notes alone, there and back, in long notes; go on when three in a row are clean.",
-                "Take the next line when the shorter notes are as clean as the long ones, then the bar, then the phrase.",
+                isOneLength ? "Begin with the two notes alone, there and back; go on when three in a row are clean." : "Begin with the two notes alone, there and back, in long notes; go on when three in a row are clean.",
+                isOneLength ? "Then take the bar, then the phrase." : "Take the next line when the shorter notes are as clean as the long ones, then the bar, then the phrase.",
                 "Raise the tempo only when the whole phrase is clean; the air never stops at the hard place.",
             ],
             Part = Write(tune.Part, plan, change, phrases, slow, around),
@@ -163,8 +164,9 @@ internal static class FromTune
         Beats[] plain = [Beats.Quarter * 4, Beats.Quarter * 2, Beats.Quarter, Beats.Quarter / 2, Beats.Quarter / 4];
         var found = Array.FindIndex(plain, p => p <= inTune);
         var own = found < 0 ? plain.Length - 1 : found;
-        string[] headings = ["The two notes alone, slowly", "The same, twice as fast", plain[own] == inTune ? "The same, as fast as in the tune" : "The same, about as fast as in the tune"];
+        var pace = plain[own] == inTune ? "as fast as in the tune" : "about as fast as in the tune";
         var slowest = Math.Min(own, Math.Max(own - 2, Array.FindIndex(plain, p => p.ToDouble() <= longest)));
+        string[] headings = ["The two notes alone, slowly", "The same, twice as fast", slowest == own ? $"The two notes alone, {pace}" : $"The same, {pace}"];
         for (var i = slowest; i <= own; i++) yield return (headings[i == own ? 2 : i - slowest], plain[i]);
     }
 

@@ -49,6 +49,7 @@ public class FromTuneTests
         Assert.True(drill[(drill.Count / 2) - 1].Note.EndTime.Value <= 12.001, "longer than a breath");
         var sections = exercise.Part.Bars.Select(b => b.Section).Where(s => s.Length > 0).ToList();
         Assert.StartsWith("In its", sections[^1]);
+        Assert.StartsWith("The two notes alone", sections[0]);
         var lengths = Enumerable.Range(0, sections.Count(s => !s.StartsWith("In its", StringComparison.Ordinal))).Select(i => Section(exercise, i)[0].Note.Length.ToDouble()).ToList();
         Assert.Equal(lengths.OrderDescending(), lengths);
 
