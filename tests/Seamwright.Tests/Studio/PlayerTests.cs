@@ -44,6 +44,8 @@ public class PlayerTests
         var book = (await workbench.PostAsync("/books/add?kind=one-note&player=1", Workbench.Form(("book", "0")))).Headers.Location!.OriginalString;
         await workbench.PostAsync(book, Workbench.Form(("title", "Mira’s first"), ("for", "Mira")));
         Assert.Contains("Mira", await workbench.TextAsync(book));
+        var other = (await workbench.PostAsync("/books/add?kind=one-note", Workbench.Form(("book", "0")))).Headers.Location!.OriginalString;
+        await workbench.PostAsync(other, Workbench.Form(("title", "An admiral on the slide"), ("for", "")));
         Assert.Contains("one recording", await workbench.TextAsync("/players/1/delete"));
         await workbench.PostAsync("/players/1/delete", null);
         Assert.DoesNotContain("Mira", await workbench.TextAsync(book));
@@ -51,6 +53,7 @@ public class PlayerTests
         Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/players/1")).StatusCode);
         Assert.Empty(Directory.GetFiles(Path.Combine(workbench.Folder, "recordings")));
         foreach (var file in Directory.GetFiles(workbench.Folder, "workbench.db*")) Assert.All(["breathes too high", "Mira"], words => Assert.DoesNotContain(words, System.Text.Encoding.Latin1.GetString(ReadAsync(file).Result)));
+        Assert.Contains("An admiral on the slide", await workbench.TextAsync(other));
 
         // Whoever comes next is somebody else.
         Assert.Equal("/players/2", (await workbench.PostAsync("/players", Workbench.Form(("name", "Ole")))).Headers.Location!.OriginalString);

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.IO.Compression;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -77,8 +78,12 @@ internal static class PlayersFeature
             books.Save(book.Id, Without(book.Title) is { Length: > 0 } title ? title : "Exercises", card);
         }
 
-        string Without(string words) => new[] { player.Name + "’s", player.Name + "'s", player.Name }.Aggregate(words, (left, name) => left.Contains(name, StringComparison.CurrentCultureIgnoreCase)
-            ? left.Replace(name, "", StringComparison.CurrentCultureIgnoreCase).Trim(' ', ',', '·', '-') : left);
+        // Whole words alone: Al stands in no Alto.
+        string Without(string words)
+        {
+            var left = Regex.Replace(words, $@"(?<!\w){Regex.Escape(player.Name)}(?:['’]s)?(?!\w)", "", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant);
+            return left == words ? words : left.Trim(' ', ',', '·', '-');
+        }
     }
 
     private static IResult Page(StoredPlayer player, Horns horns, Takes takes, Pieces pieces, List<Problem> problems) => Pages.Of<PlayerPage>(
