@@ -125,7 +125,7 @@ internal sealed record ExerciseDraft
     {
         var settings = plan.Notes.Where(n => n.Note.Pass == 1 && n.Setting is not null).GroupBy(n => n.Note.NoteIds[0])
             .ToDictionary(g => g.Key, g => SettingPattern.Of(g.First().Setting!).ToString());
-        return part with { Bars = [.. part.Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Note n && settings.TryGetValue(n.Id, out var s) ? n with { Setting = s } : e)] })] };
+        return part.WithSettings(settings);
     }
 
     // Once in every tempo, and as much rest as playing.

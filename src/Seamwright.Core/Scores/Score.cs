@@ -51,6 +51,11 @@ public sealed record Part
 
     /// <summary>All notes in sheet order, grace notes included.</summary>
     public IEnumerable<Note> Notes => Bars.SelectMany(b => b.Events).OfType<Note>();
+
+    /// <summary>The same with slide settings prescribed.</summary>
+    /// <param name="settings">By a note's id; other notes stay as they are.</param>
+    public Part WithSettings(IReadOnlyDictionary<string, string> settings) =>
+        this with { Bars = [.. Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Note n && settings.TryGetValue(n.Id, out var s) ? n with { Setting = s } : e)] })] };
 }
 
 /// <summary>Something drawn from one note to another.</summary>

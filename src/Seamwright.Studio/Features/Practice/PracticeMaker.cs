@@ -1,7 +1,6 @@
 using Seamwright.Core;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Instruments;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 using Seamwright.Studio.Features.People;
 using Seamwright.Studio.Features.Piece;
@@ -58,6 +57,6 @@ internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players 
         if (PieceOf(wish) is not { } piece) return null;
         if (horn is null || horn.Id != piece.Plan.Instrument.Id) return new(piece.Stored.Title, piece.Part);
         var fixedOn = piece.Settings.Locks.Where(l => l.Key < piece.Plan.Notes.Length).GroupBy(l => piece.Plan.Notes[l.Key].Note.NoteIds[0]).ToDictionary(g => g.Key, g => g.First().Value);
-        return new(piece.Stored.Title, piece.Part with { Bars = [.. piece.Part.Bars.Select(b => b with { Events = [.. b.Events.Select(e => e is Note n && fixedOn.TryGetValue(n.Id, out var setting) ? n with { Setting = setting } : e)] })] });
+        return new(piece.Stored.Title, piece.Part.WithSettings(fixedOn));
     }
 }
