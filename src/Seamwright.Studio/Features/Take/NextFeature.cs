@@ -42,7 +42,7 @@ internal static class NextFeature
     private static IResult On(NextMaker maker, long id, int? attempt, Func<HeardTake, Outcome<NextWork>, IResult> use)
     {
         if (maker.Of(id, attempt) is not { } made) return Pages.NotFound();
-        return made.Work.Succeeded ? use(made.Take!, made.Work) : Wrong(made.Work.Problems);
+        return made.Work.Succeeded ? Pages.Named(made.Take!.Piece.Naming, () => use(made.Take, made.Work)) : Wrong(made.Work.Problems);
     }
 
     private static IResult Wrong(IEnumerable<Problem> problems) => Pages.Problem(StatusCodes.Status422UnprocessableEntity, "No exercises can be chosen from this take", [.. problems.Select(p => p.ToString())]);
@@ -59,7 +59,7 @@ internal sealed class NextMaker(HeardTakes heard, Horns horns, Players players)
         var (piece, plan) = (take.Value.Piece, take.Value.Piece.Plan);
         var (pupil, later) = PupilsOf(take.Value);
         if (!pupil.Succeeded) return (take.Value, Outcome<NextWork>.Failed(pupil.Problems));
-        return (take.Value, NextExercises.Of(take.Value.Diagnosis, plan, pupil.Value, later, new Tune(piece.Stored.Title, piece.Part)));
+        return (take.Value, piece.Naming.While(() => NextExercises.Of(take.Value.Diagnosis, plan, pupil.Value, later, new Tune(piece.Stored.Title, piece.Part))));
     }
 
     // Of nobody in particular the piece tells the level: its player plays at least these notes.
