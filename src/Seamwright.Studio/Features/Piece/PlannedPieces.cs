@@ -25,8 +25,11 @@ public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, Pl
 
     public Plan Plan => Sheet.Plan;
 
+    /// <summary>The one clef it is written in; null where there are several.</summary>
+    public Clef? Clef => Look.Clef ?? (Part.Bars.SelectMany(b => b.Clefs).Select(c => (Clef?)c.Clef).Distinct().ToList() is [var only] ? only : null);
+
     /// <summary>Notes are named as its music writes them.</summary>
-    public NoteNaming Naming => NoteNaming.Under(Look.Clef ?? Part.Bars.SelectMany(b => b.Clefs).Select(c => (Clef?)c.Clef).FirstOrDefault());
+    public NoteNaming Naming => NoteNaming.Under(Clef);
 
     public SheetOptions Look => new() { Clef = ClefNames.Find(Settings.Clef), Syllable = Settings.Syllable, QuartersPerMinute = Settings.Tempo };
 }

@@ -28,7 +28,7 @@ internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players 
     }
 
     // That of the piece it is drawn from, or the one in which the reader names notes; the horn's own otherwise.
-    private Clef? ClefFor(PracticeWish wish) => PieceOf(wish) is { } piece ? ClefNames.Find(piece.Settings.Clef)
+    private Clef? ClefFor(PracticeWish wish) => PieceOf(wish) is { } piece ? piece.Clef
         : NoteNaming.Current.IsBFlatTreble ? Clef.TrebleBb : null;
 
     /// <summary>How a kept exercise is played: an exercise prescribes its own settings, so nothing of the planner's wishes is needed but the player's.</summary>

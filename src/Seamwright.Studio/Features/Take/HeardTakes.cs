@@ -90,7 +90,7 @@ internal sealed class HeardTakes(Takes takes, TakeFiles files, PlannedPieces pla
         }
 
         var heard = Listener.Listen(ear, piece.Plan);
-        return Outcome<Core.Listening.Take>.Of(heard with { Problems = [.. sound.Problems, .. heard.Problems] });
+        return Outcome<Core.Listening.Take>.Of(heard with { Problems = [.. sound.Problems.Select(p => p with { Where = "the recording" }), .. heard.Problems] });
     }
 
     private Outcome<HeardTake> Judge(Store.Take take, PlannedPiece piece, Core.Listening.Take all, int? attempt)

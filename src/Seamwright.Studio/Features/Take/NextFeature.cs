@@ -74,6 +74,7 @@ internal sealed class NextMaker(HeardTakes heard, Horns horns, Players players)
         var plan = take.Piece.Plan;
         var pitches = plan.Notes.Select(n => n.Note.Pitch).ToList();
         var level = Levels.OfRange(plan.Instrument, pitches.Min(), pitches.Max());
-        return (Outcome<Pupil>.Of(Pupil.Of(plan.Instrument, take.Piece.Settings.Plan(), level)), level < Levels.Highest ? Pupil.Of(plan.Instrument, take.Piece.Settings.Plan(), level + 1) : null);
+        Pupil At(int n) => Pupil.Of(plan.Instrument, take.Piece.Settings.Plan(), n) with { Clef = take.Piece.Clef };
+        return (Outcome<Pupil>.Of(At(level)), level < Levels.Highest ? At(level + 1) : null);
     }
 }
