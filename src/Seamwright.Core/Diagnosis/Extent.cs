@@ -30,8 +30,9 @@ internal static class Extent
         return $"{found} of {asked} notes {(found == 1 ? "was" : "were")} found, from {Place(plan, first)} to {Place(plan, last)}: the take is judged as far as it goes.";
     }
 
-    /// <summary>Whether a note lies in the stretch that was played: where it begins and ends, <see cref="Words"/> says.</summary>
-    public static bool Holds(Take take, int note) => Ends(take) is var (first, last) && note >= first && note <= last;
+    /// <summary>Whether a note lies in the stretch that was played: where it begins and ends, <see cref="Words"/> says. Where nothing was
+    /// found, anything may have been played.</summary>
+    public static bool Holds(Take take, int note) => Ends(take) is var (first, last) && (last < 0 || (note >= first && note <= last));
 
     // All that is missing is a first time, with the ending that leads back, whose second time was played.
     private static bool RepeatLeftOut(Take take, Plan plan)
