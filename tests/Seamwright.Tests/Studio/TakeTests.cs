@@ -115,12 +115,7 @@ public class TakeTests
     {
         await using var workbench = await Workbench.StartAsync(demo: false);
         var piece = await PieceAsync(workbench);
-        foreach (var sound in new[] { Played.Value.Sound, Voice.Render(Played.Value.Plan, Playing.Clean(Played.Value.Plan)) })
-        {
-            using var wav = new MemoryStream();
-            WavFile.Write(wav, new Recording(sound.Samples, sound.Rate));
-            await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "take.wav", wav.ToArray()));
-        }
+        foreach (var sound in new[] { Played.Value.Sound, Voice.Render(Played.Value.Plan, Playing.Clean(Played.Value.Plan)) }) await BringAsync(workbench, piece, new Recording(sound.Samples, sound.Rate));
 
         Assert.Contains("href=\"/takes/2/beside/1\"", await workbench.PageAsync("/takes/2"));
         var page = await workbench.PageAsync("/takes/2/beside/1");
@@ -137,9 +132,7 @@ public class TakeTests
         var sound = Played.Value.Sound;
         float[] twice = [.. sound.Samples.ToArray(), .. new float[3 * sound.Rate.Value], .. Voice.Render(Played.Value.Plan, Playing.Clean(Played.Value.Plan)).Samples.ToArray()];
         var times = 1 + (int)(100 * sound.Rate.Value / (double)twice.Length);
-        using var wav = new MemoryStream();
-        WavFile.Write(wav, new Recording(Enumerable.Repeat(twice, times).SelectMany(x => x).ToArray(), sound.Rate));
-        await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "long.wav", wav.ToArray()));
+        await BringAsync(workbench, piece, new Recording(Enumerable.Repeat(twice, times).SelectMany(x => x).ToArray(), sound.Rate));
         var answer = await workbench.GetAsync("/takes/1");
         var work = answer.Headers.Location!.OriginalString;
         Assert.StartsWith("/work/", work);
@@ -158,9 +151,7 @@ public class TakeTests
     {
         await using var workbench = await Workbench.StartAsync(demo: false);
         var piece = await PieceAsync(workbench);
-        using var wav = new MemoryStream();
-        WavFile.Write(wav, new Recording(Played.Value.Sound.Samples, Played.Value.Sound.Rate));
-        await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "mine.wav", wav.ToArray()));
+        await BringAsync(workbench, piece, new Recording(Played.Value.Sound.Samples, Played.Value.Sound.Rate));
         Assert.Contains("/takes/1/next", await workbench.PageAsync("/takes/1"));
         var page = await workbench.TextAsync("/takes/1/next");
         Assert.Contains("The air did not go on evenly", page);
@@ -187,9 +178,7 @@ public class TakeTests
     {
         await using var workbench = await Workbench.StartAsync(demo: false);
         var piece = await PieceAsync(workbench);
-        using var wav = new MemoryStream();
-        WavFile.Write(wav, new Recording(new float[5 * 44_100], new Core.Units.SampleRate(44_100)));
-        await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "silent.wav", wav.ToArray()));
+        await BringAsync(workbench, piece, new Recording(new float[5 * 44_100], new Core.Units.SampleRate(44_100)));
         var page = await workbench.TextAsync("/takes/1");
         Assert.Contains("Too little was recognised", page);
         Assert.Contains("<p class=\"overall\">No tone is heard in this recording.</p>", page);
