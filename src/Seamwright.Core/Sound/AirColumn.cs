@@ -70,6 +70,13 @@ internal sealed class AirColumn
     public static double Resonance(Instrument instrument, Side side, int partial, double travel) =>
         Math.Log2(instrument.Sounding(side, partial, new(0)).Value) + Lowering(side, travel);
 
+    /// <summary>Nothing swings, and nothing is remembered.</summary>
+    public void Reset()
+    {
+        Count = 0;
+        Sum();
+    }
+
     /// <summary>From here on the way between these two notes matters; what swings already swings on.</summary>
     public void Enter(Passage passage)
     {

@@ -62,6 +62,9 @@ public sealed class RunningVoice : SoundFeed
         (Position, waiting) = (0, block.Length);
     }
 
+    /// <summary>Works out every change now, so that reading is nothing but the air and its sound.</summary>
+    internal void ShapeAll() => shaper.UpTo(int.MaxValue);
+
     private (Paths Paths, Shaper Shaper, Simulation Simulation, VoiceKernel Kernel) Begun()
     {
         var paths = new Paths(plan, performance, settings.Vibrato, settings.VibratoRate);

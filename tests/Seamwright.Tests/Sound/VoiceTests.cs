@@ -11,6 +11,8 @@ public class VoiceTests
 {
     private static readonly VoiceSettings Steady = new() { Wander = new(0), Unevenness = new(0), Room = new(-200), Air = new(-200) };
 
+    private const string Changeful = "Bb3:1~ A3:1~ D4:1~ F3:1~ Bb2:1~ C3:1~ Bb3:1~ E3:1~ Bb3:1~ G3:1";
+
     public static TheoryData<string, string> Range() => new()
     {
         { "E1", "bass-independent" }, { "Bb1", "tenor-f" }, { "E2", "tenor-f" }, { "B2", "tenor-f" }, { "F3", "tenor-f" }, { "Bb3", "tenor-f" },
@@ -181,15 +183,31 @@ public class VoiceTests
     }
 
     [Fact]
-    public void The_kernel_allocates_nothing()
+    public void The_kernel_allocates_nothing_whatever_changes_it_plays_through()
     {
-        var plan = PlanOf("Bb3:8", "tenor-straight");
-        var voice = Voice.Open(plan, Playing.Clean(plan));
+        // Slides, breaks, lip slurs, an octave, a silence, notes that swell: worked out before, so that what is left is the air and its sound.
+        var plan = PlanOf(Changeful, "tenor-straight");
+        var voice = Voice.Open(plan, new FaultOrder(Fault.StoppedAir, null, [3]).On(plan), new() { Vibrato = new(20) });
+        voice.ShapeAll();
         var buffer = new float[4800];
-        for (var i = 0; i < 20; i++) voice.Read(buffer);
+        voice.Read(buffer);
         var before = GC.GetAllocatedBytesForCurrentThread();
-        for (var i = 0; i < 20; i++) voice.Read(buffer);
+        var read = 0;
+        while (voice.Read(buffer) is > 0 and var n) read += n;
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.True(read > 8 * 48_000);
+    }
+
+    [Fact]
+    public void What_working_out_a_change_leaves_behind_is_a_few_small_records()
+    {
+        var plan = PlanOf(Changeful, "tenor-straight");
+        var performance = new FaultOrder(Fault.LateTongue, null, []).On(plan);
+        Voice.Open(plan, performance).ShapeAll();
+        var voice = Voice.Open(plan, performance);
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        voice.ShapeAll();
+        Assert.InRange((GC.GetAllocatedBytesForCurrentThread() - before) / plan.Changes.Length, 0, 30_000);
     }
 
     [Fact]
