@@ -91,12 +91,11 @@ public static class Playing
         return Arriving(clean with { Glide = glide, Move = ChangeExecution.MoveFor(glide) });
     }
 
-    // Where the partial changes too, lips that go over at once keep the break's own dip out of a tongue that is not much deeper; in a deep one
-    // nothing is left of it, and the longer that is the more of it is seen. Deeper still only air rushes, and what is long then is more rush.
+    // Where the partial changes too, the tongue is at its deepest first and the new partial speaks as it lets go, as players do who hit a note: the
+    // two never beat where the level is lowest. The deeper, the longer the old one must have been still; lips that go over at once leave no break's own dip.
     private static ChangeExecution Hard(ChangeExecution clean, double dip)
     {
-        var (width, lips) = dip switch { <= 24 => (75, 20), <= 26 => (90, 40), _ => (75, 40) };
-        return clean with { Dip = new(dip), DipWidth = Ms(width), Bump = new(6), Lips = Ms(lips) };
+        return clean with { Dip = new(dip), DipWidth = Ms(90), Bump = new(6), Lips = Ms(20), TongueFirst = Ms(dip < 20.5 ? 15 : 20) };
     }
 
     // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it: the lips go over at
@@ -107,8 +106,8 @@ public static class Playing
         if (One(plan, change)) return touch;
         return afterMs switch
         {
-            // So deep a touch would choke the break it comes with; a long one does not need to be deep.
-            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(52) },
+            // So deep a touch would choke the break it comes with; a long one does not need to be deep, and falls so slowly that the new partial wins.
+            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(afterMs < 25 ? 80 : 65) },
 
             // The shorter the nearer it lies, or the two would run together into one.
             < 0 and > -45 => touch with { Lips = Ms(20), DipWidth = Ms(38), Dip = new(18) },
