@@ -55,7 +55,7 @@ internal static class Faults
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
         foreach (var across in (bool[])[false, true])
         {
-            if (!Figures.IsAsked(fault, across)) continue;
+            if (!Figures.IsAsked(fault, across) || (across && amount < FaultAmounts.LeastAcross(fault))) continue;
             Row(plan, [.. plan.Changes.Where(c => FaultAmounts.Applies(fault, c) && Figures.OnOnePartial(plan, c) != across)], take, heard, (fault, amount), all);
         }
     }

@@ -96,7 +96,6 @@ public static class StudioHost
         services.AddSingleton<HeardTakes>();
         services.AddSingleton<NextMaker>();
         services.AddSingleton<Works>();
-        services.AddHostedService<WarmVoice>();
         services.AddHttpContextAccessor();
     }
 }

@@ -31,14 +31,9 @@ public static class FaultAmounts
         _ => null,
     };
 
-    /// <summary>What an ear cannot part from the break where the partial changes too, for such an amount; null where it can. Measured over pairs of
-    /// notes drawn from the range of three horns (decision 14).</summary>
-    public static string? UnsureAcross(Fault fault, double amount) => fault switch
-    {
-        Fault.LateTongue or Fault.EarlyTongue when amount < 30 => "the break and its own dip lie so near that one moment in six is heard 5 to 10 ms off, seldom 20",
-        Fault.HardTongue when amount > 25 => "most of what is left is rush of air: one dip in four is heard 1 to 3 dB off",
-        _ => null,
-    };
+    /// <summary>The least of a fault where the partial changes too, in its unit; null where it is the same as on one partial. An early tongue that lies
+    /// nearer to the break leaves one dip with the break's own, and no ear can tell where in it the tongue was (decision 14).</summary>
+    public static double? LeastAcross(Fault fault) => fault == Fault.EarlyTongue ? 20 : null;
 
     /// <summary>Whether a change can go wrong so: only a slide that moves with the pitch smears and needs the tongue at its moment, and only
     /// where notes are joined does anything go wrong. Where an exercise asks something of its own, only what is against it does.</summary>

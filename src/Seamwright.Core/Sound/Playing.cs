@@ -102,6 +102,7 @@ public static class Playing
     // once, so that this is shallow and the new partial has won before the tongue takes its air away, and the tongue cuts deeper than the break.
     private static ChangeExecution Misplaced(Plan plan, NoteChange change, ChangeExecution clean, double afterMs)
     {
+        if (afterMs < 0 && !One(plan, change)) afterMs = Math.Min(afterMs, -FaultAmounts.LeastAcross(Fault.EarlyTongue)!.Value);
         var touch = clean with { DipOffset = Ms(afterMs), Dip = new(Math.Max(clean.Dip.Value, 13)), DipWidth = Ms(45) };
         if (One(plan, change)) return touch;
         return afterMs switch
@@ -110,7 +111,7 @@ public static class Playing
             >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(afterMs < 25 ? 80 : 65) },
 
             // The shorter the nearer it lies, or the two would run together into one.
-            < 0 and > -45 => touch with { Lips = Ms(20), DipWidth = Ms(38), Dip = new(18) },
+            < 0 and > -55 => touch with { Lips = Ms(afterMs > -25 ? 10 : 8), DipWidth = Ms(afterMs > -33 ? 38 : 55), Dip = new(18) },
             _ => touch with { Lips = Ms(20), Dip = new(18) },
         };
     }
