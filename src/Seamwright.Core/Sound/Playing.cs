@@ -108,7 +108,8 @@ public static class Playing
         return afterMs switch
         {
             // So deep a touch would choke the break it comes with; a long one does not need to be deep, and falls so slowly that the new partial wins.
-            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(afterMs < 25 ? 80 : 65) },
+            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(afterMs switch { < 28 => 80, < 33 => 65, _ => 52 }) },
+            >= 43 and < 58 => touch with { Lips = Ms(8), DipWidth = Ms(60), Dip = new(18) },
 
             // The shorter the nearer it lies, or the two would run together into one.
             < 0 and > -55 => touch with { Lips = Ms(afterMs > -25 ? 10 : 8), DipWidth = Ms(afterMs > -33 ? 38 : 55), Dip = new(18) },

@@ -61,6 +61,14 @@ public sealed class SpoiltExampleTests : IDisposable
     }
 
     [Fact]
+    public void A_tongue_too_early_to_be_told_from_a_break_is_moved_and_that_is_said()
+    {
+        string[] options = ["sound", Hill, "-o", At("x.wav"), "--turns", "example", "--tempo", "300", "--as", "early-tongue", "--amount"];
+        Assert.Contains("of them the partial changes too, and 20 ms are played there", Flat(CommandLine.Run([.. options, "12"]).Error));
+        Assert.DoesNotContain("the partial changes too", Flat(CommandLine.Run([.. options, "20"]).Error));
+    }
+
+    [Fact]
     public void A_clean_example_is_marked_nowhere()
     {
         CommandLine.Run("sound", Hill, "-o", At("x.wav"), "--tempo", "300");

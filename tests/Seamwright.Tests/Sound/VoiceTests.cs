@@ -95,6 +95,17 @@ public class VoiceTests
         }
     }
 
+    [Fact]
+    public void Nearer_to_a_break_than_can_be_told_no_tongue_comes_early()
+    {
+        var plan = PlanOf("E3:3/2~ Bb3:3/2", "tenor-straight");
+        var change = plan.Changes[0];
+        Assert.Equal(Playing.Of(plan, change, Fault.EarlyTongue, 20), Playing.Of(plan, change, Fault.EarlyTongue, 10));
+        Assert.NotEqual(Playing.Of(plan, change, Fault.EarlyTongue, 20), Playing.Of(plan, change, Fault.EarlyTongue, 25));
+        var one = PlanOf("A3:3/2~ G3:3/2", "tenor-straight");
+        Assert.Equal(-10, Playing.Of(one, one.Changes[0], Fault.EarlyTongue, 10).DipOffset.Milliseconds, 1e-9);
+    }
+
     [Theory]
     [InlineData(20)]
     [InlineData(30)]
