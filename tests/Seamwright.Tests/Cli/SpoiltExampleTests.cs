@@ -63,7 +63,7 @@ public sealed class SpoiltExampleTests : IDisposable
     [Fact]
     public void A_tongue_too_early_to_be_told_from_a_break_is_moved_and_that_is_said()
     {
-        string[] options = ["sound", Hill, "-o", At("x.wav"), "--turns", "example", "--tempo", "300", "--as", "early-tongue", "--amount"];
+        string[] options = ["sound", Hill, "-o", At("x.wav"), "--turns", "example", "--policy", "every-note", "--prefer", "plain-positions", "--as", "early-tongue", "--amount"];
         Assert.Contains("of them the partial changes too, and 20 ms are played there", Flat(CommandLine.Run([.. options, "12"]).Error));
         Assert.DoesNotContain("the partial changes too", Flat(CommandLine.Run([.. options, "20"]).Error));
     }
