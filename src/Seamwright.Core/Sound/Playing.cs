@@ -51,8 +51,8 @@ public static class Playing
             Fault.Tongued => clean with { Dip = new(much), DipWidth = Ms(50) },
             Fault.NoTongue when change.SlideMotion == SlideMotion.Still => clean with { Dip = new(0), Bump = new(0) },
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
-            Fault.LateTongue => Misplaced(plan, change, clean, much),
-            Fault.EarlyTongue => Misplaced(plan, change, clean, -much),
+            Fault.LateTongue => Misplaced(plan, change, clean, Held(plan, change, fault, much)),
+            Fault.EarlyTongue => Misplaced(plan, change, clean, -Held(plan, change, fault, much)),
             Fault.HardTongue => Hard(clean, much),
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
@@ -93,22 +93,19 @@ public static class Playing
 
     // Where the partial changes too, the tongue is at its deepest first and the new partial speaks as it lets go, as players do who hit a note: the
     // two never beat where the level is lowest. The deeper, the longer the old one must have been still; lips that go over at once leave no break's own dip.
-    private static ChangeExecution Hard(ChangeExecution clean, double dip)
-    {
-        return clean with { Dip = new(dip), DipWidth = Ms(90), Bump = new(6), Lips = Ms(20), TongueFirst = Ms(dip < 20.5 ? 15 : 20) };
-    }
+    private static ChangeExecution Hard(ChangeExecution clean, double dip) =>
+        clean with { Dip = new(dip), DipWidth = Ms(90), Bump = new(6), Lips = Ms(20), TongueFirst = Ms(dip < 20.5 ? 15 : 20) };
 
     // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it: the lips go over at
     // once, so that this is shallow and the new partial has won before the tongue takes its air away, and the tongue cuts deeper than the break.
     private static ChangeExecution Misplaced(Plan plan, NoteChange change, ChangeExecution clean, double afterMs)
     {
-        if (afterMs < 0 && !One(plan, change)) afterMs = Math.Min(afterMs, -FaultAmounts.LeastAcross(Fault.EarlyTongue)!.Value);
         var touch = clean with { DipOffset = Ms(afterMs), Dip = new(Math.Max(clean.Dip.Value, 13)), DipWidth = Ms(45) };
         if (One(plan, change)) return touch;
         return afterMs switch
         {
-            // So deep a touch would choke the break it comes with; a long one does not need to be deep, and falls so slowly that the new partial wins.
-            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(afterMs switch { < 28 => 80, < 33 => 65, _ => 52 }) },
+            // A deep touch would choke the break it comes with; a long one does not need to be deep, and falls so slowly that the new partial wins.
+            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(afterMs < 33 ? 65 : 52) },
             >= 43 and < 58 => touch with { Lips = Ms(8), DipWidth = Ms(60), Dip = new(18) },
 
             // The shorter the nearer it lies, or the two would run together into one.
@@ -116,6 +113,8 @@ public static class Playing
             _ => touch with { Lips = Ms(20), Dip = new(18) },
         };
     }
+
+    private static double Held(Plan plan, NoteChange change, Fault fault, double ms) => One(plan, change) ? ms : Math.Max(ms, FaultAmounts.LeastAcross(fault) ?? 0);
 
     private static bool One(Plan plan, NoteChange change) =>
         plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;

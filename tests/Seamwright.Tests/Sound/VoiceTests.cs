@@ -68,14 +68,14 @@ public class VoiceTests
 
     [Theory]
     [InlineData(Fault.HardTongue, 18)]
-    [InlineData(Fault.HardTongue, 28)]
+    [InlineData(Fault.HardTongue, 27)]
     [InlineData(Fault.HardTongue, 25)]
-    [InlineData(Fault.LateTongue, 12)]
-    [InlineData(Fault.LateTongue, 20)]
     [InlineData(Fault.LateTongue, 30)]
+    [InlineData(Fault.LateTongue, 35)]
     [InlineData(Fault.LateTongue, 45)]
     [InlineData(Fault.LateTongue, 90)]
     [InlineData(Fault.EarlyTongue, 20)]
+    [InlineData(Fault.EarlyTongue, 30)]
     [InlineData(Fault.EarlyTongue, 45)]
     [InlineData(Fault.EarlyTongue, 130)]
     public void Where_the_partial_changes_too_a_tongue_is_as_large_as_it_was_asked_for(Fault fault, double amount)
@@ -96,12 +96,13 @@ public class VoiceTests
     }
 
     [Fact]
-    public void Nearer_to_a_break_than_can_be_told_no_tongue_comes_early()
+    public void Nearer_to_a_break_than_can_be_told_no_tongue_comes()
     {
         var plan = PlanOf("E3:3/2~ Bb3:3/2", "tenor-straight");
         var change = plan.Changes[0];
         Assert.Equal(Playing.Of(plan, change, Fault.EarlyTongue, 20), Playing.Of(plan, change, Fault.EarlyTongue, 10));
         Assert.NotEqual(Playing.Of(plan, change, Fault.EarlyTongue, 20), Playing.Of(plan, change, Fault.EarlyTongue, 25));
+        Assert.Equal(Playing.Of(plan, change, Fault.LateTongue, 30), Playing.Of(plan, change, Fault.LateTongue, 12));
         var one = PlanOf("A3:3/2~ G3:3/2", "tenor-straight");
         Assert.Equal(-10, Playing.Of(one, one.Changes[0], Fault.EarlyTongue, 10).DipOffset.Milliseconds, 1e-9);
     }
