@@ -17,7 +17,7 @@ internal static class Faults
     [
         (Fault.Smeared, [30, 40, 80, 120, 165, 240, 320]), (Fault.SlowSlide, [30, 80, 120, 165, 240, 320]), (Fault.NoTongue, [30, 40, 80, 130, 200, 320]),
         (Fault.LateTongue, [10, 12, 15, 18, 20, 22, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]), (Fault.EarlyTongue, [10, 15, 20, 25, 30, 35, 40, 45, 60, 75, 90, 130, 150]),
-        (Fault.HardTongue, [17, 20, 22, 25, 27, 28]), (Fault.StoppedAir, [20, 30, 50, 70, 150, 300]),
+        (Fault.HardTongue, [17, 20, 22, 25, 27]), (Fault.StoppedAir, [20, 30, 50, 70, 150, 300]),
     ];
 
     public static Command Command()
@@ -55,7 +55,7 @@ internal static class Faults
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
         foreach (var across in (bool[])[false, true])
         {
-            if (!Figures.IsAsked(fault, across)) continue;
+            if (!Figures.IsAsked(fault, across) || (across && amount < FaultAmounts.LeastAcross(fault))) continue;
             Row(plan, [.. plan.Changes.Where(c => FaultAmounts.Applies(fault, c) && Figures.OnOnePartial(plan, c) != across)], take, heard, (fault, amount), all);
         }
     }

@@ -30,7 +30,7 @@ internal static class Grid
                 var readings = plans.SelectMany(p => Heard(p, fault, amount)).ToLookup(r => r.Across, r => r.Reading);
                 foreach (var across in (bool[])[false, true])
                 {
-                    if (!Figures.IsAsked(fault, across) || !readings[across].Any()) continue;
+                    if (!Figures.IsAsked(fault, across) || !readings[across].Any() || (across && amount < FaultAmounts.LeastAcross(fault))) continue;
                     rows.Add((fault, across, Figures.Goal(fault), [.. readings[across]]));
                     if (all) foreach (var r in rows[^1].Readings.Where(r => !InGoal(r, rows[^1].Goal) || !r.Inside)) Console.WriteLine($"   {r.Where}");
                     Row($"{fault,-12} {amount,4:0} {FaultAmounts.Of(fault)!.Unit}  {(across ? "across" : "one"),-8}", rows[^1].Readings, rows[^1].Goal);

@@ -34,6 +34,12 @@ internal static class SeamwrightCommand
             terminal.Complaint($"error: {e.Message} Choose another place for it.");
             return ExitCode.BadInput;
         }
+        catch (ArgumentOutOfRangeException e) when (e.TargetSite?.DeclaringType?.Namespace?.StartsWith("System.IO", StringComparison.Ordinal) == true)
+        {
+            // So the runtime tells a file that has grown longer than the disk, or a limit set for this user, allows.
+            terminal.Complaint("error: a result has grown longer than a file may be on that disk. Nothing was written. Choose another place for it.");
+            return ExitCode.BadInput;
+        }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             terminal.Complaint($"error: {e.Message}");

@@ -57,15 +57,16 @@ internal sealed class FaultOptions
         var order = new FaultOrder(asked, result.GetValue(amount), named).Placed(plan, schedule.Plays);
         if (Unstruck(named, order, schedule) is { } problem) return Outcome<Schedule>.Failed([problem]);
         var told = new Problem("--as", Told(order, plan), "", Severity.Note);
-        return Outcome<Schedule>.Of(schedule with { Faults = order }, result.GetValue(amount) is { } much && Unsure(order, much, plan) is { } unsure ? [told, unsure] : [told]);
+        return Outcome<Schedule>.Of(schedule with { Faults = order }, result.GetValue(amount) is { } much && Moved(order, much, plan) is { } moved ? [told, moved] : [told]);
     }
 
-    // Asked for by name, it may be held against what 'hear' says.
-    private static Problem? Unsure(FaultOrder order, double much, Plan plan)
+    // Asked for by number, it may be held against what 'hear' says.
+    private static Problem? Moved(FaultOrder order, double much, Plan plan)
     {
+        if (FaultAmounts.LeastAcross(order.Fault) is not { } least || much >= least) return null;
         var across = order.Changes.Count(c => plan.Notes[plan.Changes[c].FromNote].Setting is { } a && plan.Notes[plan.Changes[c].ToNote].Setting is { } b && (a.Side.Id, a.Partial) != (b.Side.Id, b.Partial));
-        return across > 0 && FaultAmounts.UnsureAcross(order.Fault, much) is { } why
-            ? new("--amount", $"at {across} of them the partial changes too, and there {why}.", "The interval that 'hear' tells holds it.", Severity.Note) : null;
+        return across > 0
+            ? new("--amount", $"at {across} of them the partial changes too, and {least:0} {FaultAmounts.Of(order.Fault)!.Unit} are played there: nearer to the break its own dip swallows the tongue's.", "", Severity.Note) : null;
     }
 
     private IEnumerable<string> Errors(CommandResult r, Fault asked, bool hasExample)

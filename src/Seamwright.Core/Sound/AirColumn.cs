@@ -39,13 +39,17 @@ internal sealed class AirColumn
     private const double Stir = 2e-3, Nothing = 1e-12;
 
     private readonly Instrument instrument;
-    private Mode[] modes = [], spare = [];
+    private Mode[] modes, spare;
     private Side first, second;
 
     public AirColumn(Instrument instrument)
     {
         this.instrument = instrument;
         (first, second) = (instrument.Open, instrument.Open);
+
+        // Every partial of two tubes, and the one above the highest.
+        var most = 2 * (instrument.HighestPartial + 1);
+        (modes, spare) = (new Mode[most], new Mode[most]);
     }
 
     /// <summary>Resonances that may sound now.</summary>
@@ -70,6 +74,13 @@ internal sealed class AirColumn
     public static double Resonance(Instrument instrument, Side side, int partial, double travel) =>
         Math.Log2(instrument.Sounding(side, partial, new(0)).Value) + Lowering(side, travel);
 
+    /// <summary>Nothing swings, and nothing is remembered.</summary>
+    public void Reset()
+    {
+        Count = 0;
+        Sum();
+    }
+
     /// <summary>From here on the way between these two notes matters; what swings already swings on.</summary>
     public void Enter(Passage passage)
     {
@@ -81,7 +92,7 @@ internal sealed class AirColumn
         (modes, spare) = (spare, modes);
         var before = spare.AsSpan(0, Count);
         var needed = (high - low + 1) * (first.Id == second.Id ? 1 : 2);
-        if (modes.Length < needed) modes = new Mode[Math.Max(needed, 16)];
+        if (modes.Length < needed) modes = new Mode[needed];
         Count = 0;
         Add(first, false, low, high, before);
         if (first.Id != second.Id) Add(second, true, low, high, before);

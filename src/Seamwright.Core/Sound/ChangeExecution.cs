@@ -35,6 +35,10 @@ public sealed record ChangeExecution
     /// <summary>Middle of the dip against the moment at which the pitch is half way: positive is late.</summary>
     public Seconds DipOffset { get; init; }
 
+    /// <summary>By how much the tongue comes before the moment <see cref="DipOffset"/> names, where the partial changes; when the new partial then
+    /// speaks is the column's affair. Default 0.</summary>
+    public Seconds TongueFirst { get; init; }
+
     /// <summary>Time more than 20 dB down because the air stops; where it is not 0 it takes the dip's place.</summary>
     public Seconds Gap { get; init; }
 

@@ -88,7 +88,7 @@ internal static class CurveTruth
         // takes two periods to be one, so the stronger one is the one that sounds stronger within the window of hearing.
         var ninety = window.From;
         while (ninety < window.To && Share(curve.PitchAt(ninety)) < 0.9) ninety += Grid;
-        return (LastBelow(0.1, curve.PitchAt), p.OnOnePartial ? LastBelow(0.5, curve.PitchAt) : new HeardCurve(curve, p, LastBelow(0.5, curve.StrongestAt)).Crossing(), ninety);
+        return (LastBelow(0.1, curve.PitchAt), p.OnOnePartial ? LastBelow(0.5, curve.PitchAt) : HeardCurve.Crossing(curve, p, LastBelow(0.5, curve.StrongestAt)), ninety);
 
         double Share(double pitch) => (pitch - a) / (b - a);
 

@@ -21,7 +21,7 @@ public static class FaultAmounts
         Fault.NoTongue => new("ms", 30, 320, 130, "the pitch's way from 10 to 90 per cent, no tongue at all"),
         Fault.LateTongue => new("ms", 10, 150, 90, "how long after the arm is half way the tongue touches"),
         Fault.EarlyTongue => new("ms", 10, 150, 90, "how long before the arm is half way the tongue touches"),
-        Fault.HardTongue => new("dB", 17, 28, 27, "how deep the tongue cuts; beyond 20 dB the air has stopped as well, beyond 28 only air rushes"),
+        Fault.HardTongue => new("dB", 17, 27, 27, "how deep the tongue cuts; beyond 20 dB the air has stopped as well, beyond 27 hardly more than air rushes"),
         Fault.StoppedAir => new("ms", 20, 300, 70, "how long the level lies more than 20 dB down; what hardly outlasts the 13 ms, on low notes two periods, that hearing takes together is no silence yet"),
         Fault.Cracked => new("ms", 30, 200, 80, "how long the wrong partial is aimed at"),
         Fault.OutOfTune => new("cents", 1, 50, 35, "how sharp the note is"),
@@ -31,14 +31,10 @@ public static class FaultAmounts
         _ => null,
     };
 
-    /// <summary>What an ear cannot part from the break where the partial changes too, for such an amount; null where it can. Measured over pairs of
-    /// notes drawn from the range of three horns (decision 14).</summary>
-    public static string? UnsureAcross(Fault fault, double amount) => fault switch
-    {
-        Fault.LateTongue or Fault.EarlyTongue when amount < 30 => "the break and its own dip lie so near that one moment in six is heard 5 to 10 ms off, seldom 20",
-        Fault.HardTongue when amount > 25 => "most of what is left is rush of air: one dip in four is heard 1 to 3 dB off",
-        _ => null,
-    };
+    /// <summary>The least of a fault where the partial changes too, in its unit; null where it is the same as on one partial. A tongue that lies
+    /// nearer to the break makes one dip with the break's own, or takes the air with which the new partial is to win: no ear can tell within 5 ms
+    /// where it was (decision 14).</summary>
+    public static double? LeastAcross(Fault fault) => fault switch { Fault.EarlyTongue => 20, Fault.LateTongue => 30, _ => null };
 
     /// <summary>Whether a change can go wrong so: only a slide that moves with the pitch smears and needs the tongue at its moment, and only
     /// where notes are joined does anything go wrong. Where an exercise asks something of its own, only what is against it does.</summary>

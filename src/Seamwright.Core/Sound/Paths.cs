@@ -159,7 +159,7 @@ internal sealed class Paths
         }
 
         var e = p.Execution;
-        var centre = boundary + e.DipOffset.Value;
+        var centre = boundary + e.DipOffset.Value - (p.OnOnePartial ? 0 : e.TongueFirst.Value);
         return e.Gap.Value > 0
             ? LevelShape.Silence(centre - (e.Gap.Value / 2), centre + (e.Gap.Value / 2), StopDepth, StopFlank, StopFlank)
             : LevelShape.Dip(centre, e.DipWidth.Value, e.Dip.Value);

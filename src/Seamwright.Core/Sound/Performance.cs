@@ -44,6 +44,6 @@ public sealed record Performance
 
     private static bool IsPossible(ChangeExecution c) =>
         new[] { c.Move.Value, c.DipWidth.Value, c.Dip.Value, c.Gap.Value, c.Rest.Value, c.Bump.Value, c.Glide?.Value ?? 0 }.All(v => v >= 0 && double.IsFinite(v))
-        && c.Break.Value > 0 && c.Lips.Value > 0 && c.BreakAt is >= 0 and <= 1 && double.IsFinite(c.Centre.Value) && double.IsFinite(c.DipOffset.Value)
+        && c.Break.Value > 0 && c.Lips.Value > 0 && c.BreakAt is >= 0 and <= 1 && double.IsFinite(c.Centre.Value) && double.IsFinite(c.DipOffset.Value) && double.IsFinite(c.TongueFirst.Value)
         && (c.Crack is null || (c.Crack.Partial >= 1 && c.Crack.Duration.Value > 0));
 }

@@ -51,8 +51,8 @@ public static class Playing
             Fault.Tongued => clean with { Dip = new(much), DipWidth = Ms(50) },
             Fault.NoTongue when change.SlideMotion == SlideMotion.Still => clean with { Dip = new(0), Bump = new(0) },
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
-            Fault.LateTongue => Misplaced(plan, change, clean, much),
-            Fault.EarlyTongue => Misplaced(plan, change, clean, -much),
+            Fault.LateTongue => Misplaced(plan, change, clean, Held(plan, change, fault, much)),
+            Fault.EarlyTongue => Misplaced(plan, change, clean, -Held(plan, change, fault, much)),
             Fault.HardTongue => Hard(clean, much),
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
@@ -91,13 +91,10 @@ public static class Playing
         return Arriving(clean with { Glide = glide, Move = ChangeExecution.MoveFor(glide) });
     }
 
-    // Where the partial changes too, lips that go over at once keep the break's own dip out of a tongue that is not much deeper; in a deep one
-    // nothing is left of it, and the longer that is the more of it is seen. Deeper still only air rushes, and what is long then is more rush.
-    private static ChangeExecution Hard(ChangeExecution clean, double dip)
-    {
-        var (width, lips) = dip switch { <= 24 => (75, 20), <= 26 => (90, 40), _ => (75, 40) };
-        return clean with { Dip = new(dip), DipWidth = Ms(width), Bump = new(6), Lips = Ms(lips) };
-    }
+    // Where the partial changes too, the tongue is at its deepest first and the new partial speaks as it lets go, as players do who hit a note: the
+    // two never beat where the level is lowest. The deeper, the longer the old one must have been still; lips that go over at once leave no break's own dip.
+    private static ChangeExecution Hard(ChangeExecution clean, double dip) =>
+        clean with { Dip = new(dip), DipWidth = Ms(90), Bump = new(6), Lips = Ms(20), TongueFirst = Ms(dip < 20.5 ? 15 : 20) };
 
     // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it: the lips go over at
     // once, so that this is shallow and the new partial has won before the tongue takes its air away, and the tongue cuts deeper than the break.
@@ -107,14 +104,17 @@ public static class Playing
         if (One(plan, change)) return touch;
         return afterMs switch
         {
-            // So deep a touch would choke the break it comes with; a long one does not need to be deep.
-            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(52) },
+            // A deep touch would choke the break it comes with; a long one does not need to be deep, and falls so slowly that the new partial wins.
+            >= 0 and < 43 => touch with { Lips = Ms(14), DipWidth = Ms(afterMs < 33 ? 65 : 52) },
+            >= 43 and < 58 => touch with { Lips = Ms(8), DipWidth = Ms(60), Dip = new(18) },
 
             // The shorter the nearer it lies, or the two would run together into one.
-            < 0 and > -45 => touch with { Lips = Ms(20), DipWidth = Ms(38), Dip = new(18) },
+            < 0 and > -55 => touch with { Lips = Ms(afterMs > -25 ? 10 : 8), DipWidth = Ms(afterMs > -33 ? 38 : 55), Dip = new(18) },
             _ => touch with { Lips = Ms(20), Dip = new(18) },
         };
     }
+
+    private static double Held(Plan plan, NoteChange change, Fault fault, double ms) => One(plan, change) ? ms : Math.Max(ms, FaultAmounts.LeastAcross(fault) ?? 0);
 
     private static bool One(Plan plan, NoteChange change) =>
         plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;

@@ -4,9 +4,12 @@ using Seamwright.Core.Units;
 namespace Seamwright.Core.Sound;
 
 /// <summary>A performance as samples, made while they are read; mono.</summary>
-/// <remarks>Only the next two changes are worked out ahead, so the first samples are there at once however long the piece is.</remarks>
+/// <remarks>Only the next change, or two, are worked out ahead, so the first samples are there at once however long the piece is.</remarks>
 public sealed class RunningVoice : SoundFeed
 {
+    // Seconds: further than any dip or silence reaches before its change.
+    private const double Ahead = 0.5;
+
     private readonly Plan plan;
     private readonly Performance performance;
     private readonly VoiceSettings settings;
@@ -62,15 +65,25 @@ public sealed class RunningVoice : SoundFeed
         (Position, waiting) = (0, block.Length);
     }
 
+    /// <summary>Works out every change up to one now, so that reading up to there is nothing but the air and its sound.</summary>
+    internal void ShapeUpTo(int change) => shaper.UpTo(change);
+
     private (Paths Paths, Shaper Shaper, Simulation Simulation, VoiceKernel Kernel) Begun()
     {
         var paths = new Paths(plan, performance, settings.Vibrato, settings.VibratoRate);
         return (paths, new Shaper(paths, plan, settings, Step), new Simulation(paths, plan.Instrument, Step, settings), new VoiceKernel(settings));
     }
 
+    // What comes next; and once it comes near, what comes after it, whose level may reach as far.
+    private int Needed(double time)
+    {
+        var nearest = Paths.NearestTo(time);
+        return nearest < Paths.Passages.Length && time < Paths.Passages[nearest].Start - Ahead ? nearest : nearest + 1;
+    }
+
     private void Make()
     {
-        shaper.UpTo(Paths.NearestTo(simulation.Time) + 1);
+        shaper.UpTo(Needed(simulation.Time));
         simulation.Next();
         kernel.Process(simulation.Column, simulation.Drive, simulation.Breath, block);
         Curve?.Add(simulation);

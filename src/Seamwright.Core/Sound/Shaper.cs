@@ -24,16 +24,20 @@ internal sealed class Shaper
     private const double DeepestDip = 70, ShortestGap = 0.002, LongestGap = 1;
 
     private readonly Paths paths;
-    private readonly Plan plan;
-    private readonly VoiceSettings steady;
     private readonly double step;
+
+    // One player and one curve for every trial: nothing is wasted on them.
+    private readonly Simulation player;
+    private readonly ToneCurve curve;
     private readonly Dictionary<Case, ChangeExecution> known = [];
     private int shaped;
 
     public Shaper(Paths paths, Plan plan, VoiceSettings settings, double step)
     {
-        (this.paths, this.plan, this.step) = (paths, plan, step);
-        steady = settings with { Wander = new(0), Unevenness = new(0) };
+        (this.paths, this.step) = (paths, step);
+        var steady = settings with { Wander = new(0), Unevenness = new(0) };
+        player = new Simulation(paths, plan.Instrument, step, steady);
+        curve = new ToneCurve(0, step, Rush.Of(steady));
     }
 
     /// <summary>Every passage up to this one is shaped when this returns.</summary>
@@ -120,13 +124,12 @@ internal sealed class Shaper
     private (ChangeTruth Truth, double GapCentre) Try(int i)
     {
         var window = paths.WindowOf(i);
-        var simulation = new Simulation(paths, plan.Instrument, step, steady);
-        simulation.StartHolding(window.From);
-        var curve = new ToneCurve(window.From + step, step, Rush.Of(steady));
-        while (simulation.Time < window.To)
+        player.StartHolding(window.From);
+        curve.Begin(window.From + step);
+        while (player.Time < window.To)
         {
-            simulation.Next();
-            curve.Add(simulation);
+            player.Next();
+            curve.Add(player);
         }
 
         var (fromDb, toDb) = paths.Level.About(i);

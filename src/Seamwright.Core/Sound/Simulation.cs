@@ -67,6 +67,7 @@ internal sealed class Simulation
     public void StartHolding(double time)
     {
         (start, steps, entered, before) = (time, 0, -1, paths.Level.TonguedAt(time));
+        Column.Reset();
         Enter(time);
         if (passage is { } p) Column.Hold(p.From.Partial, Math.Pow(10, Math.Max(-80, paths.Level.At(time)) / 10));
     }

@@ -15,11 +15,24 @@ internal sealed class ToneCurve(double start, double step, Rush rush)
     private readonly List<(double Pitch, double Power)> tones = [];
     private readonly List<int> firsts = [0];
 
-    public double Start { get; } = start;
+    public double Start { get; private set; } = start;
 
     public double Step { get; } = step;
 
     public double End => Start + ((pitches.Count - 1) * Step);
+
+    /// <summary>Forgets every moment; the next one is the first.</summary>
+    /// <param name="first">Its time, seconds.</param>
+    public void Begin(double first)
+    {
+        Start = first;
+        pitches.Clear();
+        strongest.Clear();
+        levels.Clear();
+        tones.Clear();
+        firsts.Clear();
+        firsts.Add(0);
+    }
 
     /// <summary>Another moment.</summary>
     public void Add(Simulation player)

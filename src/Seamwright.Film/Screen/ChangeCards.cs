@@ -14,6 +14,7 @@ internal sealed class ChangeCards(string syllable, Draughtsman pen)
 {
     private const double MarkScale = 0.36;
     private const int MarkMiddle = 132, WordLeft = 216;
+    private static readonly int LitRight = ScreenLayout.Card.Width - 24, Widest = LitRight - 14 - WordLeft;
     private readonly Dictionary<(ChangeKind Kind, bool Down, bool TooFast, bool Lit), Picture> made = [];
 
     /// <summary>Draws one card.</summary>
@@ -25,7 +26,7 @@ internal sealed class ChangeCards(string syllable, Draughtsman pen)
     {
         var key = (change.Kind, change.PitchMotion == PitchMotion.Down, !change.Plausible, isLit);
         if (!made.TryGetValue(key, out var card)) made[key] = card = Card(change, isLit);
-        if (isLit) canvas.Fill(new(area.Left + ScreenLayout.Side, area.Top + 22, area.Right - 24, area.Bottom - 44), ScreenLayout.Lit);
+        if (isLit) canvas.Fill(new(area.Left + ScreenLayout.Side, area.Top + 22, area.Left + LitRight, area.Bottom - 44), ScreenLayout.Lit);
         canvas.Lay(card, area.Left, area.Top);
         return area;
     }
@@ -56,10 +57,13 @@ internal sealed class ChangeCards(string syllable, Draughtsman pen)
         var second = change.Plausible ? change.Kind == ChangeKind.SoftTongue ? $"“{syllable}”" : "" : "too fast for the arm";
         var shapes = new List<XElement> { MarkShape(change) };
         var face = isLit ? Face.PageStrong : Face.Page;
-        shapes.Add(Print.Text(face, 52, WordLeft, second.Length > 0 ? 94 : 116, WordOf(change)));
-        if (second.Length > 0) shapes.Add(Print.Text(Face.PageItalic, 40, WordLeft, 148, second));
+        shapes.Add(Print.Text(face, Fitting(face, 52, WordOf(change)), WordLeft, second.Length > 0 ? 94 : 116, WordOf(change)));
+        if (second.Length > 0) shapes.Add(Print.Text(Face.PageItalic, Fitting(Face.PageItalic, 40, second), WordLeft, 148, second));
         return pen.Paint(ScreenLayout.Card.Width, ScreenLayout.Card.Height, ink, [.. shapes]);
     }
+
+    // A word that would run over the card's edge is set smaller.
+    private double Fitting(Face face, double size, string word) => Math.Min(size, size * Widest / pen.WidthOf(face, size, word));
 
     private static XElement MarkShape(NoteChange change)
     {

@@ -14,6 +14,7 @@ internal sealed class SlidePicture
 {
     // Within the slide's area: the tubes' middles, the foot of the scale, and the hand's plate with the setting's name.
     private const int UpperTube = 92, LowerTube = 140, ScaleTop = 164, NumberBase = 214, PlateTop = 8, PlateHeight = 54;
+    private const double PlateSize = 44;
     private const int ValveLeft = 30, ValveStep = 74, ValveTop = 62, Right = 1320, Overlap = 6;
     private readonly Picture still, outer;
     private readonly Dictionary<SlideSetting, Picture> plates;
@@ -33,7 +34,7 @@ internal sealed class SlidePicture
         var length = (int)(dotsPerCm * (instrument.FurthestTravel.Value + Overlap));
         (pistonUp, pistonDown) = (Piston(pen, down: false), Piston(pen, down: true));
         (still, outer) = (Still(instrument, length, pen), Outer(length, pen));
-        plates = settings.Distinct().ToDictionary(s => s, s => Plate(s.Label, pen));
+        plates = settings.Distinct().ToDictionary(s => s, s => Plate(s, pen));
     }
 
     /// <summary>Dots from the area's left edge to the hand.</summary>
@@ -97,12 +98,21 @@ internal sealed class SlidePicture
             Print.Element("path", Print.Is("d", $"M26 {LowerTube + 14} L18 {ScaleTop - 1} L34 {ScaleTop - 1} Z"), Print.Is("fill", "#26221c"), Print.Is("stroke", "none")));
     }
 
-    private static Picture Plate(string label, Draughtsman pen)
+    // As on the sheet: the valve in the plain face, the position in the bold one, no space between.
+    private static Picture Plate(SlideSetting setting, Draughtsman pen)
     {
-        var width = Math.Max(58, (int)pen.WidthOf(Face.MusicBold, 44, label) + 30) & ~1;
+        var valve = setting.Side.Label;
+        var position = setting.Label[valve.Length..].TrimStart();
+        var (first, all) = (Wide(Face.Music, valve), Wide(Face.Music, valve) + Wide(Face.MusicBold, position));
+        var width = Math.Max(58, (int)all + 30) & ~1;
+        var left = (width - all) / 2;
         return pen.Paint(width, PlateHeight + 10, ScreenLayout.Dark,
-            Print.Element("path", Print.Is("d", $"M3 3 L{width - 3} 3 L{width - 3} {PlateHeight - 3} L{(width / 2) + 9} {PlateHeight - 3} L{width / 2} {PlateHeight + 7} L{(width / 2) - 9} {PlateHeight - 3} L3 {PlateHeight - 3} Z"), Print.Is("fill", "#faf7f0"), Print.Is("stroke", "#26221c"), Print.Is("stroke-width", 4)),
-            Text(Face.MusicBold, 44, width / 2, 42, label));
+            [Print.Element("path", Print.Is("d", $"M3 3 L{width - 3} 3 L{width - 3} {PlateHeight - 3} L{(width / 2) + 9} {PlateHeight - 3} L{width / 2} {PlateHeight + 7} L{(width / 2) - 9} {PlateHeight - 3} L3 {PlateHeight - 3} Z"), Print.Is("fill", "#faf7f0"), Print.Is("stroke", "#26221c"), Print.Is("stroke-width", 4)),
+            .. Told(Face.Music, left, valve), .. Told(Face.MusicBold, left + first, position)]);
+
+        double Wide(Face face, string text) => text.Length == 0 ? 0 : pen.WidthOf(face, PlateSize, text);
+
+        IEnumerable<XElement> Told(Face face, double at, string text) => text.Length == 0 ? [] : [Print.Text(face, PlateSize, at, 42, text)];
     }
 
     private static Picture Piston(Draughtsman pen, bool down)

@@ -13,7 +13,7 @@ public sealed class SpoiltExampleTests : IDisposable
     [Theory]
     [InlineData("--as is 'wobbly'; it may be clean, smeared, slow-slide, late-tongue, early-tongue, hard-tongue, stopped-air, no-tongue, cracked, sharp, hurried-slide, tongued or uneven-air.", "--as", "wobbly")]
     [InlineData("--amount of smeared must be 30 to 320 ms, not 500: the pitch's way", "--as", "smeared", "--amount", "500")]
-    [InlineData("--amount of hard-tongue must be 17 to 28 dB, not 5: how deep", "--as", "hard-tongue", "--amount", "5")]
+    [InlineData("--amount of hard-tongue must be 17 to 27 dB, not 5: how deep", "--as", "hard-tongue", "--amount", "5")]
     [InlineData("--amount of stopped-air must be 20 to 300 ms, not 10: how long the level lies more than 20 dB down; what hardly outlasts the 13 ms, on low notes two periods, that hearing takes together is no silence yet.", "--as", "stopped-air", "--amount", "10")]
     [InlineData("--amount is 'much'; it must be a number", "--as", "smeared", "--amount", "much")]
     [InlineData("--amount needs --as with a fault: smeared", "--amount", "50")]
@@ -58,6 +58,14 @@ public sealed class SpoiltExampleTests : IDisposable
         var head = System.Text.Encoding.UTF8.GetString(File.ReadAllBytes(At("x.wav")).AsSpan(0, 600));
         Assert.Contains("(play-along, hard-tongue on purpose)", head);
         Assert.Contains("The examples are wrong on purpose: hard-tongue, 25 dB.", head);
+    }
+
+    [Fact]
+    public void A_tongue_too_early_to_be_told_from_a_break_is_moved_and_that_is_said()
+    {
+        string[] options = ["sound", Hill, "-o", At("x.wav"), "--turns", "example", "--policy", "every-note", "--prefer", "plain-positions", "--as", "early-tongue", "--amount"];
+        Assert.Contains("of them the partial changes too, and 20 ms are played there", Flat(CommandLine.Run([.. options, "12"]).Error));
+        Assert.DoesNotContain("the partial changes too", Flat(CommandLine.Run([.. options, "20"]).Error));
     }
 
     [Fact]

@@ -116,6 +116,36 @@ public class StandScreenTests
     }
 
     [Fact]
+    public void No_word_runs_over_the_edge_of_its_card()
+    {
+        var sheet = FilmParts.Melody("crooked-lane");
+        var (screen, score) = Screen(sheet);
+        var hurried = score.Changes.First(c => !c.Change.Plausible);
+        var frame = screen.Frame(hurried.On + 0.01);
+        for (var y = ScreenLayout.Card.Top + 4; y < Height - 48; y++)
+        {
+            for (var x = ScreenLayout.Card.Right - 34; x < ScreenLayout.Card.Right; x++)
+                Assert.True(frame[(y * Width) + x] > Light(ScreenLayout.Lit) - 3, $"ink at {x}, {y}");
+        }
+    }
+
+    [Fact]
+    public void A_valve_and_its_flat_position_are_one_word_on_the_plate()
+    {
+        var sheet = FilmParts.Melody("crooked-lane");
+        var (screen, _) = Screen(sheet);
+        var note = sheet.Plan.Notes.First(n => n.Setting!.Label.Contains(' '));
+        var frame = screen.Frame(FilmParts.LeadIn.Value + note.Note.StartTime.Value + (note.Note.Duration.Value / 2));
+        var hand = ScreenLayout.Slide.Left + screen.Slide.HandAt(note.Setting!.Travel.Value);
+
+        // Columns with ink within the plate's frame.
+        var inked = Enumerable.Range(hand - 60, 120).Where(x => Enumerable.Range(ScreenLayout.Slide.Top + 18, 36).Any(y => frame[(y * Width) + x] < 120)).ToList();
+        var within = inked.Where(x => Enumerable.Range(ScreenLayout.Slide.Top + 18, 36).Any(y => frame[(y * Width) + x] > 200)).ToList();
+        Assert.True(within.Count > 30);
+        Assert.InRange(within.Zip(within.Skip(1), (a, b) => b - a).Max(), 1, 8);
+    }
+
+    [Fact]
     public void Two_systems_never_reach_into_one_another()
     {
         foreach (var text in TestParts.Texts)

@@ -11,6 +11,8 @@ public class VoiceTests
 {
     private static readonly VoiceSettings Steady = new() { Wander = new(0), Unevenness = new(0), Room = new(-200), Air = new(-200) };
 
+    private const string Changeful = "Bb3:1~ A3:1~ D4:1~ F3:1~ Bb2:1~ C3:1~ Bb3:1~ E3:1~ Bb3:1~ G3:1";
+
     public static TheoryData<string, string> Range() => new()
     {
         { "E1", "bass-independent" }, { "Bb1", "tenor-f" }, { "E2", "tenor-f" }, { "B2", "tenor-f" }, { "F3", "tenor-f" }, { "Bb3", "tenor-f" },
@@ -54,7 +56,7 @@ public class VoiceTests
         Assert.True(struck.Count >= 5);
         var take = Voice.Render(plan, new FaultOrder(fault, amount, []).On(plan));
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
-        var limit = fault == Fault.HardTongue ? 1.2 : 5;
+        var limit = fault == Fault.HardTongue ? 1.0 : 5.0;
         foreach (var change in struck)
         {
             var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
@@ -68,12 +70,12 @@ public class VoiceTests
     [InlineData(Fault.HardTongue, 18)]
     [InlineData(Fault.HardTongue, 27)]
     [InlineData(Fault.HardTongue, 25)]
-    [InlineData(Fault.LateTongue, 12)]
-    [InlineData(Fault.LateTongue, 20)]
     [InlineData(Fault.LateTongue, 30)]
+    [InlineData(Fault.LateTongue, 35)]
     [InlineData(Fault.LateTongue, 45)]
     [InlineData(Fault.LateTongue, 90)]
     [InlineData(Fault.EarlyTongue, 20)]
+    [InlineData(Fault.EarlyTongue, 30)]
     [InlineData(Fault.EarlyTongue, 45)]
     [InlineData(Fault.EarlyTongue, 130)]
     public void Where_the_partial_changes_too_a_tongue_is_as_large_as_it_was_asked_for(Fault fault, double amount)
@@ -89,8 +91,20 @@ public class VoiceTests
             var (truth, reading) = (take.Truth.Changes[change.Index], heard.Changes[change.Index]);
             var wanted = fault == Fault.EarlyTongue ? -amount : amount;
             Assert.Equal(wanted, Figure(fault, truth.Glide, truth.TongueOffset, truth.Dip, truth.Gap)!.Value, 1.0);
-            Assert.Equal(wanted, Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap)!.Value, fault != Fault.HardTongue ? 5 : amount > 25 ? 2 : 1.5);
+            Assert.Equal(wanted, Figure(fault, reading.Glide, reading.TongueOffset, reading.Dip, reading.Gap)!.Value, fault == Fault.HardTongue ? 1.0 : 5.0);
         }
+    }
+
+    [Fact]
+    public void Nearer_to_a_break_than_can_be_told_no_tongue_comes()
+    {
+        var plan = PlanOf("E3:3/2~ Bb3:3/2", "tenor-straight");
+        var change = plan.Changes[0];
+        Assert.Equal(Playing.Of(plan, change, Fault.EarlyTongue, 20), Playing.Of(plan, change, Fault.EarlyTongue, 10));
+        Assert.NotEqual(Playing.Of(plan, change, Fault.EarlyTongue, 20), Playing.Of(plan, change, Fault.EarlyTongue, 25));
+        Assert.Equal(Playing.Of(plan, change, Fault.LateTongue, 30), Playing.Of(plan, change, Fault.LateTongue, 12));
+        var one = PlanOf("A3:3/2~ G3:3/2", "tenor-straight");
+        Assert.Equal(-10, Playing.Of(one, one.Changes[0], Fault.EarlyTongue, 10).DipOffset.Milliseconds, 1e-9);
     }
 
     [Theory]
@@ -181,15 +195,31 @@ public class VoiceTests
     }
 
     [Fact]
-    public void The_kernel_allocates_nothing()
+    public void The_kernel_allocates_nothing_whatever_changes_it_plays_through()
     {
-        var plan = PlanOf("Bb3:8", "tenor-straight");
-        var voice = Voice.Open(plan, Playing.Clean(plan));
+        // Slides, breaks, lip slurs, an octave, a silence, notes that swell: worked out before, so that what is left is the air and its sound.
+        var plan = PlanOf(Changeful, "tenor-straight");
+        var voice = Voice.Open(plan, new FaultOrder(Fault.StoppedAir, null, [3]).On(plan), new() { Vibrato = new(20) });
+        voice.ShapeUpTo(plan.Changes.Length);
         var buffer = new float[4800];
-        for (var i = 0; i < 20; i++) voice.Read(buffer);
+        voice.Read(buffer);
         var before = GC.GetAllocatedBytesForCurrentThread();
-        for (var i = 0; i < 20; i++) voice.Read(buffer);
+        var read = 0;
+        while (voice.Read(buffer) is > 0 and var n) read += n;
         Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        Assert.True(read > 8 * 48_000);
+    }
+
+    [Fact]
+    public void What_working_out_a_change_leaves_behind_is_a_few_small_records()
+    {
+        var plan = PlanOf(Changeful, "tenor-straight");
+        var performance = new FaultOrder(Fault.LateTongue, null, []).On(plan);
+        var voice = Voice.Open(plan, performance);
+        voice.ShapeUpTo(1);
+        var before = GC.GetAllocatedBytesForCurrentThread();
+        voice.ShapeUpTo(plan.Changes.Length);
+        Assert.InRange((GC.GetAllocatedBytesForCurrentThread() - before) / (plan.Changes.Length - 2), 1, 12_000);
     }
 
     [Fact]
