@@ -1,4 +1,8 @@
 // Plays the voices of a play-along together, each at its own level, with a line on the notes in time with the sound.
+import { Strand } from "./strand.js";
+
+/** Seconds between the wish and the sound, so that all voices begin together. */
+const Lead = 0.03;
 
 /** A play-along of one piece: fetched when first played, again when what is asked changes. */
 export class Along {
@@ -23,17 +27,14 @@ export class Along {
     const query = this.query();
     if (this.made?.query === query) return this.made;
     this.status.textContent = "Making it …";
-    this.context ??= new AudioContext();
     const get = async name => {
       const answer = await fetch(`/music/${this.piece}/along/${name}?${query}`);
       if (!answer.ok) throw new Error(await answer.text());
       return answer;
     };
-    const map = await (await get("moments.json")).json();
-    const voices = await Promise.all([...this.box.querySelectorAll("[data-voice]")].map(async slider => {
-      const sound = await this.context.decodeAudioData(await (await get(`${slider.dataset.voice}.wav`)).arrayBuffer());
-      return { name: slider.dataset.voice, sound };
-    }));
+    const strand = async slider => new Strand(slider.dataset.voice, await get(`${slider.dataset.voice}.samples`));
+    const [map, ...voices] = await Promise.all([get("moments.json").then(a => a.json()), ...[...this.box.querySelectorAll("[data-voice]")].map(strand)]);
+    if (this.context?.sampleRate !== voices[0].rate) this.context = new AudioContext({ sampleRate: voices[0].rate }); // so that pieces of sound meet sample by sample
     this.status.textContent = "";
     return this.made = { query, map, voices };
   }
@@ -47,8 +48,12 @@ export class Along {
     try {
       const made = await this.load();
       await this.context.resume();
-      this.start(made);
+      const { from, to } = this.stretch(made.map);
+      const loop = this.box.querySelector("#along-loop").checked;
+      await Promise.all(made.voices.map(v => loop ? v.upTo(Math.round(to * v.rate)) : v.ready(from)));
+      this.start(made, from, to, loop);
     } catch (e) {
+      this.made = null;
       this.status.textContent = e.message;
     } finally {
       this.making = false;
@@ -73,27 +78,23 @@ export class Along {
     return { from, to };
   }
 
-  start(made) {
-    const { from, to } = this.stretch(made.map);
-    const loop = this.box.querySelector("#along-loop").checked;
-    const at = this.context.currentTime + 0.1;
-    const gains = {}, sources = [];
-    for (const { name, sound } of made.voices) {
-      const source = new AudioBufferSourceNode(this.context, { buffer: sound, loop, loopStart: from, loopEnd: to });
-      gains[name] = new GainNode(this.context, { gain: this.levelOf(name) });
-      source.connect(gains[name]).connect(this.context.destination);
-      loop ? source.start(at, from) : source.start(at, from, to - from);
-      sources.push(source);
+  start(made, from, to, loop) {
+    const rate = this.context.sampleRate;
+    const at = Math.ceil((this.context.currentTime + Lead) * rate) / rate;
+    const gains = {}, ends = [];
+    for (const voice of made.voices) {
+      const gain = gains[voice.name] = new GainNode(this.context, { gain: this.levelOf(voice.name) });
+      gain.connect(this.context.destination);
+      ends.push(voice.play(this.context, gain, { at, from, to, loop }));
     }
-    sources[0].onended = () => this.playing?.sources === sources && this.stop();
-    this.playing = { sources, gains, at, from, to, loop, map: made.map };
+    this.playing = { ends, gains, at, from, to, loop, map: made.map };
     this.box.querySelector("[data-play]").textContent = "Stop";
     this.box.dispatchEvent(new CustomEvent("started"));
     this.draw();
   }
 
   stop() {
-    for (const source of this.playing?.sources ?? []) source.stop();
+    for (const end of this.playing?.ends ?? []) end();
     this.playing = null;
     this.box.querySelector("[data-play]").textContent = "Play";
     document.querySelectorAll(".cursor").forEach(c => c.remove());
@@ -118,6 +119,7 @@ export class Along {
   draw() {
     if (!this.playing) return;
     const t = this.now();
+    if (!this.playing.loop && t >= this.playing.to) return this.stop();
     this.place = placeAt(this.playing.map, t);
     show(this.place);
     this.clock.textContent = `${Math.floor(t / 60)}:${String(Math.floor(t % 60)).padStart(2, "0")}`;

@@ -356,4 +356,19 @@ public class MusicTests
         Assert.Equal(HttpStatusCode.BadRequest, wrong.StatusCode);
         Assert.Equal("0 quarter notes a minute cannot be played; 10 to 400 can.", await wrong.TextAsync());
     }
+
+    [Fact]
+    public async Task A_voice_that_runs_while_it_is_heard_has_the_samples_of_its_file()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        var running = await workbench.GetAsync("/music/1/along/example.samples?tempo=100");
+        var file = Seamwright.Audio.WavFile.Read(new MemoryStream(await (await workbench.GetAsync("/music/1/along/example.wav?tempo=100")).BytesAsync()), "example").Value;
+        Assert.Equal($"{file.Rate.Value}", running.Headers.GetValues("Samples-Rate").Single());
+        var samples = System.Runtime.InteropServices.MemoryMarshal.Cast<byte, short>(await running.BytesAsync()).ToArray();
+        Assert.Equal(file.Samples.Length, samples.Length);
+        Assert.True(samples.Zip(file.Samples.ToArray()).All(x => Math.Abs((x.First / 32767.0) - x.Second) < 1e-4));
+        Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/music/1/along/kazoo.samples")).StatusCode);
+        Assert.Equal("0 quarter notes a minute cannot be played; 10 to 400 can.", await (await workbench.GetAsync("/music/1/along/example.samples?tempo=0")).TextAsync());
+    }
 }

@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -16,6 +17,12 @@ internal static class AlongFeature
 {
     private const double Slowest = 10, Fastest = 400;
 
+    /// <summary>Samples a second, beside a voice's samples.</summary>
+    public const string RateHeader = "Samples-Rate";
+
+    // A sixth of a second at 48 kHz.
+    private const int AtOnce = 8192;
+
     public static void MapAlong(this IEndpointRouteBuilder app)
     {
         app.MapGet("/music/{id:long}/along/moments.json", (PlannedPieces planned, long id, [AsParameters] Wish wish) => On(planned, id, wish, s =>
@@ -24,6 +31,8 @@ internal static class AlongFeature
             TimeMapJson.Write(s, "", json);
             return Results.Bytes(json.ToArray(), "application/json");
         }));
+        app.MapGet("/music/{id:long}/along/{voice}.samples", (PlannedPieces planned, HttpResponse response, long id, string voice, [AsParameters] Wish wish) => On(planned, id, wish, s =>
+            Alone(s.Settings, voice) is { } alone ? Running(s with { Settings = alone }, response) : Pages.NotFound()));
         app.MapGet("/music/{id:long}/along/{voice}.wav", (PlannedPieces planned, long id, string voice, [AsParameters] Wish wish) => On(planned, id, wish, s =>
             Alone(s.Settings, voice) is { } alone ? Wav(s with { Settings = alone }) : Pages.NotFound()));
     }
@@ -58,6 +67,26 @@ internal static class AlongFeature
             "chords" => silent with { Chords = true, Turns = Turns.YouOnly },
             _ => null,
         };
+    }
+
+    // 16 bits, little-endian, as they are made: the browser begins to play long before the last of them.
+    private static IResult Running(Schedule schedule, HttpResponse response)
+    {
+        response.Headers[RateHeader] = schedule.Rate.Value.ToString(System.Globalization.CultureInfo.InvariantCulture);
+        response.ContentLength = schedule.Length * (long)sizeof(short);
+        return Results.Stream(async stream =>
+        {
+            var feed = PlayAlongMaker.Sound(schedule);
+            var (samples, bytes) = (new float[AtOnce], new byte[AtOnce * sizeof(short)]);
+            for (long at = 0; at < schedule.Length && !response.HttpContext.RequestAborted.IsCancellationRequested;)
+            {
+                var read = feed.Read(samples.AsSpan(0, (int)Math.Min(AtOnce, schedule.Length - at)));
+                if (read == 0) break;
+                for (var i = 0; i < read; i++) BinaryPrimitives.WriteInt16LittleEndian(bytes.AsSpan(i * sizeof(short)), (short)Math.Clamp(Math.Round(samples[i] * short.MaxValue), short.MinValue, short.MaxValue));
+                await stream.WriteAsync(bytes.AsMemory(0, read * sizeof(short))).ConfigureAwait(false);
+                at += read;
+            }
+        }, "application/octet-stream");
     }
 
     private static IResult Wav(Schedule schedule)
