@@ -93,6 +93,12 @@ internal sealed class Fourier
     private static void Parted(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
     {
         var k = 0;
+        if (re0.Length == 4 && Vector128.IsHardwareAccelerated)
+        {
+            FourParted(re0, im0, re1, im1, cos, sin);
+            return;
+        }
+
         for (; k + Vector<float>.Count <= re0.Length; k += Vector<float>.Count)
         {
             var (c, s) = (new Vector<float>(cos[k..]), new Vector<float>(sin[k..]));
@@ -110,6 +116,18 @@ internal sealed class Fourier
             (re0[k], im0[k]) = (re0[k] + re1[k], im0[k] + im1[k]);
             (re1[k], im1[k]) = ((r * cos[k]) - (i * sin[k]), (r * sin[k]) + (i * cos[k]));
         }
+    }
+
+    private static void FourParted(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
+    {
+        var (c, s) = (Vector128.Create(cos), Vector128.Create(sin));
+        var (r0, i0) = (Vector128.Create<float>(re0), Vector128.Create<float>(im0));
+        var (r1, i1) = (Vector128.Create<float>(re1), Vector128.Create<float>(im1));
+        (r0 + r1).CopyTo(re0);
+        (i0 + i1).CopyTo(im0);
+        var (r, i) = (r0 - r1, i0 - i1);
+        ((r * c) - (i * s)).CopyTo(re1);
+        ((r * s) + (i * c)).CopyTo(im1);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

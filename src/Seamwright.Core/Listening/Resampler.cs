@@ -56,7 +56,8 @@ internal sealed class Resampler
         }
 
         input.Append(samples);
-        for (; (next * down / up) + half < input.Length; next++) output.Append(At(next));
+        var end = Math.Max(next, (((input.Length - half) * up) + down - 1) / down);
+        Fill(output, end);
         input.Forget((next * down / up) - half);
     }
 
@@ -65,7 +66,7 @@ internal sealed class Resampler
     {
         if (up == down) return;
         var count = ((input.Length * up) + down - 1) / down;
-        for (; next < count; next++) output.Append(At(next));
+        Fill(output, count);
     }
 
     /// <summary>The defining sum, evaluated directly.</summary>
@@ -81,6 +82,13 @@ internal sealed class Resampler
         }
 
         return sum;
+    }
+
+    private void Fill(SlidingBuffer output, long end)
+    {
+        if (end <= next) return;
+        var room = output.Room((int)(end - next));
+        for (var i = 0; i < room.Length; i++) room[i] = At(next++);
     }
 
     private float At(long n)

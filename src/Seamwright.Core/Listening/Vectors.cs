@@ -26,6 +26,15 @@ internal static class Vectors
         }
 
         for (; i + step <= a.Length; i += step) s0 += Load(ref x, i) * Load(ref y, i);
+        if (i < a.Length && a.Length >= step)
+        {
+            // The last whole vector once more: of it only what is not counted yet.
+            var last = a.Length - step;
+            var uncounted = Vector.GreaterThanOrEqual(Vector.CreateSequence(last, 1), new Vector<int>(i));
+            s1 += Vector.ConditionalSelect(uncounted, Load(ref x, last) * Load(ref y, last), Vector<float>.Zero);
+            i = a.Length;
+        }
+
         var total = Vector.Sum(s0 + s1 + (s2 + s3));
         for (; i < a.Length; i++) total += a[i] * b[i];
         return total;
