@@ -58,6 +58,7 @@ internal sealed class GlideFit
     private readonly double lowHz;
     private readonly double firstHz;
     private readonly double tubeRatio;
+    private readonly double[] misfits;
     private readonly double[] averaged = new double[Stretches];
     private readonly double[] stretchWeights = new double[Stretches];
 
@@ -80,6 +81,7 @@ internal sealed class GlideFit
         var used = Enumerable.Range(first, last - first + 1).Where(i => (i - first) % step == 0 && Usable(curve, i)).ToArray();
         times = [.. used.Select(curve.Time)];
         cents = [.. used.Select(i => 1200 * Math.Log2(curve.Hz[i] / from))];
+        misfits = new double[(times.Length + Vector<double>.Count - 1) / Vector<double>.Count * Vector<double>.Count];
         weights = [.. used.Select(i => Math.Clamp((curve.Strength[i] - 0.5) / 0.4, 0.05, 1))];
         gridStart = curve.Time(first) - Margin;
         count = (int)((curve.Time(last) + Margin - gridStart) / GridStep) + 2;
@@ -148,11 +150,15 @@ internal sealed class GlideFit
         var (start, end) = (shape.Start, shape.End);
         shape.At(gridStart, GridStep, span, path);
         for (var i = 0; i < sums.Length - 1; i++) sums[i + 1] = sums[i] + path[i];
-        for (var i = 0; i < times.Length; i++)
+        for (var i = 0; i < times.Length; i++) misfits[i] = cents[i] - Read(times[i], start, end);
+        for (var i = 0; i < misfits.Length; i += Vector<double>.Count)
         {
-            var off = cents[i] - Read(times[i], start, end);
-            residuals[i] = weights[i] * Believable * Math.Tanh(off / Believable);
+            // tanh of what is off, in units of what can be believed.
+            var grown = Vector.Exp(new Vector<double>(misfits, i) * (2 / Believable));
+            (Vector<double>.One - (new Vector<double>(2) / (grown + Vector<double>.One))).CopyTo(misfits, i);
         }
+
+        for (var i = 0; i < times.Length; i++) residuals[i] = weights[i] * Believable * misfits[i];
 
         // While nothing is periodic the readings favour the shorter period; the middle of that moment is the better witness.
         residuals[^2] = p.Length == 2 ? 0 : Math.Sqrt(times.Length) * WholeJump * (1 - shape.Jump);

@@ -88,7 +88,16 @@ internal sealed class Resampler
     {
         if (end <= next) return;
         var room = output.Room((int)(end - next));
-        for (var i = 0; i < room.Length; i++) room[i] = At(next++);
+        var i = 0;
+        if (phases == 1)
+        {
+            // One set of taps for all: four samples share each reading of it.
+            for (; i < room.Length && (next * down) - half + 1 < 0; i++) room[i] = At(next++);
+            for (; i + 4 <= room.Length && ((next + 3) * down) + half < input.Length; i += 4, next += 4)
+                Vectors.FourDots(table, input.Slice((next * down) - half + 1, (3 * down) + table.Length), down, room.Slice(i, 4));
+        }
+
+        for (; i < room.Length; i++) room[i] = At(next++);
     }
 
     private float At(long n)
