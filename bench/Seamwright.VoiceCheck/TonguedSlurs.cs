@@ -50,16 +50,20 @@ internal static class TonguedSlurs
         var off = told.Select(t => t.Off).OfType<double>().Order().ToList();
         Console.WriteLine($"{(kind == ChangeKind.NaturalSlur ? "natural" : "valve"),-8}{name,-20}{told.Count,5}{Count(Verdict.TongueHeard),9}{Count(Verdict.CannotTell),6}{Count(Verdict.AirStopped),13}{Count(Verdict.TooHard),6}{Count(Verdict.Cracked),9}"
             + $"{told.Count(t => t.Judgement.Verdicts.Any(v => v is not (Verdict.Clean or Verdict.TongueHeard or Verdict.CannotTell or Verdict.AirStopped or Verdict.TooHard or Verdict.Cracked))),7}"
+            + (name == "clean" ? string.Concat(told.Where(t => t.Judgement.Verdicts.Contains(Verdict.TongueHeard)).Select(t => $"\n   {t.Where}")) : "")
             + (off.Count == 0 ? "" : $"{off[off.Count / 2],8:0}{off[0],6:0}{off[^1],5:0}"));
     }
 
-    private static IEnumerable<(ChangeJudgement Judgement, double? Off)> Told(string horn, ChangeKind kind, Func<ChangeExecution, ChangeExecution> played, Fault fault)
+    private static IEnumerable<(ChangeJudgement Judgement, double? Off, string Where)> Told(string horn, ChangeKind kind, Func<ChangeExecution, ChangeExecution> played, Fault fault)
     {
         var plan = Pairs.Plan(Catalogue.Find(horn)!, new PlanSettings(), 1, [.. Notes.Select(Pitch.Parse)]);
         var performance = Playing.Clean(plan) with { Changes = [.. plan.Changes.Select(c => c.Kind == kind ? played(Playing.Of(plan, c, fault)) : Playing.Of(plan, c, Fault.None))] };
         var take = Voice.Render(plan, performance);
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
         var judged = Diagnostician.Judge(heard, plan);
-        return plan.Changes.Where(c => c.Kind == kind).Select(c => (judged.Changes[c.Index], heard.Changes[c.Index].TongueOffset?.Milliseconds));
+        return plan.Changes.Where(c => c.Kind == kind).Select(c => (judged.Changes[c.Index], heard.Changes[c.Index].TongueOffset?.Milliseconds, Where(c)));
+
+        string Where(NoteChange c) =>
+            $"{horn} {plan.Notes[c.FromNote].Note.Pitch}-{plan.Notes[c.ToNote].Note.Pitch}: made {take.Truth.Changes[c.Index].TongueOffset?.Milliseconds:0} ms, heard {heard.Changes[c.Index].TongueOffset?.Milliseconds:0} ms, {string.Join("; ", judged.Changes[c.Index].Findings.Select(f => f.Basis))}";
     }
 }

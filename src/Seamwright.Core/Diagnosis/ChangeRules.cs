@@ -113,7 +113,9 @@ internal static class ChangeRules
         if (c.Heard.Doubts.Any(d => d is Doubt.Echo or Doubt.OtherSound)) return [];
         if (Readings.Dip(c.Heard) is not { } dip || dip.Against(c.Limits.TongueDip.Value) != Standing.Beyond) return [];
         if (Readings.Tongue(c.Heard, Seconds.Zero, c.Limits.TongueTogether) is not (var before, false) || before.Value <= c.Limits.TongueTogether.Value) return [];
-        return Exceeds(c, before, c.Limits.TongueTogether.Value, Verdict.TongueHeard, $"no tongue was asked for and the level dips by {DecibelsUnit.Of(dip)} before the partial breaks, by", Milliseconds);
+
+        // Both lie within what one hears as one moment: only the whole interval settles it.
+        return Exceeds(c, before with { JustNoticed = 0 }, c.Limits.TongueTogether.Value, Verdict.TongueHeard, $"no tongue was asked for and the level dips by {DecibelsUnit.Of(dip)} before the partial breaks, by", Milliseconds);
     }
 
     // A touch of the player's may be hidden by another sound, whose beating looks like one.
