@@ -25,7 +25,7 @@ internal sealed class LevelMeter(RoomAnswer room)
     {
         var lost = LostIn(a, b);
         var (over, tone) = Overshoot(curve, b, NewNote(dip, turn, a.Db > b.Db ? heard.Resolution!.Value.Value : double.PositiveInfinity));
-        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, tone, b.Sway, lost) };
+        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, tone, b.Sway, lost + (over * HiddenOf(heard.Resolution!.Value.Value))) };
         if (dip is not { } d)
         {
             heard = heard with { Dip = new(0), EarDip = new(0), Gap = Seconds.Zero, EarGap = Seconds.Zero, Below10 = Seconds.Zero };
@@ -140,6 +140,14 @@ internal sealed class LevelMeter(RoomAnswer room)
 
     private static Bounds<Seconds>? GapAround(DipFit.Result d) =>
         d.Below20 > 0 ? Around(d.Below20, d.WidthDeviation, 0.002, 0.05 * d.Below20, x => new Seconds(x)) : null;
+
+    // Share of a burst's height that a window hides: of a raised cosine as long as the longest soft touch, the shortest push there is.
+    private static double HiddenOf(double window)
+    {
+        const double Shortest = 0.045;
+        var x = Math.PI * Math.Min(1, window / Shortest);
+        return (1 - (Math.Sin(x) / x)) / 2;
+    }
 
     // A touch before the turn, by more than the window, lets a louder old note sound again: that is not the new one yet.
     private static double NewNote(DipFit.Result? dip, double turn, double window) =>
