@@ -61,6 +61,14 @@ public sealed class ScreenMaker(IEngraver engraver, EngraverFiles? files = null)
         }
     }
 
+    /// <summary>What the positions and signs of a part's sheet mean.</summary>
+    /// <param name="part">At concert pitch.</param>
+    /// <param name="plan">Made from this part.</param>
+    /// <param name="options">As for a sheet.</param>
+    /// <exception cref="EngravingException">A font is missing on this computer.</exception>
+    public ImmutableArray<ScreenSign> Signs(Part part, Plan plan, SheetOptions options) =>
+        [.. Legend.For([.. PlanGuide.Of(part, plan, options).Values], plan, PlainText.Short(options.Syllable, 8)).Select(e => new ScreenSign(e.Mark is { } mark ? ScreenInk.Of(new XElement(Print.Ns + "g", MarkShapes.Shape(mark)), fonts) : null, e.Sample, e.Meaning))];
+
     // A short rest of the part is taken along; a stretch ends where nothing is open.
     private static int EndOf(Part part, int from, int much, ImmutableHashSet<int> crossed)
     {
@@ -100,6 +108,12 @@ public sealed record ScreenMusic(XElement Definitions, ImmutableArray<ScreenSyst
     /// <summary>Where the next system begins; null where there is none.</summary>
     public ScreenPlace? Next { get; init; }
 }
+
+/// <summary>One sign of a sheet and what it means.</summary>
+/// <param name="Shape">About the origin, at most 320 wide and 220 high; null where the sign is text.</param>
+/// <param name="Sample">The text; may be empty.</param>
+/// <param name="Meaning">In a pupil's words.</param>
+public sealed record ScreenSign(XElement? Shape, string Sample, string Meaning);
 
 /// <summary>Where a system of a part begins.</summary>
 /// <param name="Bar">Index of its first bar.</param>

@@ -46,6 +46,26 @@ public sealed class LongPieceJourney
         await Assertions.Expect(page.Locator(".panel :focus")).ToHaveCountAsync(1);
     }
 
+    [Fact]
+    public async Task End_goes_to_the_last_note_even_while_the_rest_is_on_its_way()
+    {
+        await using var workbench = await OpenWorkbench.StartAsync(demo: false);
+        var page = await workbench.PageAsync("/");
+        var held = new TaskCompletionSource();
+        await page.RouteAsync("**/systems*", async route =>
+        {
+            await held.Task;
+            await route.ContinueAsync();
+        });
+        await page.Locator("input[type=file]").SetInputFilesAsync(new FilePayload { Name = "long.abc", MimeType = "text/plain", Buffer = System.Text.Encoding.UTF8.GetBytes(Tune) });
+        await page.WaitForURLAsync(workbench.Address + "/music/1");
+        await page.Locator(".score a.touch").First.FocusAsync();
+        await page.Keyboard.PressAsync("End");
+        held.SetResult();
+        await WholeAsync(page);
+        await Assertions.Expect(page.Locator(".score a.touch").Last).ToBeFocusedAsync();
+    }
+
     // Every note once and in order, and none of what was there before.
     private static async Task WholeAsync(IPage page, int least = 960)
     {

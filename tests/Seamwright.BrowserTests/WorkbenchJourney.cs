@@ -1,11 +1,6 @@
 using System.Text.RegularExpressions;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
-using Seamwright.Core.Instruments;
-using Seamwright.Core.Planning;
-using Seamwright.Core.Scores;
-using Seamwright.Core.Scores.MusicXml;
-using Seamwright.Core.Sound;
 using Seamwright.Tests;
 
 namespace Seamwright.BrowserTests;
@@ -13,22 +8,6 @@ namespace Seamwright.BrowserTests;
 /// <summary>A teacher and a pupil at the workbench, in a real browser whose microphone is a file.</summary>
 public sealed partial class WorkbenchJourney
 {
-    private const string Melody = "paper-boats";
-
-    // Of our own voice: what is proved here is the way from microphone to page, not the ear.
-    private static readonly Lazy<(Plan Plan, int Fault, string Wav, double Seconds)> Faulty = new(() =>
-    {
-        using var file = File.OpenRead(Path.Combine(Repository.Root, "src", "Seamwright.Cli", "Melodies", Melody + ".musicxml"));
-        var score = MusicXmlReader.Read(file, Melody).Value;
-        var plan = Planner.Plan(Unfolder.Play(PartChooser.Choose(score, Catalogue.Default).Value, score.Title).Value, Catalogue.Default).Value;
-        var change = plan.Changes.First(c => c.Kind == ChangeKind.SoftTongue && FaultAmounts.Applies(Fault.StoppedAir, c)).Index;
-        var sound = Voice.Render(plan, Playing.WithFaults(plan, new Dictionary<int, Fault> { [change] = Fault.StoppedAir }) with { LeadIn = new(1.5) });
-        var wav = Path.Combine(Directory.CreateTempSubdirectory("seamwright-microphone").FullName, "take.wav");
-        using var output = File.Create(wav);
-        Audio.WavFile.Write(output, new Core.Listening.Recording(sound.Samples, sound.Rate));
-        return (plan, change, wav, sound.Samples.Length / (double)sound.Rate.Value);
-    });
-
     [Fact]
     public async Task A_teacher_brings_a_piece_fixes_an_alternate_and_prints_the_sheet()
     {
@@ -49,7 +28,7 @@ public sealed partial class WorkbenchJourney
     [Fact]
     public async Task A_pupil_records_a_faulty_take_and_the_fault_stands_at_its_note()
     {
-        var (plan, fault, wav, seconds) = Faulty.Value;
+        var (plan, fault, wav, seconds) = InventedTakes.Faulty.Value;
         await using var workbench = await OpenWorkbench.StartAsync(wav);
         var page = await workbench.PageAsync("/");
         await page.GetByRole(AriaRole.Link, new() { Name = plan.Line.Title, Exact = true }).ClickAsync();
@@ -69,7 +48,7 @@ public sealed partial class WorkbenchJourney
     [Fact]
     public async Task A_page_that_goes_away_in_the_middle_loses_nothing_and_neither_does_a_server()
     {
-        await using var workbench = await OpenWorkbench.StartAsync(Faulty.Value.Wav);
+        await using var workbench = await OpenWorkbench.StartAsync(InventedTakes.Faulty.Value.Wav);
         var page = await workbench.PageAsync("/music/1/record");
         await page.Locator("#count-in").FillAsync("0");
         await page.Locator("#along").CheckAsync();
@@ -90,7 +69,7 @@ public sealed partial class WorkbenchJourney
     [Fact]
     public async Task Who_stops_during_the_count_in_has_recorded_nothing_and_is_told()
     {
-        await using var workbench = await OpenWorkbench.StartAsync(Faulty.Value.Wav);
+        await using var workbench = await OpenWorkbench.StartAsync(InventedTakes.Faulty.Value.Wav);
         var page = await workbench.PageAsync("/music/1/record");
         await page.Locator("#pace").FillAsync("0");
         await page.GetByRole(AriaRole.Button, new() { Name = "Record", Exact = true }).ClickAsync();
@@ -118,7 +97,7 @@ public sealed partial class WorkbenchJourney
     [Fact]
     public async Task The_live_lane_moves_with_the_sound()
     {
-        await using var workbench = await OpenWorkbench.StartAsync(Faulty.Value.Wav);
+        await using var workbench = await OpenWorkbench.StartAsync(InventedTakes.Faulty.Value.Wav);
         var page = await workbench.PageAsync("/live");
         await page.GetByRole(AriaRole.Button, new() { Name = "Listen" }).ClickAsync();
         await page.WaitForFunctionAsync("() => /^[A-G]/.test(document.querySelector('#live-pitch').textContent)", null, new() { Timeout = 60_000 });
@@ -134,7 +113,8 @@ public sealed partial class WorkbenchJourney
     {
         await using var workbench = await OpenWorkbench.StartAsync();
         var page = await workbench.PageAsync("/music/1");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true }).FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
         await page.WaitForSelectorAsync(".cursor", new() { State = WaitForSelectorState.Attached, Timeout = 90_000 });
 
         // The line against the sound: where it stands and where the map has the moment that is heard.
@@ -156,7 +136,10 @@ public sealed partial class WorkbenchJourney
             """);
         Assert.True(off.Length > 10);
         Assert.InRange(off.Order().ElementAt(off.Length / 2), 0, 0.020);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Stop" }).ClickAsync();
+
+        // Whoever began by keyboard ends by it.
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Stop" })).ToBeFocusedAsync();
+        await page.Keyboard.PressAsync("Enter");
         Assert.Equal(0, await page.Locator(".cursor").CountAsync());
         AssertQuiet(workbench);
     }
@@ -164,7 +147,8 @@ public sealed partial class WorkbenchJourney
     private static readonly string[] Pages =
     [
         "/", "/?search=nothing-has-this", "/music/1", "/music/1/record", "/takes", "/live", "/help/piece", "/music/write", "/practice", "/practice?kind=three-passes",
-        "/horns", "/horns/own-1", "/players", "/players/1", "/players/1/delete", "/books", "/books/1", "/takes/put-away", "/nowhere",
+        "/horns", "/horns/own-1", "/players", "/players/1", "/players/1/delete", "/books", "/books/1", "/takes/put-away",
+        "/takes/1", "/takes/1/next", "/takes/2/beside/1", "/takes/3", "/takes/4", "/nowhere",
     ];
 
     [Theory]
@@ -176,6 +160,7 @@ public sealed partial class WorkbenchJourney
     {
         await using var workbench = await OpenWorkbench.StartAsync();
         await FurnishAsync(await workbench.PageAsync("/help/music"));
+        await InventedTakes.BringAsync(workbench, InventedTakes.Each());
         foreach (var url in Pages)
         {
             var page = await workbench.PageAsync(url, width, dark);

@@ -17,6 +17,10 @@ public sealed record Diagnosis
 
     public required DiagnosisSummary Summary { get; init; }
 
+    /// <summary>Whether the recording is of this line: half of it was found, or half of a stretch of it in a recording that holds no more
+    /// tones from elsewhere. Where it is not, nothing is said about the playing.</summary>
+    public required bool IsRecognised { get; init; }
+
     /// <summary>One for each attempt of the take, same order; empty where the take tells no attempts apart.</summary>
     public ImmutableArray<AttemptJudgement> Attempts { get; init; } = [];
 

@@ -22,13 +22,14 @@ public static class Diagnostician
         var best = Attempts.BestOf(take);
         var transposed = best < 0 ? 0 : take.Attempts[best].Transposition;
         var (notes, changes) = Judge(take.Notes, take.Changes, transposed, plan, limits);
-        if (take.Notes.Any(n => n.Found) && !Extent.IsKnown(take, plan)) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
         var known = Extent.IsKnown(take, plan);
+        if (take.Notes.Any(n => n.Found) && !known) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
         ImmutableArray<AttemptJudgement> attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(a, i == best, plan, limits))];
         return new Diagnosis
         {
             Notes = notes,
             Changes = changes,
+            IsRecognised = known && take.Notes.Any(n => n.Found),
             Settings = limits,
             Aims = known ? Aim.Of(notes, changes, plan) : [],
             TonePairs = known ? TonePair.Of(take, plan) : [],
@@ -82,7 +83,7 @@ public static class Diagnostician
             OwnTuning = known ? own : null,
             TuningSlide = tune is null ? null : TuningWords.Slide(own!.Value.Cents, plan.Instrument),
             TempoRatio = known ? take.TempoRatio : null,
-            Overall = plan.Line.FromRecording ? Free(take, plan) : known ? Overall(Extent.Words(take, plan), TuningWords.Overall(own, tuning), take.TempoRatio) + Attempts.Words(take, best) : Unknown(found, take.Notes.Length),
+            Overall = plan.Line.FromRecording ? Free(take, plan) : known ? Overall(Extent.Words(take, plan), TuningWords.Overall(own, tuning), take.TempoRatio) + Attempts.Words(take, best) : Unknown(take, found),
         };
     }
 
@@ -103,8 +104,9 @@ public static class Diagnostician
     private static ChangeJudgement Unsaid(ChangeJudgement c) =>
         new() { Index = c.Index, Kind = c.Kind, Intent = c.Intent, Findings = [OtherPiece], Advice = "This is probably another piece.", Weight = 0 };
 
-    private static string Unknown(int found, int asked) =>
-        $"{(found == 0 ? "None" : $"Only {found}")} of {asked} notes {(found is 0 or 1 ? "was" : "were")} found: this is probably another piece, another key or a damaged recording, so tempo and tuning are not told.";
+    private static string Unknown(Take take, int found) => !take.Track.Frames.IsEmpty && take.Track.Frames.All(f => f.Pitch is null)
+        ? "No tone is heard in this recording."
+        : $"{(found == 0 ? "None" : $"Only {found}")} of {take.Notes.Length} notes {(found is 0 or 1 ? "was" : "were")} found: this is probably another piece, another key or a damaged recording, so tempo and tuning are not told.";
 
     private static string Overall(string notes, string pitch, double? tempo)
     {

@@ -26,9 +26,13 @@ internal static class Extent
         if (found == asked) return asked == 1 ? "The one note was found." : $"All {asked} notes were found.";
         if (RepeatLeftOut(take, plan)) return $"{found} of {asked} notes were found. The repeat was left out.";
         var (first, last) = Ends(take);
-        if (found == 0 || 2 * found >= asked) return $"{found} of {asked} notes {(found == 1 ? "was" : "were")} found.";
-        return $"{found} of {asked} notes were found, from {Place(plan, first)} to {Place(plan, last)}: the take is judged as far as it goes.";
+        if (found == 0 || (first == 0 && last == asked - 1)) return $"{found} of {asked} notes {(found == 1 ? "was" : "were")} found.";
+        return $"{found} of {asked} notes {(found == 1 ? "was" : "were")} found, from {Place(plan, first)} to {Place(plan, last)}: the take is judged as far as it goes.";
     }
+
+    /// <summary>Whether a note lies in the stretch that was played: where it begins and ends, <see cref="Words"/> says. Where nothing was
+    /// found, anything may have been played.</summary>
+    public static bool Holds(Take take, int note) => Ends(take) is var (first, last) && (last < 0 || (note >= first && note <= last));
 
     // All that is missing is a first time, with the ending that leads back, whose second time was played.
     private static bool RepeatLeftOut(Take take, Plan plan)

@@ -7,13 +7,14 @@ namespace Seamwright.Core.Diagnosis;
 /// <summary>What a take leaves open, one sentence each.</summary>
 internal static class UnknownThings
 {
-    /// <summary>Notes that were not found, then changes and notes about which nothing can be said, in order.</summary>
+    /// <summary>Notes of what was played that were not found, then changes and notes about which nothing can be said, in order.</summary>
     public static ImmutableArray<string> Of(Take take, Diagnosis diagnosis, Plan plan)
     {
         var lines = ImmutableArray.CreateBuilder<string>();
-        var lost = take.Notes.Where(n => !n.Found).ToList();
+        bool IsPlayed(int note) => !diagnosis.IsRecognised || Extent.Holds(take, note);
+        var lost = take.Notes.Where(n => !n.Found && IsPlayed(n.Index)).ToList();
         if (lost.Count > 0) lines.Add(Lost(lost, plan));
-        foreach (var stretch in Stretches(diagnosis)) lines.Add(Open(stretch, plan));
+        foreach (var stretch in Stretches(diagnosis.Changes.Where(c => IsPlayed(plan.Changes[c.Index].ToNote) && IsPlayed(plan.Changes[c.Index].FromNote)))) lines.Add(Open(stretch, plan));
 
         foreach (var note in take.Notes.Where(n => n.Found))
         {
@@ -25,9 +26,9 @@ internal static class UnknownThings
     }
 
     // Neighbours that are open for one reason are told together.
-    private static IEnumerable<(int First, int Last, string Basis)> Stretches(Diagnosis diagnosis)
+    private static IEnumerable<(int First, int Last, string Basis)> Stretches(IEnumerable<ChangeJudgement> changes)
     {
-        var open = diagnosis.Changes.SelectMany(c => c.Findings.Where(f => f.Verdict == Verdict.CannotTell).Select(f => (c.Index, f.Basis)).Distinct()).ToList();
+        var open = changes.SelectMany(c => c.Findings.Where(f => f.Verdict == Verdict.CannotTell).Select(f => (c.Index, f.Basis)).Distinct()).ToList();
         for (var i = 0; i < open.Count;)
         {
             var start = i++;
@@ -41,8 +42,8 @@ internal static class UnknownThings
         var (first, last, basis) = stretch;
         var place = TakeParts.PlaceOf(plan, plan.Changes[first]);
         return first == last
-            ? $"{place}, change {first}: {basis}"
-            : $"{place} to {TakeParts.PlaceOf(plan, plan.Changes[last])}, changes {first} to {last}: {basis}";
+            ? $"{place}: {basis}"
+            : $"{place} to {TakeParts.PlaceOf(plan, plan.Changes[last])}, {last - first + 1} changes: {basis}";
     }
 
     private static string Lost(List<HeardNote> lost, Plan plan)

@@ -13,21 +13,29 @@ public static class PositionLabel
     public const double NamedByNextFrom = 0.75;
 
     /// <summary>The label of a setting, for instance <c>4</c>, <c>♯2</c>, <c>F ♭2</c>, <c>D5</c>.</summary>
-    public static string Of(SlideSetting setting)
+    public static string Of(SlideSetting setting) => Of(setting.Side, setting.Position, setting.Semitone);
+
+    /// <summary>The label of a place of the slide.</summary>
+    /// <param name="side">The tube that sounds.</param>
+    /// <param name="position">In open-horn units, 1.0 closed.</param>
+    /// <param name="semitone">The side's own from closed, 0 or more.</param>
+    public static string Of(Side side, double position, int semitone)
     {
-        var position = OfPosition(setting.Position, Whole(setting));
+        var named = OfPosition(position, Whole(side, position, semitone));
 
         // "F ♭3": without the space a valve and a flat position read as a pitch.
-        var signed = !char.IsAsciiDigit(position[0]);
-        return setting.Side.Label + (signed && setting.Side.Label.Length > 0 ? " " : "") + position;
+        var signed = !char.IsAsciiDigit(named[0]);
+        return side.Label + (signed && side.Label.Length > 0 ? " " : "") + named;
     }
 
     /// <summary>The whole position that names a setting, 1 to 8.</summary>
-    public static int Whole(SlideSetting setting)
+    public static int Whole(SlideSetting setting) => Whole(setting.Side, setting.Position, setting.Semitone);
+
+    private static int Whole(Side side, double position, int semitone)
     {
-        if (setting.Side.Valves.IsEmpty) return setting.Semitone + 1;
-        var floor = Math.Floor(setting.Position);
-        return (int)(setting.Position - floor >= NamedByNextFrom ? floor + 1 : floor);
+        if (side.Valves.IsEmpty) return semitone + 1;
+        var floor = Math.Floor(position);
+        return (int)(position - floor >= NamedByNextFrom ? floor + 1 : floor);
     }
 
     private static string OfPosition(double position, int whole)

@@ -31,9 +31,9 @@ public sealed record NoteNaming(NoteLanguage Language, bool IsBFlatTreble = fals
         set => InForce.Value = value;
     }
 
-    /// <summary>The naming in force for those who read a clef: as it is written in B♭ treble.</summary>
-    /// <param name="clef">Null for any other.</param>
-    public static NoteNaming Under(Clef? clef) => clef == Clef.TrebleBb ? Current with { IsBFlatTreble = true } : Current;
+    /// <summary>The naming in force beside music in a clef: as it is written there, so that names and notes agree.</summary>
+    /// <param name="clef">Null for any but B♭ treble.</param>
+    public static NoteNaming Under(Clef? clef) => Current with { IsBFlatTreble = clef == Clef.TrebleBb };
 
     /// <summary>Does something while this naming is in force.</summary>
     public T While<T>(Func<T> work)

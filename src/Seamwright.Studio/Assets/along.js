@@ -40,8 +40,10 @@ export class Along {
 
   async toggle() {
     if (this.playing) return this.stop();
+    if (this.making) return;
     const button = this.box.querySelector("[data-play]");
-    button.disabled = true;
+    this.making = true; // not disabled: a button that is keeps no focus
+    button.setAttribute("aria-disabled", "true");
     try {
       const made = await this.load();
       await this.context.resume();
@@ -49,7 +51,8 @@ export class Along {
     } catch (e) {
       this.status.textContent = e.message;
     } finally {
-      button.disabled = false;
+      this.making = false;
+      button.removeAttribute("aria-disabled");
     }
   }
 

@@ -4,7 +4,7 @@ import { Sender, sixteen } from "./sender.js";
 const box = document.querySelector("#recorder");
 const [choice, startButton, stopButton, checkButton, clock, said, words] = ["#microphone", "#start", "#stop", "#check", "#clock", "#said", "#level-words"].map(s => document.querySelector(s));
 const bar = box.querySelector(".level");
-let context = null, stream = null, node = null, sender = null, rolling = false, counted = 0, clippedAt = -1e9, loudest = -90, quietest = 0, recordedFrom = 0;
+let context = null, stream = null, node = null, sender = null, rolling = false, counted = 0, clippedAt = -1e9, loudest = -90;
 
 /** Opens the microphone without anything that would bend the sound. */
 async function open() {
@@ -46,7 +46,7 @@ function heard(block) {
   const db = 10 * Math.log10(power / block.length + 1e-9);
   if (peak >= 0.99) clippedAt = performance.now();
   loudest = Math.max(loudest, db);
-  quietest = Math.min(quietest, db);
+  listenToRoom(power, block.length);
   show(db);
   if (!rolling) return;
   sender.add(sixteen(block));
@@ -55,12 +55,34 @@ function heard(block) {
   clock.textContent = `${Math.floor(s / 60)}:${String(s % 60).padStart(2, "0")}`;
 }
 
+// The quietest quarter of a second so far is the room's, if ever nobody played.
+const room = { power: 0, samples: 0, listened: 0, quietest: 0 };
+const LoudRoom = -45, NearTone = 25, FirstLook = 2;
+
+function listenToRoom(power, samples) {
+  room.power += power;
+  room.samples += samples;
+  if (room.samples < context.sampleRate / 4) return;
+  room.quietest = Math.min(room.quietest, 10 * Math.log10(room.power / room.samples + 1e-9));
+  room.listened += room.samples / context.sampleRate;
+  [room.power, room.samples] = [0, 0];
+}
+
+function forgetRoom() {
+  Object.assign(room, { power: 0, samples: 0, listened: 0, quietest: 0 });
+  loudest = -90;
+}
+
+/** Whether the room, as far as it was heard, covers the quiet moments of a take. */
+const isRoomLoud = () => !rolling && room.listened > FirstLook && room.quietest > Math.max(LoudRoom, loudest - NearTone);
+
 function show(db) {
   const clipped = performance.now() - clippedAt < 2000;
   bar.firstElementChild.style.setProperty("--level", `${Math.max(0, Math.min(100, (db + 60) / 0.6))}%`);
   bar.setAttribute("aria-valuenow", Math.round(db));
   bar.classList.toggle("clipped", clipped);
   const text = clipped ? "Too loud for the microphone: its tops are cut off. Turn it down or go further away."
+    : isRoomLoud() ? "It is never quiet here: rest for a moment. If it says so still, the room is loud: close the window, turn off what hums, or go nearer to the microphone."
     : loudest < -45 ? "Very quiet so far: play a long note, go nearer or turn the microphone up."
     : "The level is good.";
   if (words.textContent !== text) words.textContent = text;
@@ -160,7 +182,7 @@ async function stop() {
 startButton.addEventListener("click", start);
 stopButton.addEventListener("click", stop);
 checkButton.addEventListener("click", () => open().catch(e => say(wrong(e))));
-choice.addEventListener("change", () => { close(); open().catch(e => say(wrong(e))); });
+choice.addEventListener("change", () => { close(); forgetRoom(); open().catch(e => say(wrong(e))); });
 addEventListener("beforeunload", e => rolling && e.preventDefault());
 addEventListener("pagehide", () => rolling && sender.cut());
 
@@ -182,6 +204,6 @@ document.querySelector("#bring").addEventListener("submit", async e => {
     for (let i = 0; i < mono.length; i += 24000) sent.add(sixteen(mono.subarray(i, i + 24000)));
     location.href = await sent.end();
   } catch {
-    say(`This file cannot be used: ${why}`);
+    say(why);
   }
 });

@@ -109,10 +109,19 @@ document.addEventListener("keydown", e => {
   if (!way) return;
   e.preventDefault();
   const next = all[Math.min(all.length - 1, Math.max(0, all.indexOf(here) + way))];
-  here.setAttribute("tabindex", "-1");
+  goTo(here, next);
+
+  // The end of a long part may still be on its way.
+  const score = next.closest(".score");
+  if (e.key === "End" && score.querySelector(":scope > .more"))
+    score.addEventListener("whole", () => document.activeElement === next && goTo(next, [...score.querySelectorAll("a.touch")].at(-1)), { once: true });
+});
+
+function goTo(from, next) {
+  from.setAttribute("tabindex", "-1");
   next.setAttribute("tabindex", "0");
   next.focus();
-});
+}
 
 const first = document.querySelector("#piece .score");
 if (first) fillRest(first, figures(first));

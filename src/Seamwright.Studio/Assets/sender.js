@@ -65,7 +65,8 @@ export class Sender {
         wait = 250;
         this.onTrouble("");
       } catch {
-        this.onTrouble("The workbench does not answer. Go on playing: the recording is kept here and sent when it is back.");
+        this.onTrouble(this.ended ? "The workbench does not answer. What you played is kept on this page and sent when it is back: leave the page open."
+          : "The workbench does not answer. Go on playing: the recording is kept here and sent when it is back.");
         await pause(wait);
         wait = Math.min(4000, wait * 2);
       }

@@ -1,17 +1,70 @@
-// A take's page: n and p go from one trouble to the next.
+// A take's page: the troubles one after the other, all of them or only those of chosen kinds.
 import { into } from "./workbench.js";
 
-const links = [...document.querySelectorAll("a[data-trouble]")].map(a => a.href);
-let at = -1;
-document.addEventListener("keydown", e => {
-  if (links.length === 0 || e.ctrlKey || e.altKey || e.metaKey || e.target.matches("input, select, textarea")) return;
-  const step = { n: 1, p: -1 }[e.key];
-  if (!step) return;
-  e.preventDefault();
-  at = (at + step + links.length) % links.length;
-  const mark = document.querySelector(`.heard a.touch[href="${new URL(links[at]).pathname + new URL(links[at]).search}"]`);
+const kindsOf = e => e.dataset.verdicts.split(" ");
+const troubles = [...document.querySelectorAll("a[data-trouble]")].map(a => ({ url: a.getAttribute("href"), kinds: kindsOf(a) }));
+const panel = document.querySelector("#panel");
+const chosen = new Set();
+const wanted = kinds => chosen.size === 0 || kinds.some(k => chosen.has(k));
+const shown = () => troubles.filter(t => wanted(t.kinds));
+let open = null;
+
+/** Marks a change in the music as the one in the panel. */
+function mark(url) {
+  open = url;
   document.querySelectorAll(".touch[aria-current]").forEach(a => a.removeAttribute("aria-current"));
-  mark?.setAttribute("aria-current", "true");
-  mark?.scrollIntoView({ block: "center" });
-  into(document.querySelector("#panel"), links[at]);
+  const place = document.querySelector(`.heard a.touch[href="${url}"]`);
+  place?.setAttribute("aria-current", "true");
+  return place;
+}
+
+function step(way) {
+  const all = shown();
+  if (all.length === 0) return;
+  const at = all.findIndex(t => t.url === open);
+  const next = all[at < 0 ? (way > 0 ? 0 : all.length - 1) : (at + way + all.length) % all.length].url;
+  mark(next)?.scrollIntoView({ block: "center" });
+  into(panel, next);
+}
+
+document.addEventListener("keydown", e => {
+  const way = { n: 1, p: -1 }[e.key];
+  if (!way || e.ctrlKey || e.altKey || e.metaKey || e.target.matches("input, select, textarea")) return;
+  e.preventDefault();
+  step(way);
 });
+
+document.addEventListener("click", e => {
+  const link = e.target.closest("a[data-into='#panel']");
+  if (link) mark(link.getAttribute("href"));
+  const button = e.target.closest("[data-step]");
+  if (button) step(Number(button.dataset.step));
+  const kind = e.target.closest("[data-only]");
+  if (kind) choose(kind);
+});
+
+// Above a change stands which of how many it is, with the way to its neighbours.
+document.addEventListener("fetched", e => {
+  if (e.target !== panel || !open) return;
+  const all = shown(), at = all.findIndex(t => t.url === open);
+  if (at < 0) return;
+  const steps = document.createElement("p");
+  steps.className = "steps";
+  const to = (way, words) => Object.assign(document.createElement("button"), { type: "button", textContent: words, ariaLabel: `${words} trouble` });
+  const [before, after] = [to(-1, "before"), to(1, "next")];
+  before.dataset.step = -1;
+  after.dataset.step = 1;
+  steps.append(before, ` ${at + 1} of ${all.length} `, after);
+  panel.prepend(steps);
+});
+
+/** Shows only what carries one of the pressed verdicts. */
+function choose(button) {
+  const kind = button.dataset.only;
+  chosen.has(kind) ? chosen.delete(kind) : chosen.add(kind);
+  button.setAttribute("aria-pressed", chosen.has(kind));
+  for (const a of document.querySelectorAll(".heard a.touch")) a.classList.toggle("aside", !wanted(kindsOf(a)));
+  for (const a of document.querySelectorAll("a[data-trouble]")) a.closest("li").hidden = !wanted(kindsOf(a));
+  document.querySelector("[data-chosen]").textContent = chosen.size === 0 ? "Press one of these to see it alone."
+    : `${shown().length} of ${troubles.length} to mend are shown; press again to see all.`;
+}

@@ -74,6 +74,23 @@ internal sealed class Pieces(Database database, TimeProvider clock) : Shelf("pie
             new { title, composer, fileName, content, demo, added = Now() });
     }
 
+    /// <summary>A piece with the very same content that was not put away; null where there is none.</summary>
+    public Piece? Same(byte[] content)
+    {
+        using var db = Open();
+        return db.QueryFirstOrDefault<Piece>($"select {Columns} from pieces where content = @content and removed is null order by id", new { content });
+    }
+
+    /// <summary>The same music a second time, with the same tags and settings to begin with.</summary>
+    /// <returns>Its id.</returns>
+    public long Copy(Piece piece, string title)
+    {
+        var id = Add(title, piece.Composer, piece.FileName, Content(piece.Id)!);
+        SaveSettings(id, piece.Settings);
+        Tag(id, piece.Tags);
+        return id;
+    }
+
     public void Rename(long id, string title) => Run("update pieces set title = @title where id = @id", new { id, title });
 
     public void Replace(long id, string title, string composer, byte[] content) =>

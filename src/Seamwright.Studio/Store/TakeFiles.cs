@@ -25,6 +25,9 @@ internal sealed class TakeFiles
     /// <summary>Samples that are there.</summary>
     public long Samples(Take take) => File.Exists(PathOf(take)) ? Math.Max(0, (new FileInfo(PathOf(take)).Length - Head) / BytesASample) : 0;
 
+    /// <summary>When samples came last; null where none did.</summary>
+    public DateTimeOffset? LastCame(Take take) => Samples(take) > 0 ? new FileInfo(PathOf(take)).LastWriteTimeUtc : null;
+
     /// <summary>Adds samples at a place: what was there already is passed over, so that a piece can be sent again.</summary>
     /// <param name="take">A recording.</param>
     /// <param name="at">Place of the first sample.</param>

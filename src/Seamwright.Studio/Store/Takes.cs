@@ -105,6 +105,9 @@ internal sealed class Takes(Database database, TimeProvider clock) : Shelf("take
 
     public void End(long id, string state, double seconds) => Run("update takes set state = @state, seconds = @seconds where id = @id", new { id, state, seconds });
 
+    /// <summary>Says how long it is so far.</summary>
+    public void Came(long id, double seconds) => Run("update takes set seconds = @seconds where id = @id", new { id, seconds });
+
     /// <summary>Keeps what was told of it.</summary>
     public void Told(long id, int toMend, string overall) => Run("update takes set to_mend = @toMend, overall = @overall where id = @id", new { id, toMend, overall });
 

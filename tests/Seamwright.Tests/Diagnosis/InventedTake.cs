@@ -197,6 +197,7 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         {
             Notes = notes,
             Changes = changes,
+            IsRecognised = take.Notes.Any(n => n.Found),
             Settings = VerdictSettings.Default,
             Summary = new DiagnosisSummary
             {

@@ -206,7 +206,7 @@ public partial class ReportPageTests
         var page = Page(new InventedTake(Invented.Plan, take, silent));
         Assert.Contains("No change could be judged.", page);
         Assert.Contains("Nothing can be said.", page);
-        Assert.Contains("changes 0 to 14: one of the two notes was not found", page);
+        Assert.Contains("15 changes: one of the two notes was not found", page);
         Assert.DoesNotContain("NaN", Page(Invented with { Take = take }));
     }
 

@@ -91,4 +91,12 @@ public class HornTests
         using var file = new MemoryStream(Encoding.UTF8.GetBytes(await workbench.PageAsync($"/horns/{key}/file.json")));
         return InstrumentFile.Read(file, key).Value;
     }
+
+    [Fact]
+    public async Task A_chart_names_the_valve_s_places_as_the_sheets_do()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var page = await workbench.TextAsync("/horns/tenor-f");
+        foreach (var label in new[] { "F1", "F ♭2", "F ♭3", "F5", "F ♭6" }) Assert.Contains($"<th scope=\"row\">{label}</th>", page);
+    }
 }

@@ -295,4 +295,65 @@ public class MusicTests
         Assert.DoesNotContain("no other way", after);
         Assert.Contains("touch locked", await workbench.PageAsync("/music/9"));
     }
+
+    [Fact]
+    public async Task The_same_file_again_is_told_and_a_second_one_is_a_copy()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        await workbench.PostAsync("/music/1/rename", Workbench.Form(("title", "For Mira"), ("tags", "lesson")));
+        var again = await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry again.musicxml", Ferry));
+        Assert.Equal(HttpStatusCode.OK, again.StatusCode);
+        Assert.Contains("was here already, as “For Mira”", WebUtility.HtmlDecode(await again.TextAsync()));
+        Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/music/2")).StatusCode);
+        var copy = await workbench.PostAsync("/music/1/copy", null);
+        var page = await workbench.TextAsync(copy.Headers.Location!.OriginalString);
+        Assert.Contains("<h1>For Mira, copy</h1>", page);
+        Assert.Contains("value=\"lesson\"", page);
+    }
+
+    [Fact]
+    public async Task The_panel_stays_with_a_note_that_was_fixed_and_leads_back_to_the_hardest()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        var setting = Regex.Match(await workbench.TextAsync("/music/1/note/2"), "name=\"setting\" value=\"([^\"]+)\"").Groups[1].Value;
+        using var fix = new HttpRequestMessage(HttpMethod.Post, "/music/1/lock") { Content = Workbench.Form(("note", "2"), ("setting", setting)), Headers = { { "Sec-Fetch-Dest", "empty" } } };
+        var page = WebUtility.HtmlDecode(await (await workbench.SendAsync(fix)).TextAsync());
+        Assert.Contains("You fixed it there.", page);
+        Assert.DoesNotContain("Hardest here", page);
+        Assert.Contains("href=\"/music/1/hardest\"", page);
+        Assert.Contains("Hardest here", await workbench.TextAsync("/music/1/hardest"));
+    }
+
+    [Fact]
+    public async Task Notes_are_named_as_the_music_beside_them_writes_them()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        async Task SettleAsync(string clef) => await workbench.PostAsync("/music/1/settings", Workbench.Form(("clef", clef)));
+        Assert.Contains("Bar 1, B♭2,", await workbench.TextAsync("/music/1"));
+        await workbench.PostAsync("/settings/written", Workbench.Form(("value", "b-flat-treble")));
+        Assert.Contains("Bar 1, B♭2,", await workbench.TextAsync("/music/1"));
+        await SettleAsync("treble-bb");
+        Assert.Contains("Bar 1, C4,", await workbench.TextAsync("/music/1"));
+        Assert.Contains("<h2>C4, bar 1</h2>", await workbench.TextAsync("/music/1/note/0"));
+        await workbench.PostAsync("/settings/written", Workbench.Form(("value", "concert")));
+        Assert.Contains("Bar 1, C4,", await workbench.TextAsync("/music/1"));
+        await SettleAsync("bass");
+        Assert.Contains("Bar 1, B♭2,", await workbench.TextAsync("/music/1"));
+    }
+
+    [Fact]
+    public async Task The_signs_of_a_piece_are_explained_above_it_and_a_wrong_tempo_in_plain_words()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        var page = await workbench.TextAsync("/music/1");
+        Assert.Contains("natural slur, no tongue", page);
+        Assert.Contains("soft tongue, “du”", page);
+        var wrong = await workbench.GetAsync("/music/1/along/moments.json?tempo=0");
+        Assert.Equal(HttpStatusCode.BadRequest, wrong.StatusCode);
+        Assert.Equal("0 quarter notes a minute cannot be played; 10 to 400 can.", await wrong.TextAsync());
+    }
 }

@@ -74,4 +74,26 @@ public class PracticeTests
         Assert.Contains("role=\"alert\"", await answer.TextAsync());
         Assert.Equal(HttpStatusCode.UnprocessableEntity, (await workbench.GetAsync("/practice?kind=yodel")).StatusCode);
     }
+
+    [Theory]
+    [InlineData("99")]
+    [InlineData("0")]
+    [InlineData("high")]
+    public async Task A_level_that_does_not_exist_is_told(string level)
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var answer = await workbench.GetAsync($"/practice?kind=scales&level={level}");
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        Assert.Contains("there is no such level. Levels go from 1", WebUtility.HtmlDecode(await answer.TextAsync()));
+    }
+
+    [Fact]
+    public async Task Who_reads_treble_in_B_flat_is_given_exercises_in_it()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/settings/written", Workbench.Form(("value", "b-flat-treble")));
+        var page = await workbench.TextAsync("/practice?kind=scales&level=2");
+        Assert.Contains("C major", page);
+        Assert.DoesNotContain("B♭ major", page);
+    }
 }

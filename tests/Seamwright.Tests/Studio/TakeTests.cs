@@ -192,10 +192,60 @@ public class TakeTests
         await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "silent.wav", wav.ToArray()));
         var page = await workbench.TextAsync("/takes/1");
         Assert.Contains("Too little was recognised", page);
+        Assert.Contains("<p class=\"overall\">No tone is heard in this recording.</p>", page);
         Assert.DoesNotContain("Nothing to mend", page);
         Assert.DoesNotContain("/takes/1/next", page);
         Assert.Contains("the piece was not recognised", await workbench.TextAsync("/takes"));
         await workbench.PostAsync($"/music/{piece}/remove", null);
         Assert.Contains("Too little was recognised", await workbench.TextAsync("/takes/1"));
+    }
+
+    [Fact]
+    public async Task A_take_that_breaks_off_is_judged_as_far_as_it_goes_and_nowhere_called_unknown()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        var upTo = Played.Value.Sound.Samples[..(int)(0.35 * Played.Value.Sound.Samples.Length)];
+        await BringAsync(workbench, piece, new Recording(upTo, Played.Value.Sound.Rate));
+        var page = await workbench.TextAsync("/takes/1");
+        Assert.Contains("the take is judged as far as it goes", page);
+        Assert.DoesNotContain("recognised", page);
+        Assert.Contains("What to practise next", page);
+        Assert.DoesNotContain("not recognised", await workbench.TextAsync("/takes"));
+    }
+
+    [Fact]
+    public async Task A_recording_whose_page_went_without_a_word_can_be_heard_while_the_server_runs_on()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        var take = await BeginAsync(workbench, piece);
+        await SendAsync(workbench, take, 0, Sixteen().AsMemory(0, 3 * Played.Value.Sound.Rate.Value));
+        Assert.Contains("0:03, running, or its page went away", await workbench.TextAsync("/takes"));
+        File.SetLastWriteTimeUtc(Path.Combine(workbench.Folder, "recordings", $"take-{take}.wav"), new DateTime(2026, 1, 1, 0, 0, 0, DateTimeKind.Utc));
+        Assert.Contains("0:03, cut off", await workbench.TextAsync("/takes"));
+
+        // The computer slept: its page wakes and goes on.
+        await SendAsync(workbench, take, 3 * Played.Value.Sound.Rate.Value, Sixteen().AsMemory(3 * Played.Value.Sound.Rate.Value));
+        await workbench.PostAsync($"/takes/{take}/end", null);
+        Assert.DoesNotContain("cut off", await workbench.TextAsync("/takes"));
+    }
+
+    [Fact]
+    public async Task A_refused_recording_is_called_by_its_name_and_the_way_leads_back_to_recording()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        var answer = await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "lesson.mp3", "no sound at all"u8.ToArray()));
+        var page = WebUtility.HtmlDecode(await answer.TextAsync());
+        Assert.Contains("“lesson.mp3” ", page);
+        Assert.Contains($"<a href=\"/music/{piece}/record\">", page);
+    }
+
+    private static async Task BringAsync(Workbench workbench, long piece, Recording recording)
+    {
+        using var wav = new MemoryStream();
+        WavFile.Write(wav, recording);
+        await workbench.PostAsync($"/music/{piece}/takes/bring", Workbench.FileForm("sound", "take.wav", wav.ToArray()));
     }
 }

@@ -120,6 +120,7 @@ public sealed record ReportText
         {
             var note = plan.Notes[change.ToNote].Note;
             var worst = TakeParts.Worst(diagnosis.Changes[change.Index].Findings);
+            if (diagnosis.IsRecognised && !take.Changes[change.Index].Found && !(Extent.Holds(take, change.FromNote) && Extent.Holds(take, change.ToNote))) continue;
             if (note.NoteIds.IsDefaultOrEmpty || (worst == Verdict.Clean && change.Kind == ChangeKind.Breath)) continue;
             yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst == Verdict.Clean ? "" : VerdictMarks.Of(worst).Short);
         }

@@ -38,7 +38,7 @@ internal static class AlongFeature
     {
         if (planned.Of(id) is not { } piece) return Pages.NotFound();
         if (!piece.Succeeded) return Told(piece.Problems);
-        if (wish.Tempo is { } t && !(t is >= Slowest and <= Fastest)) return Results.BadRequest($"{t} quarter notes a minute cannot be played; {Slowest} to {Fastest} can.");
+        if (wish.Tempo is { } t && !(t is >= Slowest and <= Fastest)) return Pages.Words(StatusCodes.Status400BadRequest, $"{t} quarter notes a minute cannot be played; {Slowest} to {Fastest} can.");
         var plan = wish.Tempo is { } tempo ? piece.Value.Sheet.At(tempo) : Outcome<Plan>.Of(piece.Value.Plan);
         if (!plan.Succeeded) return Told(plan.Problems);
         var settings = new PlayAlongSettings { CountIn = wish.CountIn ?? 1, Drone = DroneNotes.Both, Turns = wish.Turns switch { "turns" => Core.Sound.PlayAlong.Turns.ExampleThenYou, "you" => Core.Sound.PlayAlong.Turns.YouOnly, _ => Core.Sound.PlayAlong.Turns.ExampleOnly } };
@@ -76,5 +76,5 @@ internal static class AlongFeature
         return Results.Bytes(wav.ToArray(), "audio/wav");
     }
 
-    private static IResult Told(IEnumerable<Problem> problems) => Results.Text(string.Join(" ", problems), statusCode: StatusCodes.Status422UnprocessableEntity);
+    private static IResult Told(IEnumerable<Problem> problems) => Pages.Words(StatusCodes.Status422UnprocessableEntity, string.Join(" ", problems));
 }

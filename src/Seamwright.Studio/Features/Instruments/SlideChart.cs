@@ -13,16 +13,12 @@ internal static class SlideChart
     /// <param name="horn">The instrument.</param>
     /// <param name="side">One of its tubes.</param>
     /// <param name="partials">The columns.</param>
-    /// <returns>The position's name, centimetres out, and a cell for each partial, empty where it is too far off.</returns>
+    /// <returns>The position as sheets print it, by the open horn's places; centimetres out, and a cell for each partial, empty where it is too far off.</returns>
     public static IEnumerable<(string Label, double Travel, IReadOnlyList<MarkupString> Notes)> Of(Instrument horn, Side side, IEnumerable<int> partials)
     {
         for (var semitone = 0; Tube.TravelFor(side.EffectiveLength, semitone) is var travel && travel.Value <= horn.FurthestTravel.Value; semitone++)
-            yield return (Label(horn, side, semitone, travel), travel.Value, [.. partials.Select(n => Cell(horn, side, n, semitone, travel))]);
+            yield return (PositionLabel.Of(side, horn.PositionAt(travel), semitone), travel.Value, [.. partials.Select(n => Cell(horn, side, n, semitone, travel))]);
     }
-
-    // A valve's places lie further apart than the open horn's positions: both are told.
-    private static string Label(Instrument horn, Side side, int semitone, Centimetres travel) =>
-        side.Valves.IsEmpty ? $"{semitone + 1}" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{side.Label} {semitone + 1} (at {horn.PositionAt(travel):0.0})");
 
     private static MarkupString Cell(Instrument horn, Side side, int partial, int semitone, Centimetres travel)
     {

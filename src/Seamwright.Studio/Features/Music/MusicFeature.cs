@@ -26,6 +26,8 @@ internal static class MusicFeature
         // Where a refused file was told; whoever comes back to that address wants the list.
         app.MapGet("/music/add", () => Pages.Go("/"));
         app.MapPost("/music/{id:long}/rename", Rename).DisableAntiforgery();
+        app.MapPost("/music/{id:long}/copy", (Pieces pieces, long id) =>
+            pieces.Find(id) is { } piece ? Pages.Go($"/music/{pieces.Copy(piece, $"{piece.Title}, copy")}") : Pages.NotFound()).DisableAntiforgery();
         app.MapPost("/music/{id:long}/remove", (Pieces pieces, long id) =>
         {
             pieces.Remove(id);
@@ -57,12 +59,14 @@ internal static class MusicFeature
             using var content = new MemoryStream();
             await file.CopyToAsync(content);
             var read = PieceFile.Read(content.ToArray(), file.FileName);
-            if (read.Succeeded) added.Add(pieces.Add(PieceFile.TitleOf(read.Value, file.FileName), read.Value.Composer, file.FileName, content.ToArray()));
-            else problems.AddRange(read.Problems);
+            if (!read.Succeeded) problems.AddRange(read.Problems);
+            else if (pieces.Same(content.ToArray()) is { } known)
+                problems.Add(new(file.FileName, $"was here already, as “{known.Title}”: nothing was added.", "For a second one with settings of its own make a copy, under “Its card” on its page.", Severity.Note));
+            else added.Add(pieces.Add(PieceFile.TitleOf(read.Value, file.FileName), read.Value.Composer, file.FileName, content.ToArray()));
         }
 
         if (problems.Count > 0 && added.Count > 0) problems.Add(new("the others", added.Count == 1 ? "came in: 1 piece." : $"came in: {added.Count} pieces.", "They stand in the list.", Severity.Note));
-        if (problems.Count > 0) return Pages.Of<MusicPage>(new { Pieces = pieces.List(), Problems = problems }, StatusCodes.Status422UnprocessableEntity);
+        if (problems.Count > 0) return Pages.Of<MusicPage>(new { Pieces = pieces.List(), Problems = problems }, problems.Any(p => p.Severity == Severity.Error) ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);
         return Pages.Go(files.Count == 1 ? $"/music/{added[0]}" : "/");
     }
 

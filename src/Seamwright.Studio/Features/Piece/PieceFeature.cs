@@ -24,6 +24,7 @@ internal static class PieceFeature
         app.MapPost("/music/{id:long}/lock", Lock).DisableAntiforgery();
         app.MapGet("/music/{id:long}/note/{index:int}", (PlannedPieces planned, long id, int index) =>
             On(planned, id, p => index >= 0 && index < p.Plan.Notes.Length ? Pages.Of<NotePanel>(new { Piece = p, Index = index }) : Pages.NotFound()));
+        app.MapGet("/music/{id:long}/hardest", (PlannedPieces planned, long id) => On(planned, id, p => Pages.Of<HardestPanel>(new { Piece = p })));
         app.MapGet("/music/{id:long}/change/{index:int}", (PlannedPieces planned, long id, int index) =>
             On(planned, id, p => index >= 0 && index < p.Plan.Changes.Length ? Pages.Of<ChangePanel>(new { Piece = p, Index = index }) : Pages.NotFound()));
         app.MapGet("/music/{id:long}/change/{index:int}/sound.wav", (PlannedPieces planned, long id, int index, string? @as) =>
@@ -35,10 +36,10 @@ internal static class PieceFeature
     {
         var piece = planned.Of(id);
         if (piece is null) return Pages.NotFound();
-        return piece.Succeeded ? use(piece.Value) : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned", [.. piece.Problems.Select(p => p.ToString())]);
+        return piece.Succeeded ? Pages.Named(piece.Value.Naming, () => use(piece.Value)) : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned", [.. piece.Problems.Select(p => p.ToString())]);
     }
 
-    private static IResult Show(PlannedPieces planned, long id, HttpRequest request, IReadOnlyList<Core.Problem>? problems)
+    private static IResult Show(PlannedPieces planned, long id, HttpRequest request, IReadOnlyList<Core.Problem>? problems, int? note = null)
     {
         var piece = planned.Of(id);
         if (piece is null) return Pages.NotFound();
@@ -46,9 +47,9 @@ internal static class PieceFeature
         var narrow = Width.IsNarrow(request);
         var place = piece.Succeeded ? AskedPlaces.Wished(request, piece.Value.Part) : default;
         if (request.Headers["Sec-Fetch-Dest"] == "empty" && piece.Succeeded)
-            return Pages.Of<PieceBody>(new { Piece = piece.Value, Narrow = narrow, Place = place, Problems = problems ?? [] });
+            return Pages.Named(piece.Value.Naming, () => Pages.Of<PieceBody>(new { Piece = piece.Value, Narrow = narrow, Place = place, Problems = problems ?? [], Note = note >= 0 && note < piece.Value.Plan.Notes.Length ? note : null }));
         if (stored is null) return Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned so", [.. piece.Problems.Select(p => p.ToString()), "Go back and choose another key, octave or instrument."]);
-        return Pages.Of<PiecePage>(new { Piece = piece.Value, Narrow = narrow, Place = place, Problems = problems ?? [] });
+        return Pages.Named(piece.Value.Naming, () => Pages.Of<PiecePage>(new { Piece = piece.Value, Narrow = narrow, Place = place, Problems = problems ?? [] }));
     }
 
     private static async Task<IResult> Settle(PlannedPieces planned, Pieces pieces, Horns horns, Players players, long id, HttpRequest request)
@@ -84,7 +85,7 @@ internal static class PieceFeature
             problems = failed.Problems;
         }
 
-        return request.Headers["Sec-Fetch-Dest"] == "empty" ? Show(planned, id, request, problems) : Pages.Go($"/music/{id}");
+        return request.Headers["Sec-Fetch-Dest"] == "empty" ? Show(planned, id, request, problems, note) : Pages.Go($"/music/{id}");
     }
 
     private static IResult Sheet(PlannedPiece piece, IEngraver engraver, TimeProvider clock)

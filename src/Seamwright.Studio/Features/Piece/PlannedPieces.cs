@@ -25,6 +25,12 @@ public sealed record PlannedPiece(Store.Piece Stored, PieceSettings Settings, Pl
 
     public Plan Plan => Sheet.Plan;
 
+    /// <summary>The one clef it is written in; null where there are several.</summary>
+    public Clef? Clef => Look.Clef ?? (Part.Bars.SelectMany(b => b.Clefs).Select(c => (Clef?)c.Clef).Distinct().ToList() is [var only] ? only : null);
+
+    /// <summary>Notes are named as its music writes them.</summary>
+    public NoteNaming Naming => NoteNaming.Under(Clef);
+
     public SheetOptions Look => new() { Clef = ClefNames.Find(Settings.Clef), Syllable = Settings.Syllable, QuartersPerMinute = Settings.Tempo };
 }
 
@@ -69,8 +75,15 @@ internal sealed class PlannedPieces(Pieces pieces, Horns horns, IEngraver engrav
         var score = PieceFile.Read(pieces.Content(stored.Id)!, stored.FileName);
         if (!score.Succeeded) return Outcome<PlannedPiece>.Failed(score.Problems);
         var (part, voice) = settings.PartIn(score.Value);
-        var made = PlannedSheet.Make(score.Value with { Title = stored.Title }, horn, part, voice, settings.Tempo, settings.Plan(), score.Problems, settings.Wish());
-        return made.Succeeded ? Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, made.Value, [.. made.Problems.Distinct()], stamp)) : Outcome<PlannedPiece>.Failed(made.Problems);
+        Outcome<PlannedPiece> Planned()
+        {
+            var made = PlannedSheet.Make(score.Value with { Title = stored.Title }, horn, part, voice, settings.Tempo, settings.Plan(), score.Problems, settings.Wish());
+            return made.Succeeded ? Outcome<PlannedPiece>.Of(new PlannedPiece(stored, settings, made.Value, [.. made.Problems.Distinct()], stamp)) : Outcome<PlannedPiece>.Failed(made.Problems);
+        }
+
+        // Reasons name notes; only the part tells how they are written.
+        var first = Planned();
+        return first.Succeeded && first.Value.Naming is var naming && naming != NoteNaming.Current ? naming.While(Planned) : first;
     }
 
     private T Remembered<T>(LinkedList<(string Key, object Value)> memory, int kept, string key, Func<T> make)

@@ -20,9 +20,16 @@ internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players 
     }
 
     /// <summary>For whom.</summary>
-    public Outcome<Pupil> PupilOf(PracticeWish wish) => players.Find(wish.Player) is { } player
-        ? PlayersFeature.PupilOf(player.Card, horns)
-        : Outcome<Pupil>.Of(Pupil.Of(horns.OrUsual(wish.Instrument), level: wish.Level) with { Clef = PieceOf(wish) is { } piece ? ClefNames.Find(piece.Settings.Clef) : null });
+    public Outcome<Pupil> PupilOf(PracticeWish wish)
+    {
+        if (players.Find(wish.Player) is { } player) return PlayersFeature.PupilOf(player.Card, horns);
+        if (wish.Level is < Levels.Lowest or > Levels.Highest) return Outcome<Pupil>.Failed("level", "there is no such level.", $"Levels go from {Levels.Lowest}, a first year, to {Levels.Highest}, the profession.");
+        return Outcome<Pupil>.Of(Pupil.Of(horns.OrUsual(wish.Instrument), level: wish.Level) with { Clef = ClefFor(wish) });
+    }
+
+    // That of the piece it is drawn from, or the one in which the reader names notes; the horn's own otherwise.
+    private Clef? ClefFor(PracticeWish wish) => PieceOf(wish) is { } piece ? piece.Clef
+        : NoteNaming.Current.IsBFlatTreble ? Clef.TrebleBb : null;
 
     /// <summary>How a kept exercise is played: an exercise prescribes its own settings, so nothing of the planner's wishes is needed but the player's.</summary>
     public PieceSettings SettingsOf(PracticeWish wish) => players.Find(wish.Player) is { } player

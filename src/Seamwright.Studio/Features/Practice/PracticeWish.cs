@@ -11,6 +11,8 @@ namespace Seamwright.Studio.Features.Practice;
 /// <summary>What the page's form asks for, as it stands in its address.</summary>
 public sealed record PracticeWish
 {
+    private const int UsualLevel = 3;
+
     /// <summary>A kind of exercise; empty before anything was asked.</summary>
     public string Kind { get; init; } = "";
 
@@ -19,8 +21,8 @@ public sealed record PracticeWish
 
     public string Instrument { get; init; } = Catalogue.DefaultId;
 
-    /// <summary>1 to 6.</summary>
-    public int Level { get; init; } = 3;
+    /// <summary>As it was asked for; 1 to 6 can be made.</summary>
+    public int Level { get; init; } = UsualLevel;
 
     /// <summary>A key's name, <c>all</c>, or empty for the one the level takes.</summary>
     public string Key { get; init; } = "";
@@ -46,7 +48,7 @@ public sealed record PracticeWish
         Player = long.TryParse(query["player"], NumberStyles.None, CultureInfo.InvariantCulture, out var player) ? player : 0,
         Change = int.TryParse(query["change"], NumberStyles.None, CultureInfo.InvariantCulture, out var change) ? change : null,
         Instrument = query["instrument"].ToString() is { Length: > 0 } i ? i : Catalogue.DefaultId,
-        Level = int.TryParse(query["level"], NumberStyles.None, CultureInfo.InvariantCulture, out var level) && level is >= Levels.Lowest and <= Levels.Highest ? level : 3,
+        Level = query["level"].ToString() is { Length: > 0 } level ? (int.TryParse(level, NumberStyles.None, CultureInfo.InvariantCulture, out var n) ? n : 0) : UsualLevel,
         Key = query["key"].ToString(),
         Scale = query["scale"].ToString(),
         Register = query["register"].ToString(),

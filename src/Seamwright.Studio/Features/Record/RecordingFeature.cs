@@ -16,10 +16,13 @@ internal static class RecordingFeature
 
     public static void MapRecording(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/music/{id:long}/record", (PlannedPieces planned, Takes takes, long id) =>
-            planned.Of(id) is not { } piece ? Pages.NotFound()
-            : piece.Succeeded ? Pages.Of<RecordPage>(new { Piece = piece.Value, Unfinished = Unfinished(takes, id) })
-            : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned", [.. piece.Problems.Select(p => p.ToString())]));
+        app.MapGet("/music/{id:long}/record", (PlannedPieces planned, Takes takes, Recovery recovery, long id) =>
+        {
+            recovery.Left();
+            return planned.Of(id) is not { } piece ? Pages.NotFound()
+                : piece.Succeeded ? Pages.Of<RecordPage>(new { Piece = piece.Value, Unfinished = Unfinished(takes, id) })
+                : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned", [.. piece.Problems.Select(p => p.ToString())]);
+        });
         app.MapPost("/takes/begin", Begin);
         app.MapPost("/takes/{id:long}/samples", Samples);
         app.MapPost("/takes/{id:long}/end", End);
@@ -39,17 +42,18 @@ internal static class RecordingFeature
     private static IResult Begin(Beginning beginning, Pieces pieces, Takes takes, Players players)
     {
         if (pieces.Find(beginning.Piece) is not { } piece) return Results.NotFound();
-        if (beginning.Rate is < LeastRate or > MostRate) return Results.BadRequest($"{beginning.Rate} samples a second cannot be recorded; {LeastRate} to {MostRate} can.");
+        if (beginning.Rate is < LeastRate or > MostRate) return Pages.Words(StatusCodes.Status400BadRequest, $"{beginning.Rate} samples a second cannot be recorded; {LeastRate} to {MostRate} can.");
         return Results.Json(new { id = takes.Begin(piece.Id, piece.Settings, beginning.Rate, ".wav", players.Find(PieceSettings.Read(piece.Settings).Player)?.Id).Id });
     }
 
     private static async Task<IResult> Samples(long id, long at, HttpRequest request, Takes takes, TakeFiles files)
     {
         if (takes.Find(id) is not { State: not TakeState.Whole } take) return Results.NotFound();
-        if (at < 0 || request.ContentLength is null or > LargestPiece || request.ContentLength % 2 != 0) return Results.BadRequest("A piece has a place and whole samples of 16 bits, at most two million of them.");
+        if (at < 0 || request.ContentLength is null or > LargestPiece || request.ContentLength % 2 != 0) return Pages.Words(StatusCodes.Status400BadRequest, "A piece has a place and whole samples of 16 bits, at most two million of them.");
         using var piece = new MemoryStream();
         await request.Body.CopyToAsync(piece);
         var there = files.Append(take, at, piece.ToArray());
+        takes.Came(id, there / (double)take.Rate);
         return Results.Json(new { samples = there }, statusCode: there < at ? StatusCodes.Status409Conflict : StatusCodes.Status200OK);
     }
 
@@ -60,7 +64,7 @@ internal static class RecordingFeature
         if (samples == 0)
         {
             takes.Delete(id);
-            return Results.BadRequest("Nothing was recorded: the microphone gave no sound.");
+            return Pages.Words(StatusCodes.Status400BadRequest, "Nothing was recorded: the microphone gave no sound.");
         }
 
         takes.End(id, TakeState.Whole, samples / (double)take.Rate);
@@ -71,9 +75,9 @@ internal static class RecordingFeature
     {
         if (pieces.Find(id) is not { } piece) return Pages.NotFound();
         if (request.HttpContext.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } limit) limit.MaxRequestBodySize = settings.LargestRecording;
-        if (!request.HasFormContentType) return Refused(request, StatusCodes.Status400BadRequest, "No recording came. Choose a sound file.");
+        if (!request.HasFormContentType) return Refused(request, id, StatusCodes.Status400BadRequest, "No recording came. Choose a sound file.");
         var form = await request.ReadFormAsync(new FormOptions { MultipartBodyLengthLimit = settings.LargestRecording });
-        if (form.Files.Count == 0) return Refused(request, StatusCodes.Status400BadRequest, "No recording came. Choose a sound file.");
+        if (form.Files.Count == 0) return Refused(request, id, StatusCodes.Status400BadRequest, "No recording came. Choose a sound file.");
         var given = form.Files[0];
         var take = takes.Begin(id, piece.Settings, 0, EndingOf(given.FileName), players.Find(PieceSettings.Read(piece.Settings).Player)?.Id, Path.GetFileName(given.FileName));
         using (var content = given.OpenReadStream()) await files.Store(take, content);
@@ -82,7 +86,7 @@ internal static class RecordingFeature
         {
             files.Delete(take);
             takes.Delete(take.Id);
-            return Refused(request, StatusCodes.Status422UnprocessableEntity, string.Join(" ", opened.Problems.Select(p => $"{p.What} {p.Hint}")));
+            return Refused(request, id, StatusCodes.Status422UnprocessableEntity, string.Join(" ", opened.Problems.Select(p => $"“{Path.GetFileName(given.FileName)}” {p.What} {p.Hint}")));
         }
 
         using (var sound = opened.Value) takes.End(take.Id, TakeState.Whole, SecondsOf(sound));
@@ -98,8 +102,8 @@ internal static class RecordingFeature
     }
 
     // The page's script tries to decode a refused file itself, so it wants words and not a page.
-    private static IResult Refused(HttpRequest request, int status, string why) =>
-        IsScript(request) ? Results.Text(why, statusCode: status) : Pages.Problem(status, "This recording cannot be used", why);
+    private static IResult Refused(HttpRequest request, long piece, int status, string why) =>
+        IsScript(request) ? Pages.Words(status, why) : Pages.Problem(status, "This recording cannot be used", ($"/music/{piece}/record", "Record, or bring another"), why);
 
     private static bool IsScript(HttpRequest request) => request.Headers["Sec-Fetch-Dest"] == "empty";
 

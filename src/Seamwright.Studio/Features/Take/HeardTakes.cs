@@ -17,8 +17,8 @@ namespace Seamwright.Studio.Features.Take;
 /// <param name="Report">The same in words and pictures.</param>
 public sealed record HeardTake(Store.Take Stored, PlannedPiece Piece, int? Attempt, Core.Listening.Take Heard, Diagnosis Diagnosis, ReportText Report)
 {
-    /// <summary>Whether at least half of the notes were found: of less nothing can be said about the playing.</summary>
-    public bool IsRecognised => 2 * Heard.Notes.Count(n => n.Found) >= Heard.Notes.Length;
+    /// <summary>Whether it is the piece that was played, whole or as far as it goes: otherwise nothing can be said about the playing.</summary>
+    public bool IsRecognised => Diagnosis.IsRecognised;
 
     /// <summary>Address of something of this take and attempt; empty for its page.</summary>
     public string Url(string rest = "") => $"/takes/{Stored.Id}{(rest.Length > 0 ? $"/{rest}" : "")}{(Attempt is { } n ? $"?attempt={n}" : "")}";
@@ -50,7 +50,7 @@ internal sealed class HeardTakes(Takes takes, TakeFiles files, PlannedPieces pla
             // One at a time: a second request for the same take waits for the first and finds it here.
             var key = KeyOf(take, piece.Value);
             var heard = (Outcome<Core.Listening.Take>)Remembered(measured, key, () => Measure(take, piece.Value, tell));
-            return (Outcome<HeardTake>)Remembered(judged, $"{key} {attempt}", () => heard.Succeeded ? Judge(take, piece.Value, heard.Value, attempt) : Outcome<HeardTake>.Failed(heard.Problems));
+            return (Outcome<HeardTake>)Remembered(judged, $"{key} {attempt}", () => heard.Succeeded ? piece.Value.Naming.While(() => Judge(take, piece.Value, heard.Value, attempt)) : Outcome<HeardTake>.Failed(heard.Problems));
         }
     }
 
@@ -90,7 +90,7 @@ internal sealed class HeardTakes(Takes takes, TakeFiles files, PlannedPieces pla
         }
 
         var heard = Listener.Listen(ear, piece.Plan);
-        return Outcome<Core.Listening.Take>.Of(heard with { Problems = [.. sound.Problems, .. heard.Problems] });
+        return Outcome<Core.Listening.Take>.Of(heard with { Problems = [.. sound.Problems.Select(p => p with { Where = "the recording" }), .. heard.Problems] });
     }
 
     private Outcome<HeardTake> Judge(Store.Take take, PlannedPiece piece, Core.Listening.Take all, int? attempt)

@@ -42,7 +42,7 @@ internal static class NextFeature
     private static IResult On(NextMaker maker, long id, int? attempt, Func<HeardTake, Outcome<NextWork>, IResult> use)
     {
         if (maker.Of(id, attempt) is not { } made) return Pages.NotFound();
-        return made.Work.Succeeded ? use(made.Take!, made.Work) : Wrong(made.Work.Problems);
+        return made.Work.Succeeded ? Pages.Named(made.Take!.Piece.Naming, () => use(made.Take, made.Work)) : Wrong(made.Work.Problems);
     }
 
     private static IResult Wrong(IEnumerable<Problem> problems) => Pages.Problem(StatusCodes.Status422UnprocessableEntity, "No exercises can be chosen from this take", [.. problems.Select(p => p.ToString())]);
@@ -59,7 +59,7 @@ internal sealed class NextMaker(HeardTakes heard, Horns horns, Players players)
         var (piece, plan) = (take.Value.Piece, take.Value.Piece.Plan);
         var (pupil, later) = PupilsOf(take.Value);
         if (!pupil.Succeeded) return (take.Value, Outcome<NextWork>.Failed(pupil.Problems));
-        return (take.Value, NextExercises.Of(take.Value.Diagnosis, plan, pupil.Value, later, new Tune(piece.Stored.Title, piece.Part)));
+        return (take.Value, piece.Naming.While(() => NextExercises.Of(take.Value.Diagnosis, plan, pupil.Value, later, new Tune(piece.Stored.Title, piece.Part))));
     }
 
     // Of nobody in particular the piece tells the level: its player plays at least these notes.
@@ -74,6 +74,7 @@ internal sealed class NextMaker(HeardTakes heard, Horns horns, Players players)
         var plan = take.Piece.Plan;
         var pitches = plan.Notes.Select(n => n.Note.Pitch).ToList();
         var level = Levels.OfRange(plan.Instrument, pitches.Min(), pitches.Max());
-        return (Outcome<Pupil>.Of(Pupil.Of(plan.Instrument, take.Piece.Settings.Plan(), level)), level < Levels.Highest ? Pupil.Of(plan.Instrument, take.Piece.Settings.Plan(), level + 1) : null);
+        Pupil At(int n) => Pupil.Of(plan.Instrument, take.Piece.Settings.Plan(), n) with { Clef = take.Piece.Clef };
+        return (Outcome<Pupil>.Of(At(level)), level < Levels.Highest ? At(level + 1) : null);
     }
 }

@@ -7,6 +7,7 @@ using Seamwright.Core.Units;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
 using Seamwright.Studio.Features.Instruments;
+using Seamwright.Studio.Features.Record;
 using Seamwright.Studio.Features.Working;
 using Seamwright.Studio.Serving;
 using Seamwright.Studio.Store;
@@ -25,14 +26,18 @@ internal static class TakeFeature
 
     public static void MapTake(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/takes", (Takes takes, Pieces pieces, Players players, string? undo) => Pages.Of<TakesPage>(new
+        app.MapGet("/takes", (Takes takes, Pieces pieces, Players players, Recovery recovery, string? undo) =>
         {
-            Takes = takes.List(),
-            Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title),
-            Players = players.List().ToDictionary(p => p.Id, p => p.Name),
-            PutAway = takes.ToDelete(null).Count,
-            Undo = long.TryParse(undo, out var id) ? id : (long?)null,
-        }));
+            recovery.Left();
+            return Pages.Of<TakesPage>(new
+            {
+                Takes = takes.List(),
+                Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title),
+                Players = players.List().ToDictionary(p => p.Id, p => p.Name),
+                PutAway = takes.ToDelete(null).Count,
+                Undo = long.TryParse(undo, out var id) ? id : (long?)null,
+            });
+        });
         app.MapGet("/takes/put-away", (Takes takes, Pieces pieces) => Pages.Of<PutAwayPage>(new { Takes = takes.ToDelete(null), Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title) }));
         app.MapPost("/takes/put-away/delete", (Takes takes, TakeFiles files) =>
         {
@@ -100,7 +105,7 @@ internal static class TakeFeature
     {
         var take = heard.Of(id, attempt);
         if (take is null) return Pages.NotFound();
-        return take.Succeeded ? use(take.Value) : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This recording cannot be heard", [.. take.Problems.Select(p => p.ToString())]);
+        return take.Succeeded ? Pages.Named(take.Value.Piece.Naming, () => use(take.Value)) : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This recording cannot be heard", [.. take.Problems.Select(p => p.ToString())]);
     }
 
     private static IResult Excerpt(HeardTake take, TakeFiles files, int index)
