@@ -108,6 +108,9 @@ internal sealed class Resampler
         var taps = table.AsSpan(phase * 2 * half, 2 * half);
         var start = (int)Math.Max(0, -first);
         var end = (int)Math.Min(taps.Length, input.Length - first);
+
+        // However the sound is cut into blocks, a sample is summed in one order.
+        if (phases == 1 && end - start == taps.Length) return Vectors.OneOfFour(taps, input.Slice(first, taps.Length));
         return end <= start ? 0 : Vectors.Dot(input.Slice(first + start, end - start), taps[start..end]);
     }
 

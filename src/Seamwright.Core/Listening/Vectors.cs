@@ -40,6 +40,21 @@ internal static class Vectors
         return total;
     }
 
+    /// <summary>Σ a·b, added in the order in which <see cref="FourDots"/> adds: the same to the last bit.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static float OneOfFour(ReadOnlySpan<float> a, ReadOnlySpan<float> b)
+    {
+        var step = Vector<float>.Count;
+        var sum = Vector<float>.Zero;
+        ref var x = ref MemoryMarshal.GetReference(a);
+        ref var y = ref MemoryMarshal.GetReference(b[..a.Length]);
+        var i = 0;
+        for (; i + step <= a.Length; i += step) sum += Load(ref x, i) * Load(ref y, i);
+        var total = Vector.Sum(sum);
+        for (; i < a.Length; i++) total += a[i] * b[i];
+        return total;
+    }
+
     /// <summary>Σ a·b for four stretches of one sound, each so many samples after the one before.</summary>
     /// <param name="a">As long as each stretch.</param>
     /// <param name="b">From the first stretch's beginning to the last one's end.</param>

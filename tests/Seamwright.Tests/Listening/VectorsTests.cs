@@ -25,7 +25,11 @@ public class VectorsTests
         var random = new Random(6);
         var (a, b, sums) = (Noise(random, length), Noise(random, length + (3 * apart)), new float[4]);
         Vectors.FourDots(a, b, apart, sums);
-        for (var k = 0; k < 4; k++) Assert.Equal(Plain(a, b.AsSpan(k * apart, length)), sums[k], 1e-4);
+        for (var k = 0; k < 4; k++)
+        {
+            Assert.Equal(Plain(a, b.AsSpan(k * apart, length)), sums[k], 1e-4);
+            Assert.Equal(Vectors.OneOfFour(a, b.AsSpan(k * apart, length)), sums[k]); // to the last bit
+        }
     }
 
     [Fact]
