@@ -96,4 +96,38 @@ public class PracticeTests
         Assert.Contains("C major", page);
         Assert.DoesNotContain("B♭ major", page);
     }
+
+    [Theory]
+    [InlineData("kind=scales&tempos=40 48 56", "♩ = 40, 48, 56.")]
+    [InlineData("kind=scales&octaves=2&level=5", "G♭2 to G♭4")]
+    [InlineData("kind=arpeggios&chord=dominant-seventh&level=5", "dominant seventh")]
+    [InlineData("kind=two-notes&positions=1-3", "Two notes: 1st and 3rd position")]
+    [InlineData("kind=pattern&pattern=1 2 3 1", "1 2 3 1")]
+    [InlineData("kind=valve-slurs&valve=F&tempos=60, 66", "♩ = 60, 66.")]
+    public async Task What_a_kind_can_be_asked_for_is_asked_on_the_page(string wish, string shown)
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var page = await workbench.TextAsync($"/practice?{wish}");
+        Assert.Contains(shown, page[page.IndexOf("<article", StringComparison.Ordinal)..page.IndexOf("What to practise</h2>", StringComparison.Ordinal)]);
+        Assert.Contains($"value=\"{wish.Split('=')[^1]}\"", page);
+    }
+
+    [Fact]
+    public async Task What_cannot_be_read_or_made_is_told_and_what_a_kind_has_no_use_for_does_no_harm()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        async Task<string> RefusedAsync(string wish)
+        {
+            var answer = await workbench.GetAsync($"/practice?{wish}");
+            Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+            return WebUtility.HtmlDecode(await answer.TextAsync());
+        }
+
+        Assert.Contains("'fast' is not understood here. Write it as in 40 50 60", await RefusedAsync("kind=scales&tempos=fast"));
+        Assert.Contains("is no tempo ladder", await RefusedAsync("kind=scales&tempos=90 60"));
+        Assert.Contains("is no way of the slide", await RefusedAsync("kind=two-notes&positions=3-3"));
+        Assert.Contains("<article", await workbench.PageAsync("/practice?kind=scales&positions=1-4&chord=major"));
+        var book = await workbench.PostAsync("/books/add?kind=scales&tempos=40 50", Workbench.Form(("book", "0")));
+        Assert.Contains("tempo ladder 40 50", await workbench.TextAsync(book.Headers.Location!.OriginalString));
+    }
 }

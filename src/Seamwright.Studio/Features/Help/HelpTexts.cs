@@ -51,6 +51,7 @@ internal static class HelpTexts
         new("practice", "Practice",
         [
             ("", "Exercises for a horn and a level, made by the same plan as every piece: nothing is asked that the arm, the horn or the range cannot do. Level 1 is a first year, 6 the profession."),
+            ("Choosing", "The form shows what the chosen kind can be asked for: key, scale and register, a chord, a figure in degrees such as 1 2 3 1, positions such as 1-4, and for every kind a ladder of tempos such as 60 72 84 96. What is left empty follows the level."),
             ("Printing", "All exercises of the page are bound into one book, with what they are good for and how to practise them. Or put them into a book of yours, and go on choosing."),
             ("Keeping", "A kept exercise is a piece like any other, with its own page: play along with it, record it, and it is judged by what it asks. Where a smear is wanted, a smear is right."),
             ("From a piece", "Choose “from tune” and a piece: its hardest changes become ladders, the two notes alone, then their bar, then their phrase."),

@@ -50,6 +50,7 @@ internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players 
             Uses(nameof(ExerciseOrder.Keys)) && wish.Key.Length > 0 ? (wish.Key == "all" ? "all keys" : KeyChoices.Words(wish.Key)) : "",
             Uses(nameof(ExerciseOrder.Scale)) && Scale.Find(wish.Scale) is { } scale ? scale.Words : "",
             Uses(nameof(ExerciseOrder.Register)) && wish.Register.Length > 0 ? (wish.Register == "all" ? "all registers" : $"{wish.Register} register") : "",
+            .. WishDetail.All.Where(d => kind is not null && d.IsFor(kind) && wish.Details.ContainsKey(d.Name)).Select(d => d.Said(wish.Details[d.Name], horns.OrUsual(wish.Instrument))),
             Uses(nameof(ExerciseOrder.Tune)) && PieceOf(wish) is { } piece ? piece.Stored.Title : "",
             NameOf(wish) is { Length: > 0 } name ? $"for {name}" : $"{horns.OrUsual(wish.Instrument).Name}, level {wish.Level}",
         ];

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.WebUtilities;
@@ -11,7 +12,7 @@ namespace Seamwright.Studio.Features.Practice;
 /// <summary>What the page's form asks for, as it stands in its address.</summary>
 public sealed record PracticeWish
 {
-    private const int UsualLevel = 3;
+    private const int UsualLevel = 3, LongestDetail = 200;
 
     /// <summary>A kind of exercise; empty before anything was asked.</summary>
     public string Kind { get; init; } = "";
@@ -39,6 +40,9 @@ public sealed record PracticeWish
     /// <summary>One change of the piece, by its index; null for the hardest ones.</summary>
     public int? Change { get; init; }
 
+    /// <summary>What else was written, by the name of a <see cref="WishDetail"/>; empty fields are left out.</summary>
+    public ImmutableSortedDictionary<string, string> Details { get; init; } = ImmutableSortedDictionary<string, string>.Empty;
+
     /// <summary>From the end of an address, as <see cref="Query"/> gives it.</summary>
     public static PracticeWish Read(string query) => From(new QueryCollection(QueryHelpers.ParseQuery(query)));
 
@@ -53,11 +57,12 @@ public sealed record PracticeWish
         Scale = query["scale"].ToString(),
         Register = query["register"].ToString(),
         Piece = long.TryParse(query["piece"], NumberStyles.None, CultureInfo.InvariantCulture, out var piece) ? piece : 0,
+        Details = WishDetail.All.Select(d => (d.Name, Text: query[d.Name].ToString().Trim())).Where(d => d.Text.Length is > 0 and <= LongestDetail).ToImmutableSortedDictionary(d => d.Name, d => d.Text),
     };
 
     /// <summary>As the end of an address.</summary>
     public string Query => string.Create(CultureInfo.InvariantCulture,
-        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}&player={Player}{(Change is { } c ? $"&change={c}" : "")}");
+        $"kind={Uri.EscapeDataString(Kind)}&instrument={Uri.EscapeDataString(Instrument)}&level={Level}&key={Uri.EscapeDataString(Key)}&scale={Uri.EscapeDataString(Scale)}&register={Uri.EscapeDataString(Register)}&piece={Piece}&player={Player}{(Change is { } c ? $"&change={c}" : "")}") + string.Concat(Details.Select(d => $"&{d.Key}={Uri.EscapeDataString(d.Value)}"));
 
     /// <summary>What the kind uses of it; what it does not use is left out, so that a choice left standing does no harm.</summary>
     /// <param name="tune">The piece, where one was named.</param>
@@ -70,7 +75,7 @@ public sealed record PracticeWish
         var keys = Key == "all" ? [.. TwelveKeys.Named(scale, null)]
             : KeyName.TryParse(Key, out var one) ? [one] : Array.Empty<KeyName>();
         if (Key.Length > 0 && keys.Length == 0) return Outcome<ExerciseOrder>.Failed("key", $"'{Key}' is not a key such as Eb or F#.", "Choose one.");
-        return Outcome<ExerciseOrder>.Of(new ExerciseOrder
+        return WithDetails(kind, new ExerciseOrder
         {
             Kind = Kind,
             Keys = Uses(nameof(ExerciseOrder.Keys)) && keys.Length > 0 ? [.. keys] : null,
@@ -79,5 +84,18 @@ public sealed record PracticeWish
             Tune = Uses(nameof(ExerciseOrder.Tune)) ? tune : null,
             Change = Uses(nameof(ExerciseOrder.Tune)) && tune is not null ? Change : null,
         });
+    }
+
+    private Outcome<ExerciseOrder> WithDetails(ExerciseKind kind, ExerciseOrder order)
+    {
+        List<Problem> problems = [];
+        foreach (var detail in WishDetail.All.Where(d => d.IsFor(kind)))
+        {
+            if (!Details.TryGetValue(detail.Name, out var text)) continue;
+            if (detail.Set(order, text) is { } made) order = made;
+            else problems.Add(detail.Unread(text));
+        }
+
+        return problems.Count == 0 ? Outcome<ExerciseOrder>.Of(order) : Outcome<ExerciseOrder>.Failed(problems);
     }
 }
