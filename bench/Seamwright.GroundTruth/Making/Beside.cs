@@ -7,8 +7,9 @@ using Seamwright.Core.Units;
 namespace Seamwright.GroundTruth.Making;
 
 /// <summary>Another sound that a loudspeaker in the room gives while the player plays. The truth stays the player's.</summary>
-/// <param name="Kind">along: the part itself, played clean; drone: a held tone on the key's tonic; example: the part first alone, then the player.</param>
-/// <param name="DbBelow">Root mean square while it sounds, below the player's notes.</param>
+/// <param name="Kind">along: the part itself, played clean; drone: a held tone on the key's tonic; example: the part first alone, then the player;
+/// ticks and taps: see <see cref="Clicks"/>.</param>
+/// <param name="DbBelow">Root mean square while it sounds, below the player's notes; of a click, its loudest 13 ms.</param>
 internal sealed record Beside(string Kind, double DbBelow)
 {
     private const double ShortestWay = 0.005, LongestWay = 0.04, Together = 0.06, Fade = 0.3;
@@ -18,7 +19,10 @@ internal sealed record Beside(string Kind, double DbBelow)
 
     /// <summary>Every one there is.</summary>
     public static readonly ImmutableArray<Beside> All =
-        [new("along", 10), new("along", 20), new("along", 30), new("drone", 10), new("drone", 20), new("drone", 30), new("example", 10), new("example", 20)];
+    [
+        new("along", 10), new("along", 20), new("along", 30), new("drone", 10), new("drone", 20), new("drone", 30), new("example", 10), new("example", 20),
+        new("ticks", 0), new("ticks", 10), new("ticks", 20), new("taps", 0), new("taps", 10), new("taps", 20),
+    ];
 
     /// <summary>For file names and tables.</summary>
     public string Name => $"{Kind}-{DbBelow:0}";
@@ -31,13 +35,23 @@ internal sealed record Beside(string Kind, double DbBelow)
     {
         var late = ShortestWay + ((LongestWay - ShortestWay) * random.NextDouble());
         var apart = Together * ((2 * random.NextDouble()) - 1);
+        if (Clicks.Of(Kind, take, DbBelow, random) is { } clicks) return Mixed(take, clicks.Samples, 1, 0, clicks.Words);
         var sound = Kind == "drone" ? Drone(take, plan) : Along(take, plan, late + apart);
         var sounding = sound.Where(x => Math.Abs(x) > 1e-4f).ToList();
         var gain = Math.Sqrt(Variant.SoundingPower(take) * Math.Pow(10, -DbBelow / 10) / Math.Max(1e-12, sounding.Average(x => x * (double)x)));
-        var before = Kind == "example" ? sound.Length : 0;
+        var words = Kind == "drone" ? $"a held tone {DbBelow} dB below" : $"the part played clean, {DbBelow} dB below, {1000 * (late + apart):0} ms late";
+        return Mixed(take, sound, gain, Kind == "example" ? sound.Length : 0, words);
+    }
+
+    private MadeTake Mixed(MadeTake take, float[] sound, double gain, int before, string words)
+    {
         var mixed = new float[before + take.Samples.Length];
         take.Samples.CopyTo(mixed, before);
         for (var i = 0; i < Math.Min(mixed.Length, sound.Length); i++) mixed[i] += (float)(gain * sound[i]);
+
+        // A tap's peaks rise far over its mean: the recording is then turned down as a whole.
+        var turned = Math.Min(1, 0.95f / mixed.Max(Math.Abs));
+        for (var i = 0; i < mixed.Length; i++) mixed[i] *= turned;
         return take with
         {
             Samples = mixed,
@@ -46,7 +60,7 @@ internal sealed record Beside(string Kind, double DbBelow)
             {
                 Name = $"{take.Truth.Name}--{Name}",
                 Condition = Name,
-                ConditionDetail = Kind == "drone" ? $"a held tone {DbBelow} dB below" : $"the part played clean, {DbBelow} dB below, {1000 * (late + apart):0} ms late",
+                ConditionDetail = words,
                 DurationSeconds = mixed.Length / (double)take.Rate,
             },
         };

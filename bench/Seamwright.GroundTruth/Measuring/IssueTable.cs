@@ -7,6 +7,7 @@ internal static class IssueTable
     [
         ("smear", ["smear"]), ("smear or possible", ["smear", "smear-possible"]), ("air stopped", ["air-stopped"]), ("too hard", ["too-hard"]),
         ("bump", ["bump"]), ("early/late", ["tongue-early", "tongue-late"]), ("cracked", ["cracked"]),
+        ("tongue unasked", ["tongue-heard"]),
     ];
 
     public static void Print(string title, IEnumerable<(string Name, Pool Pool)> columns, TextWriter output)
@@ -29,6 +30,7 @@ internal static class IssueTable
         t.Row("pitch % in 50 cents, moving", "", p => p.Share(s => s.Moving, c => c.In50), 2);
         t.Row("           25", ">=99.5", p => p.Share(s => s.Moving, c => c.In25), 2);
         t.Row("           10", "", p => p.Share(s => s.Moving, c => c.In10), 2);
+        t.Row("pitch % in 25, stable and moving", ">=99.5", p => p.Share(s => s.Stable + s.Moving, c => c.In25), 2);
         t.Row("   below Bb2: 25", "", p => p.Share(s => s.Low, c => c.In25), 2);
         t.Row("octave errors %", "0", p => p.Share(s => s.Stable + s.Moving, c => c.Octave), 2);
     }

@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using NAudio.Codecs;
 using NAudio.Wave;
 
@@ -39,7 +40,7 @@ internal sealed class WavSource : SampleSource
         _ => base.FullScale,
     };
 
-    // The package turns every sample format into floats of ±1.
+    // The package turns every sample format into floats of ±1; the commonest is turned here, without a copy between.
     public override int Read(Span<float> interleaved)
     {
         var frames = (int)Math.Min(Math.Min(BlockFrames, interleaved.Length / Channels), layout.Frames - frame);
@@ -48,8 +49,16 @@ internal sealed class WavSource : SampleSource
         if (frames == 0) return 0;
         frame += frames;
         if (layout.Samples is WavSamples.ALaw or WavSamples.MuLaw) return Expand(interleaved[..(frames * Channels)]);
+        if (layout is { Samples: WavSamples.Integer, Bits: 16 }) return Scale(interleaved[..(frames * Channels)]);
         using var raw = new RawSourceWaveStream(block, 0, frames * layout.BlockAlign, coding);
         return raw.ToSampleProvider().Read(interleaved[..(frames * Channels)]);
+    }
+
+    private int Scale(Span<float> samples)
+    {
+        ReadOnlySpan<byte> bytes = block;
+        for (var i = 0; i < samples.Length; i++) samples[i] = BinaryPrimitives.ReadInt16LittleEndian(bytes[(2 * i)..]) / 32768f;
+        return samples.Length;
     }
 
     private int Expand(Span<float> samples)

@@ -3,7 +3,7 @@ using Seamwright.Core.Planning;
 namespace Seamwright.Core.Diagnosis;
 
 /// <summary>One change's measurements against what its kind, or the exercise's intent, asks for.</summary>
-/// <remarks>A natural or valve slur is not blamed for its dip: the lips let go for a moment even in the finest legato. A tongued
+/// <remarks>A natural or valve slur is not blamed for its own dip: the lips let go for a moment even in the finest legato. A tongued
 /// beginning may stop the air. A glissando is meant to be heard.</remarks>
 internal static class ChangeJudge
 {
@@ -37,7 +37,7 @@ internal static class ChangeJudge
         ChangeKind.Tongued => ChangeRules.Smear(c),
         ChangeKind.Glissando => [.. ChangeRules.Air(c), .. IntentRules.Broke(c)],
         ChangeKind.SoftTongue => [.. ChangeRules.Air(c), .. ChangeRules.Touch(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. ChangeRules.Smear(c), .. ChangeRules.NoTongue(c), .. ChangeRules.Timing(c)],
-        _ => [.. ChangeRules.Air(c), .. ChangeRules.Long(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. ChangeRules.Smear(c)],
+        _ => [.. ChangeRules.Air(c), .. ChangeRules.TongueBefore(c), .. ChangeRules.Long(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. ChangeRules.Smear(c)],
     };
 
     private static string Basis(ChangeCase c)

@@ -1,4 +1,5 @@
 using Seamwright.Core.Listening;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;
 
@@ -100,6 +101,21 @@ internal static class ChangeRules
         var where = c.TongueAim.Value == 0 ? "the arm is half way" : "its moment in the arm's movement";
         var verdict = late ? Verdict.TongueLate : Verdict.TongueEarly;
         return Exceeds(c, off, c.Limits.TongueOff.Value, verdict, $"the tongue touches {(late ? "after" : "before")} {where} by", Milliseconds);
+    }
+
+    /// <summary>A change that breaks by itself needs no tongue.</summary>
+    /// <remarks>The break's own dip lies about the break. A tongue takes the sound away first, and the new note speaks when it lets go: its dip
+    /// comes before the break. From 20 ms on the order of two events is heard (Watson, Semin. Hear. 25 (2004)). A touch at the very moment
+    /// of the break has no sign of its own while it is no deeper than breaks are.</remarks>
+    public static IEnumerable<Finding> TongueBefore(ChangeCase c)
+    {
+        if (AirStopped(c) || c.BreaksAsPlanned != true || c.Heard is { Broke: false } or { CaughtPitch: not null }) return [];
+        if (c.Heard.Doubts.Any(d => d is Doubt.Echo or Doubt.OtherSound)) return [];
+        if (Readings.Dip(c.Heard) is not { } dip || dip.Against(c.Limits.TongueDip.Value) != Standing.Beyond) return [];
+        if (Readings.Tongue(c.Heard, Seconds.Zero, c.Limits.TongueTogether) is not (var before, false) || before.Value <= c.Limits.TongueTogether.Value) return [];
+
+        // Both lie within what one hears as one moment: only the whole interval settles it.
+        return Exceeds(c, before with { JustNoticed = 0 }, c.Limits.TongueTogether.Value, Verdict.TongueHeard, $"no tongue was asked for and the level dips by {DecibelsUnit.Of(dip)} before the partial breaks, by", Milliseconds);
     }
 
     // A touch of the player's may be hidden by another sound, whose beating looks like one.

@@ -12,7 +12,7 @@ internal static class IntentRules
         ChangeIntent.SlowSlide => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.TongueDip), .. ChangeRules.Crack(c), .. Broke(c), .. TooShort(c)],
         ChangeIntent.FastSlide => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.TongueDip), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. Broke(c), .. Crept(c)],
         ChangeIntent.SoftTongue => [.. ChangeRules.Air(c), .. ChangeRules.Touch(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. ChangeRules.Smear(c), .. ChangeRules.NoTongue(c, always: true), .. ChangeRules.Timing(c)],
-        ChangeIntent.NaturalSlur => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.NaturalDip), .. ChangeRules.Long(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. Slid(c), .. ChangeRules.Smear(c)],
+        ChangeIntent.NaturalSlur => [.. ChangeRules.Air(c), .. TongueOnSlur(c), .. ChangeRules.Long(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. Slid(c), .. ChangeRules.Smear(c)],
         ChangeIntent.ImaginedTongue => [.. ChangeRules.Air(c), .. TongueHeard(c, c.Limits.TongueDip), .. ChangeRules.Crack(c), .. Unsteady(c)],
         _ => [.. ChangeRules.Air(c), .. ChangeRules.Touch(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. NoTouch(c), .. AirChanged(c)],
     };
@@ -37,6 +37,10 @@ internal static class IntentRules
     private static IEnumerable<Finding> TongueHeard(ChangeCase c, Decibels limit) => ChangeRules.AirStopped(c)
         ? []
         : ChangeRules.Exceeds(c, Readings.Dip(c.Heard), limit.Value, Verdict.TongueHeard, "no tongue was asked for and the level dips", ChangeRules.DecibelsUnit);
+
+    // By its depth or by its moment: one sure answer settles it.
+    private static IEnumerable<Finding> TongueOnSlur(ChangeCase c) =>
+        TongueHeard(c, c.Limits.NaturalDip).Concat(ChangeRules.TongueBefore(c)).OrderBy(f => f.Verdict == Verdict.CannotTell).Take(1);
 
     private static IEnumerable<Finding> NoTouch(ChangeCase c) =>
         ChangeRules.FallsShort(c, Readings.Dip(c.Heard), c.Limits.DipHeard.Value, Verdict.NoTouch, "the level dips", ChangeRules.DecibelsUnit);

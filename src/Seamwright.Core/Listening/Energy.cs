@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Seamwright.Core.Listening;
 
 /// <summary>Mean square of a sound over any span, from one running sum.</summary>
@@ -18,10 +20,22 @@ internal sealed class Energy
     public Energy(double[] running, int count, int rate, double start) => (this.running, this.count, this.rate, this.start) = (running, count, rate, start);
 
     /// <summary>Fills the running sum of squares.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Sum(ReadOnlySpan<float> samples, double[] running)
     {
         running[0] = 0;
-        for (var i = 0; i < samples.Length; i++) running[i + 1] = running[i] + ((double)samples[i] * samples[i]);
+        var (sum, i) = (0.0, 0);
+        for (; i + 4 <= samples.Length; i += 4)
+        {
+            // Four at a time, so that only every fourth waits for the one before.
+            var (a, b, c, d) = ((double)samples[i], (double)samples[i + 1], (double)samples[i + 2], (double)samples[i + 3]);
+            var (one, three) = (a * a, c * c);
+            var two = one + (b * b);
+            (running[i + 1], running[i + 2], running[i + 3]) = (sum + one, sum + two, sum + (two + three));
+            running[i + 4] = sum += two + (three + (d * d));
+        }
+
+        for (; i < samples.Length; i++) running[i + 1] = sum += (double)samples[i] * samples[i];
     }
 
     /// <summary>Mean square in a rectangular window centred on a time; outside the sound is silence.</summary>

@@ -1,5 +1,6 @@
 using System.Numerics;
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 namespace Seamwright.Core.Listening;
 
@@ -93,15 +94,28 @@ internal sealed class Fourier
     private static void Parted(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
     {
         var k = 0;
+        if (re0.Length == 4 && Vector128.IsHardwareAccelerated)
+        {
+            FourParted(re0, im0, re1, im1, cos, sin);
+            return;
+        }
+
+        var n = re0.Length;
+        ref var r00 = ref MemoryMarshal.GetReference(re0);
+        ref var i00 = ref MemoryMarshal.GetReference(im0[..n]);
+        ref var r10 = ref MemoryMarshal.GetReference(re1[..n]);
+        ref var i10 = ref MemoryMarshal.GetReference(im1[..n]);
+        ref var cos0 = ref MemoryMarshal.GetReference(cos[..n]);
+        ref var sin0 = ref MemoryMarshal.GetReference(sin[..n]);
         for (; k + Vector<float>.Count <= re0.Length; k += Vector<float>.Count)
         {
-            var (c, s) = (new Vector<float>(cos[k..]), new Vector<float>(sin[k..]));
-            var (r0, i0, r1, i1) = (new Vector<float>(re0[k..]), new Vector<float>(im0[k..]), new Vector<float>(re1[k..]), new Vector<float>(im1[k..]));
-            (r0 + r1).CopyTo(re0[k..]);
-            (i0 + i1).CopyTo(im0[k..]);
+            var (c, s) = (At(ref cos0, k), At(ref sin0, k));
+            var (r0, i0, r1, i1) = (At(ref r00, k), At(ref i00, k), At(ref r10, k), At(ref i10, k));
+            (r0 + r1).StoreUnsafe(ref r00, (nuint)k);
+            (i0 + i1).StoreUnsafe(ref i00, (nuint)k);
             var (r, i) = (r0 - r1, i0 - i1);
-            ((r * c) - (i * s)).CopyTo(re1[k..]);
-            ((r * s) + (i * c)).CopyTo(im1[k..]);
+            ((r * c) - (i * s)).StoreUnsafe(ref r10, (nuint)k);
+            ((r * s) + (i * c)).StoreUnsafe(ref i10, (nuint)k);
         }
 
         for (; k < re0.Length; k++)
@@ -112,10 +126,39 @@ internal sealed class Fourier
         }
     }
 
+    private static void FourParted(Span<float> re0, Span<float> im0, Span<float> re1, Span<float> im1, ReadOnlySpan<float> cos, ReadOnlySpan<float> sin)
+    {
+        var (c, s) = (Vector128.Create(cos), Vector128.Create(sin));
+        var (r0, i0) = (Vector128.Create<float>(re0), Vector128.Create<float>(im0));
+        var (r1, i1) = (Vector128.Create<float>(re1), Vector128.Create<float>(im1));
+        (r0 + r1).CopyTo(re0);
+        (i0 + i1).CopyTo(im0);
+        var (r, i) = (r0 - r1, i0 - i1);
+        ((r * c) - (i * s)).CopyTo(re1);
+        ((r * s) + (i * c)).CopyTo(im1);
+    }
+
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void LastTwoStages(Span<float> re, Span<float> im)
     {
-        for (var i = 0; i < re.Length; i += 4)
+        var i = 0;
+        if (Vector256.IsHardwareAccelerated)
+        {
+            // Two fours at a time: a, b, c, d of each stand where they are needed next, the last turned by a quarter.
+            var (lower, first, second) = (Signs(1, 1, -1, -1), Signs(1, -1, 1, -1), Signs(1, -1, -1, 1));
+            var last = Vector256.Create(0, 0, -1, -1, 0, 0, -1, -1).AsSingle();
+            for (; i + 8 <= re.Length; i += 8)
+            {
+                var (r, m) = (Vector256.Create<float>(re[i..]), Vector256.Create<float>(im[i..]));
+                r = Vector256.Shuffle(r, Vector256.Create(0, 1, 0, 1, 4, 5, 4, 5)) + (lower * Vector256.Shuffle(r, Vector256.Create(2, 3, 2, 3, 6, 7, 6, 7)));
+                m = Vector256.Shuffle(m, Vector256.Create(0, 1, 0, 1, 4, 5, 4, 5)) + (lower * Vector256.Shuffle(m, Vector256.Create(2, 3, 2, 3, 6, 7, 6, 7)));
+                var (b, d) = (Vector256.Shuffle(r, Vector256.Create(1, 1, 3, 3, 5, 5, 7, 7)), Vector256.Shuffle(m, Vector256.Create(1, 1, 3, 3, 5, 5, 7, 7)));
+                (Vector256.Shuffle(r, Vector256.Create(0, 0, 2, 2, 4, 4, 6, 6)) + (first * Vector256.ConditionalSelect(last, d, b))).CopyTo(re[i..]);
+                (Vector256.Shuffle(m, Vector256.Create(0, 0, 2, 2, 4, 4, 6, 6)) + (second * Vector256.ConditionalSelect(last, b, d))).CopyTo(im[i..]);
+            }
+        }
+
+        for (; i < re.Length; i += 4)
         {
             var (ar, ai, cr, ci) = (re[i] + re[i + 2], im[i] + im[i + 2], re[i] - re[i + 2], im[i] - im[i + 2]);
             var (br, bi, dr, di) = (re[i + 1] + re[i + 3], im[i + 1] + im[i + 3], re[i + 1] - re[i + 3], im[i + 1] - im[i + 3]);
@@ -123,6 +166,10 @@ internal sealed class Fourier
             (re[i + 2], im[i + 2], re[i + 3], im[i + 3]) = (cr + di, ci - dr, cr - di, ci + dr);
         }
     }
+
+    private static Vector256<float> Signs(float a, float b, float c, float d) => Vector256.Create(a, b, c, d, a, b, c, d);
+
+    private static Vector<float> At(ref float first, int place) => Vector.LoadUnsafe(ref first, (nuint)place);
 
     private static float[] Factors(int half, Func<double, double> of) => [.. Enumerable.Range(0, half).Select(k => (float)of(Math.PI * k / half))];
 
@@ -136,7 +183,23 @@ internal sealed class Fourier
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void FirstTwoStages(Span<float> re, Span<float> im)
     {
-        for (var i = 0; i < re.Length; i += 4)
+        var i = 0;
+        if (Vector256.IsHardwareAccelerated)
+        {
+            var (first, upper, second) = (Signs(1, -1, 1, -1), Signs(1, 1, -1, -1), Signs(1, -1, -1, 1));
+            var last = Vector256.Create(0, -1, 0, -1, 0, -1, 0, -1).AsSingle();
+            for (; i + 8 <= re.Length; i += 8)
+            {
+                var (r, m) = (Vector256.Create<float>(re[i..]), Vector256.Create<float>(im[i..]));
+                r = Vector256.Shuffle(r, Vector256.Create(0, 0, 2, 2, 4, 4, 6, 6)) + (first * Vector256.Shuffle(r, Vector256.Create(1, 1, 3, 3, 5, 5, 7, 7)));
+                m = Vector256.Shuffle(m, Vector256.Create(0, 0, 2, 2, 4, 4, 6, 6)) + (first * Vector256.Shuffle(m, Vector256.Create(1, 1, 3, 3, 5, 5, 7, 7)));
+                var (c, d) = (Vector256.Shuffle(r, Vector256.Create(2, 3, 2, 3, 6, 7, 6, 7)), Vector256.Shuffle(m, Vector256.Create(2, 3, 2, 3, 6, 7, 6, 7)));
+                (Vector256.Shuffle(r, Vector256.Create(0, 1, 0, 1, 4, 5, 4, 5)) + (upper * Vector256.ConditionalSelect(last, d, c))).CopyTo(re[i..]);
+                (Vector256.Shuffle(m, Vector256.Create(0, 1, 0, 1, 4, 5, 4, 5)) + (second * Vector256.ConditionalSelect(last, c, d))).CopyTo(im[i..]);
+            }
+        }
+
+        for (; i < re.Length; i += 4)
         {
             var (ar, ai, br, bi) = (re[i] + re[i + 1], im[i] + im[i + 1], re[i] - re[i + 1], im[i] - im[i + 1]);
             var (cr, ci, dr, di) = (re[i + 2] + re[i + 3], im[i + 2] + im[i + 3], re[i + 2] - re[i + 3], im[i + 2] - im[i + 3]);
@@ -167,16 +230,23 @@ internal sealed class Fourier
             return;
         }
 
+        var n = re0.Length;
+        ref var r00 = ref MemoryMarshal.GetReference(re0);
+        ref var i00 = ref MemoryMarshal.GetReference(im0[..n]);
+        ref var r10 = ref MemoryMarshal.GetReference(re1[..n]);
+        ref var i10 = ref MemoryMarshal.GetReference(im1[..n]);
+        ref var cos0 = ref MemoryMarshal.GetReference(cos[..n]);
+        ref var sin0 = ref MemoryMarshal.GetReference(sin[..n]);
         for (; k + Vector<float>.Count <= re0.Length; k += Vector<float>.Count)
         {
-            var (c, s) = (new Vector<float>(cos[k..]), new Vector<float>(sin[k..]));
-            var (r, i) = (new Vector<float>(re1[k..]), new Vector<float>(im1[k..]));
-            var (r0, i0) = (new Vector<float>(re0[k..]), new Vector<float>(im0[k..]));
+            var (c, s) = (At(ref cos0, k), At(ref sin0, k));
+            var (r, i) = (At(ref r10, k), At(ref i10, k));
+            var (r0, i0) = (At(ref r00, k), At(ref i00, k));
             var (tr, ti) = ((r * c) - (i * s), (r * s) + (i * c));
-            (r0 - tr).CopyTo(re1[k..]);
-            (i0 - ti).CopyTo(im1[k..]);
-            (r0 + tr).CopyTo(re0[k..]);
-            (i0 + ti).CopyTo(im0[k..]);
+            (r0 - tr).StoreUnsafe(ref r10, (nuint)k);
+            (i0 - ti).StoreUnsafe(ref i10, (nuint)k);
+            (r0 + tr).StoreUnsafe(ref r00, (nuint)k);
+            (i0 + ti).StoreUnsafe(ref i00, (nuint)k);
         }
 
         for (; k < re0.Length; k++)

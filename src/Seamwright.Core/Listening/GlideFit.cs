@@ -9,6 +9,7 @@ namespace Seamwright.Core.Listening;
 internal sealed class GlideFit
 {
     private const double GridStep = 0.001;
+    private const double PerSecond = 1 / GridStep;
     private const double Margin = 0.05;
 
     // So many readings to a window: more would only repeat what they say.
@@ -57,6 +58,7 @@ internal sealed class GlideFit
     private readonly double lowHz;
     private readonly double firstHz;
     private readonly double tubeRatio;
+    private readonly double[] misfits;
     private readonly double[] averaged = new double[Stretches];
     private readonly double[] stretchWeights = new double[Stretches];
 
@@ -79,6 +81,7 @@ internal sealed class GlideFit
         var used = Enumerable.Range(first, last - first + 1).Where(i => (i - first) % step == 0 && Usable(curve, i)).ToArray();
         times = [.. used.Select(curve.Time)];
         cents = [.. used.Select(i => 1200 * Math.Log2(curve.Hz[i] / from))];
+        misfits = new double[(times.Length + Vector<double>.Count - 1) / Vector<double>.Count * Vector<double>.Count];
         weights = [.. used.Select(i => Math.Clamp((curve.Strength[i] - 0.5) / 0.4, 0.05, 1))];
         gridStart = curve.Time(first) - Margin;
         count = (int)((curve.Time(last) + Margin - gridStart) / GridStep) + 2;
@@ -147,11 +150,15 @@ internal sealed class GlideFit
         var (start, end) = (shape.Start, shape.End);
         shape.At(gridStart, GridStep, span, path);
         for (var i = 0; i < sums.Length - 1; i++) sums[i + 1] = sums[i] + path[i];
-        for (var i = 0; i < times.Length; i++)
+        for (var i = 0; i < times.Length; i++) misfits[i] = cents[i] - Read(times[i], start, end);
+        for (var i = 0; i < misfits.Length; i += Vector<double>.Count)
         {
-            var off = cents[i] - Read(times[i], start, end);
-            residuals[i] = weights[i] * Believable * Math.Tanh(off / Believable);
+            // tanh of what is off, in units of what can be believed.
+            var grown = Vector.Exp(new Vector<double>(misfits, i) * (2 / Believable));
+            (Vector<double>.One - (new Vector<double>(2) / (grown + Vector<double>.One))).CopyTo(misfits, i);
         }
+
+        for (var i = 0; i < times.Length; i++) residuals[i] = weights[i] * Believable * misfits[i];
 
         // While nothing is periodic the readings favour the shorter period; the middle of that moment is the better witness.
         residuals[^2] = p.Length == 2 ? 0 : Math.Sqrt(times.Length) * WholeJump * (1 - shape.Jump);
@@ -164,21 +171,22 @@ internal sealed class GlideFit
         var furthest = 1.1 / lowHz;
         if (time + furthest < start) return 0;
         if (time - furthest > end) return span;
-        var here = path[Index(time)];
+        var here = path[Index((time - gridStart) * PerSecond)];
         var lag = 1 / (firstHz * Math.Exp(here / 1200 * Math.Log(2)));
         var window = 1 / lowHz;
-        var from = time - ((window + lag) / 2);
+        var from = (time - ((window + lag) / 2) - gridStart) * PerSecond;
+        (lag, window) = (lag * PerSecond, window * PerSecond / Stretches);
         var total = 0.0;
         var mean = 0.0;
         var (lowest, highest) = (double.MaxValue, double.MinValue);
         for (var k = 0; k < Stretches; k++)
         {
-            var n = from + ((k + 0.5) * window / Stretches);
-            averaged[k] = Mean(n, n + lag);
-            stretchWeights[k] = weightGrid[Index(n)] * weightGrid[Index(n + lag)];
-            mean += averaged[k] * stretchWeights[k];
-            total += stretchWeights[k];
-            (lowest, highest) = (Math.Min(lowest, averaged[k]), Math.Max(highest, averaged[k]));
+            var n = from + ((k + 0.5) * window);
+            var (value, weight) = (Mean(n, n + lag), weightGrid[Index(n)] * weightGrid[Index(n + lag)]);
+            (averaged[k], stretchWeights[k]) = (value, weight);
+            mean += value * weight;
+            total += weight;
+            (lowest, highest) = (Math.Min(lowest, value), Math.Max(highest, value));
         }
 
         mean /= Math.Max(total, 1e-12);
@@ -206,20 +214,14 @@ internal sealed class GlideFit
         return at;
     }
 
-    private int Index(double t) => Math.Clamp((int)Math.Round((t - gridStart) / GridStep), 0, count - 1);
+    // Steps from the grid's start, rounded, and within it.
+    private int Index(double steps) => Math.Clamp((int)Math.Round(steps), 0, count - 1);
 
     private double Mean(double from, double to)
     {
-        var (a, b) = (Place(from), Place(to));
-        return (Running(b) - Running(a)) / (b - a);
-
-        double Place(double t) => Math.Clamp(((t - gridStart) / GridStep) + 0.5, 0, count - 0.001);
-
-        double Running(double x)
-        {
-            var i = (int)x;
-            return sums[i] + ((x - i) * path[i]);
-        }
+        var (a, b) = (Math.Clamp(from + 0.5, 0, count - 0.001), Math.Clamp(to + 0.5, 0, count - 0.001));
+        var (i, k) = ((int)a, (int)b);
+        return (sums[k] + ((b - k) * path[k]) - sums[i] - ((a - i) * path[i])) / (b - a);
     }
 
     private (double Length, double Centre) Deviations(LeastSquares.Solution found)

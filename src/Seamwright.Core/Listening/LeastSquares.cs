@@ -44,8 +44,9 @@ internal static class LeastSquares
         /// <paramref name="variance"/>; null where the readings say nothing about some parameter.</summary>
         private Matrix<double>? Covariance(double variance, double readings)
         {
-            var j = Matrix<double>.Build.Dense(Jacobian.Length / Parameters.Length, Parameters.Length, Jacobian);
-            var information = j.TransposeThisAndMultiply(j) / (readings * Math.Max(variance, 1e-12));
+            var count = Jacobian.Length / Parameters.Length;
+            var scale = 1 / (readings * Math.Max(variance, 1e-12));
+            var information = Matrix<double>.Build.Dense(Parameters.Length, Parameters.Length, (k, m) => scale * Vectors.Dot(Jacobian.AsSpan(k * count, count), Jacobian.AsSpan(m * count, count)));
             var sure = information.Diagonal().Maximum() * 1e-9;
             for (var k = 0; k < information.RowCount; k++) information[k, k] += sure;
             var covariance = information.Inverse();

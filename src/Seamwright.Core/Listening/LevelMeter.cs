@@ -24,8 +24,8 @@ internal sealed class LevelMeter(RoomAnswer room)
     public HeardChange Add(HeardChange heard, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result? dip, double turn)
     {
         var lost = LostIn(a, b);
-        var over = Overshoot(curve, b, dip?.Centre ?? turn);
-        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, lost) };
+        var (over, tone) = Overshoot(curve, b, NewNote(dip, turn, a.Db > b.Db ? heard.Resolution!.Value.Value : double.PositiveInfinity));
+        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, tone, b.Sway, lost + (over * HiddenOf(heard.Resolution!.Value.Value))) };
         if (dip is not { } d)
         {
             heard = heard with { Dip = new(0), EarDip = new(0), Gap = Seconds.Zero, EarGap = Seconds.Zero, Below10 = Seconds.Zero };
@@ -78,12 +78,14 @@ internal sealed class LevelMeter(RoomAnswer room)
     public double LostIn(SteadyNote a, SteadyNote b) =>
         -20 * Math.Log10(1 - Math.Min(0.9, Math.Sqrt(Math.Max(room.Overload.Share(a.From, a.To), room.Overload.Share(b.From, b.To)))));
 
-    // Until the first return comes the new note is heard alone; its own level is that of both.
-    private Bounds<Decibels> OvershootAround(double over, double lost)
+    // Until the first return comes the new note is heard alone; its own level is that of both. A note whose level wanders has no one level
+    // to exceed; and what does not repeat itself, as a click beside it, is none of it.
+    private Bounds<Decibels> OvershootAround(double over, double tone, double sway, double lost)
     {
-        var around = Around(over, 0, OvershootDoubt, 0, x => new Decibels(x));
+        var around = Around(over, sway, OvershootDoubt, 0, x => new Decibels(x));
         var (below, above) = room.Echo?.Meeting.Level ?? (0, 0);
-        return new(new(Math.Max(0, Math.Min(around.Low.Value, over - below))), new(Math.Max(around.High.Value, over + above) + lost));
+        var low = Math.Min(around.Low.Value - (over - tone), over - below);
+        return new(new(Math.Max(0, low)), new(Math.Max(around.High.Value, over + above) + lost));
     }
 
     // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
@@ -139,15 +141,32 @@ internal sealed class LevelMeter(RoomAnswer room)
     private static Bounds<Seconds>? GapAround(DipFit.Result d) =>
         d.Below20 > 0 ? Around(d.Below20, d.WidthDeviation, 0.002, 0.05 * d.Below20, x => new Seconds(x)) : null;
 
-    private static double Overshoot(ChangeCurve curve, SteadyNote b, double from)
+    // Share of a burst's height that a window hides: of a raised cosine as long as the longest soft touch, the shortest push there is.
+    private static double HiddenOf(double window)
     {
-        var highest = b.Db;
-        for (var i = 0; i < curve.Count; i++)
+        const double Shortest = 0.045;
+        var x = Math.PI * Math.Min(1, window / Shortest);
+        return (1 - (Math.Sin(x) / x)) / 2;
+    }
+
+    // A touch before the turn, by more than the window, lets a louder old note sound again: that is not the new one yet.
+    private static double NewNote(DipFit.Result? dip, double turn, double window) =>
+        dip is { } d && d.Centre > turn - window ? d.Centre : dip is null ? turn : turn + (window / 2);
+
+    // Of all that sounds, and of what repeats itself as well as the note does at its best: no less of that than of the note's own level.
+    private static (double Over, double Tone) Overshoot(ChangeCurve curve, SteadyNote b, double from)
+    {
+        var (highest, tone) = (b.Db, b.Db);
+        var (first, last) = (curve.Index(from), curve.Index(from + BumpWithin + 0.04));
+        var best = 0.01f;
+        for (var i = first; i < curve.Count; i++) best = Math.Max(best, curve.Strength[i]);
+        for (var i = first; i <= last; i++)
         {
-            var t = curve.Time(i);
-            if (t >= from && t <= from + BumpWithin + 0.04) highest = Math.Max(highest, curve.Db[i]);
+            if (curve.Time(i) < from || curve.Time(i) > from + BumpWithin + 0.04) continue;
+            highest = Math.Max(highest, curve.Db[i]);
+            tone = Math.Max(tone, curve.Db[i] + (10 * Math.Log10(Math.Clamp(curve.Strength[i] / best, 0.01, 1))));
         }
 
-        return highest - b.Db;
+        return (highest - b.Db, tone - b.Db);
     }
 }

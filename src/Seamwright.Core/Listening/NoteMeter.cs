@@ -5,7 +5,11 @@ namespace Seamwright.Core.Listening;
 /// <param name="To">Its end.</param>
 /// <param name="Hz">Its pitch.</param>
 /// <param name="Db">Its level in the ear's window.</param>
-internal readonly record struct SteadyNote(double From, double To, double Hz, double Db);
+internal readonly record struct SteadyNote(double From, double To, double Hz, double Db)
+{
+    /// <summary>How far its own level wanders about that, dB: a standard deviation, 0 where it is not known.</summary>
+    public double Sway { get; init; }
+}
 
 /// <summary>Measures the steady parts of notes.</summary>
 internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ear)
@@ -35,7 +39,10 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
         var levels = new List<double>();
         for (var t = a; t <= b; t += Hop) levels.Add(energy.Db(t, window));
         levels.Sort();
-        return new SteadyNote(a, b, found, levels[levels.Count / 2]);
+
+        // The middle half of a normal distribution is 1.349 standard deviations wide.
+        var sway = (levels[3 * levels.Count / 4] - levels[levels.Count / 4]) / 1.349;
+        return new SteadyNote(a, b, found, levels[levels.Count / 2]) { Sway = sway };
     }
 
     // A tone also repeats at twice and three times its period: then it is a higher note that sounds, not the one that was asked.

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace Seamwright.Core.Listening;
 
 /// <summary>Where a recording was driven too far: samples at full scale, and flat tops that an earlier full scale left.</summary>
@@ -21,8 +23,17 @@ internal sealed class Overload(double rate)
 
     public void Push(ReadOnlySpan<float> samples)
     {
-        foreach (var x in samples)
+        for (var i = 0; i < samples.Length;)
         {
+            if (i > 0 && NothingIn(samples, i))
+            {
+                i += Vector<float>.Count;
+                (equal, last) = (1, samples[i - 1]);
+                heard += Vector<float>.Count;
+                continue;
+            }
+
+            var x = samples[i++];
             equal = x == last ? equal + 1 : 1;
             last = x;
             var height = Math.Abs(x);
@@ -31,6 +42,14 @@ internal sealed class Overload(double rate)
             else if (equal >= FlatTop && height >= FarFromZero) Add(equal == FlatTop ? FlatTop : 1);
             heard++;
         }
+    }
+
+    // Whether of the next few samples none is at full scale, and none equals the one before it.
+    private static bool NothingIn(ReadOnlySpan<float> samples, int from)
+    {
+        if (from + Vector<float>.Count > samples.Length) return false;
+        var here = new Vector<float>(samples[from..]);
+        return Vector.LessThanAll(Vector.Abs(here), new Vector<float>(FullScale)) && !Vector.EqualsAny(here, new Vector<float>(samples[(from - 1)..]));
     }
 
     /// <summary>Share of the samples of a span that were cut off, 0 to 1.</summary>

@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 namespace Seamwright.Core.Listening;
@@ -22,7 +23,10 @@ internal sealed class PeriodFinder
     private readonly Fourier fourier = new(Size);
     private readonly float[] re = new float[Size];
     private readonly float[] im = new float[Size];
+
+    // Of every lag, filled up to whole vectors: how strongly the block repeats itself, and the energy of the pairs compared.
     private readonly float[] strength;
+    private readonly float[] energies;
     private readonly int shortest;
     private readonly int longest;
 
@@ -30,7 +34,8 @@ internal sealed class PeriodFinder
     {
         shortest = Math.Max(2, (int)(Rate / highest) - 1);
         longest = Math.Min(Block / 2 + 24, (int)Math.Ceiling(Rate / lowest) + 2);
-        strength = new float[longest + 1];
+        var whole = (longest + Vector<float>.Count) / Vector<float>.Count * Vector<float>.Count;
+        (strength, energies) = (new float[whole], new float[whole]);
     }
 
     /// <summary>Fills the candidates of two blocks.</summary>
@@ -95,8 +100,7 @@ internal sealed class PeriodFinder
     private void Pick(ReadOnlySpan<float> block, ReadOnlySpan<float> correlation, Span<Candidate> found)
     {
         found.Clear();
-        var energy = 0f;
-        foreach (var x in block) energy += x * x;
+        var energy = Vectors.Dot(block, block);
         if (energy <= 1e-9f) return;
         Normalise(block, correlation, 2 * energy);
         for (var lag = shortest + 1; lag < longest; lag++)
@@ -112,10 +116,20 @@ internal sealed class PeriodFinder
     {
         for (var lag = 0; lag <= longest; lag++)
         {
-            strength[lag] = lag >= shortest && m > 1e-9f ? 2 * correlation[lag] / Size / m : 0;
+            energies[lag] = m;
             var (x, y) = (block[lag], block[block.Length - 1 - lag]);
             m -= (x * x) + (y * y);
         }
+
+        var (least, scale) = (new Vector<float>(1e-9f), new Vector<float>(2f / Size));
+        for (var lag = 0; lag < strength.Length; lag += Vector<float>.Count)
+        {
+            var energy = new Vector<float>(energies, lag);
+            var share = scale * new Vector<float>(correlation[lag..]) / Vector.Max(least, energy);
+            Vector.ConditionalSelect(Vector.GreaterThan(energy, least), share, Vector<float>.Zero).CopyTo(strength, lag);
+        }
+
+        strength.AsSpan(0, shortest).Clear();
     }
 
     private Candidate Peak(int lag)

@@ -56,7 +56,8 @@ internal sealed class Resampler
         }
 
         input.Append(samples);
-        for (; (next * down / up) + half < input.Length; next++) output.Append(At(next));
+        var end = Math.Max(next, (((input.Length - half) * up) + down - 1) / down);
+        Fill(output, end);
         input.Forget((next * down / up) - half);
     }
 
@@ -65,7 +66,7 @@ internal sealed class Resampler
     {
         if (up == down) return;
         var count = ((input.Length * up) + down - 1) / down;
-        for (; next < count; next++) output.Append(At(next));
+        Fill(output, count);
     }
 
     /// <summary>The defining sum, evaluated directly.</summary>
@@ -83,6 +84,22 @@ internal sealed class Resampler
         return sum;
     }
 
+    private void Fill(SlidingBuffer output, long end)
+    {
+        if (end <= next) return;
+        var room = output.Room((int)(end - next));
+        var i = 0;
+        if (phases == 1)
+        {
+            // One set of taps for all: four samples share each reading of it.
+            for (; i < room.Length && (next * down) - half + 1 < 0; i++) room[i] = At(next++);
+            for (; i + 4 <= room.Length && ((next + 3) * down) + half < input.Length; i += 4, next += 4)
+                Vectors.FourDots(table, input.Slice((next * down) - half + 1, (3 * down) + table.Length), down, room.Slice(i, 4));
+        }
+
+        for (; i < room.Length; i++) room[i] = At(next++);
+    }
+
     private float At(long n)
     {
         var place = n * down;
@@ -91,6 +108,9 @@ internal sealed class Resampler
         var taps = table.AsSpan(phase * 2 * half, 2 * half);
         var start = (int)Math.Max(0, -first);
         var end = (int)Math.Min(taps.Length, input.Length - first);
+
+        // However the sound is cut into blocks, a sample is summed in one order.
+        if (phases == 1 && end - start == taps.Length) return Vectors.OneOfFour(taps, input.Slice(first, taps.Length));
         return end <= start ? 0 : Vectors.Dot(input.Slice(first + start, end - start), taps[start..end]);
     }
 

@@ -13,14 +13,15 @@ internal sealed class SlidingBuffer
     /// <summary>Oldest sample still kept.</summary>
     public long First => first;
 
-    public void Append(ReadOnlySpan<float> samples)
-    {
-        if (count + samples.Length > kept.Length) Array.Resize(ref kept, Math.Max(kept.Length * 2, count + samples.Length));
-        samples.CopyTo(kept.AsSpan(count));
-        count += samples.Length;
-    }
+    public void Append(ReadOnlySpan<float> samples) => samples.CopyTo(Room(samples.Length));
 
-    public void Append(float sample) => Append(new ReadOnlySpan<float>(in sample));
+    /// <summary>Appends so many samples, to be filled by the caller before anything else is asked.</summary>
+    public Span<float> Room(int samples)
+    {
+        if (count + samples > kept.Length) Array.Resize(ref kept, Math.Max(kept.Length * 2, count + samples));
+        count += samples;
+        return kept.AsSpan(count - samples, samples);
+    }
 
     /// <summary>Everything from an index on.</summary>
     public ReadOnlySpan<float> From(long index) => kept.AsSpan((int)(index - first), (int)(Length - index));

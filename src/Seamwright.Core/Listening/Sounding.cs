@@ -58,8 +58,12 @@ internal sealed class Sounding
     }
 
     /// <summary>Whether another pitch than the chosen one is nearly as likely in a frame (a shorter period) or likelier (a longer one).</summary>
-    public bool AlsoSounds(int i, double wanted) =>
-        track is not null && track.Hz[i] > 0 && (Math.Abs(Chosen(i) - wanted) < Near || Repeats(i, wanted, wanted > Chosen(i) ? NearlyAsGood : 1, wanted > Chosen(i) ? 0 : ClearlyBetter));
+    public bool AlsoSounds(int i, double wanted)
+    {
+        if (track is null || track.Hz[i] <= 0) return false;
+        var chosen = Chosen(i);
+        return Math.Abs(chosen - wanted) < Near || Repeats(i, wanted, wanted > chosen ? NearlyAsGood : 1, wanted > chosen ? 0 : ClearlyBetter);
+    }
 
     /// <summary>Whether the chosen pitch lies so far off the likelier one in a frame: 12 where an octave higher repeats as well, −12 where one lower
     /// repeats better.</summary>
@@ -77,9 +81,10 @@ internal sealed class Sounding
     private bool Repeats(int i, double wanted, float share, float more)
     {
         Span<Candidate> candidates = stackalloc Candidate[PeriodFinder.Kept];
-        foreach (var c in candidates[..track!.At(i, candidates)])
+        var least = (share * track!.Strength[i]) + more;
+        foreach (var c in candidates[..track.At(i, candidates)])
         {
-            if (c.Strength > 0 && Math.Abs(Semitones(c.Hz, tuning) - wanted) < Near && c.Strength >= (share * track.Strength[i]) + more) return true;
+            if (c.Strength > 0 && c.Strength >= least && Math.Abs(Semitones(c.Hz, tuning) - wanted) < Near) return true;
         }
 
         return false;

@@ -70,6 +70,21 @@ public class IntentTests
         Assert.Contains(expected, Judge(Slow with { Arm = arm }, intent: ChangeIntent.SlowSlide).Remarks);
     }
 
+    [Theory] // The break's own dip lies about the break; from 20 ms on two events are heard one after the other.
+    [InlineData(-38, 8, 10, "TongueHeard")]
+    [InlineData(-24, 12, 10, "CannotTell")]
+    [InlineData(-14, 12, 10, "Clean")]
+    [InlineData(38, 8, 10, "Clean")] // What comes after the break has not made the new note speak.
+    [InlineData(-38, 8, 2, "Clean")] // A level that sinks a little is no touch.
+    public void A_tongue_before_the_break_is_heard_where_none_is_needed(double off, double doubt, double dip, string expected)
+    {
+        var heard = Touched(dip) with { DipCentre = new(2 + (off / 1000)), GlideCentre = new(2), Glide = Ms(4), Broke = true, GlideSemitones = 0.3, TongueOffsetBounds = MsBounds(off - doubt, off + doubt) };
+        Assert.Equal(expected, string.Join(",", Judge(heard, AcrossPartials).Verdicts));
+        Assert.Equal(expected, string.Join(",", Judge(heard, AcrossPartials, ChangeIntent.NaturalSlur).Verdicts));
+        Assert.DoesNotContain(Verdict.TongueHeard, Judge(heard with { CaughtPitch = new(350) }, AcrossPartials).Verdicts);
+        Assert.Equal([Verdict.Clean], Judge(heard with { Doubts = [Doubt.Echo] }, AcrossPartials).Verdicts);
+    }
+
     [Theory] // The plan moves over two positions in 185 ms, of which the glide is about half.
     [InlineData(90, 0.5, "Clean")]
     [InlineData(200, 0.5, "Crept")]
