@@ -4,8 +4,9 @@ using Seamwright.Core.Planning;
 
 namespace Seamwright.Pack;
 
-/// <summary>Play-alongs in a folder of the system's, until all of them are made; it goes away with them.</summary>
-public sealed class SoundFolder : IDisposable
+/// <summary>Play-alongs in a folder of their own, until all of them are made; it goes away with them.</summary>
+/// <param name="within">The folder it lies in; null for the system's own for such things.</param>
+public sealed class SoundFolder(string? within = null) : IDisposable
 {
     private readonly List<string> made = [];
     private string? folder;
@@ -21,7 +22,9 @@ public sealed class SoundFolder : IDisposable
     /// <returns>Why one could not be made; empty where all were.</returns>
     public IReadOnlyList<Problem> Fill(IReadOnlyList<(Exercise Exercise, PlanSettings Settings)> exercises, string ending, BookSound sound, Action<double>? progress = null)
     {
-        folder = Directory.CreateTempSubdirectory("seamwright-sound").FullName;
+        folder = within is null
+            ? Directory.CreateTempSubdirectory("seamwright-sound").FullName
+            : Directory.CreateDirectory(Path.Combine(within, Path.GetRandomFileName())).FullName;
         foreach (var name in ExerciseFiles.Numbered(Path.Combine(folder, "x" + ending), [.. exercises.Select(e => e.Exercise)]))
         {
             var (exercise, settings) = exercises[made.Count];

@@ -77,7 +77,7 @@ internal static class ChangeAdvice
         {
             ChangeKind.SoftTongue => $"{what}: stay on the first note longer, then move fast and touch in the middle of the move.",
             ChangeKind.NaturalSlur or ChangeKind.ValveSlur => $"{what}, where the note should break by itself: let arm and lips change in the same moment.",
-            _ => $"{what}: have the slide in place before the new note begins.",
+            _ => $"{what}: stay on the first note longer, then move fast, so that the slide has arrived when the tongue begins the new note.",
         };
     }
 

@@ -9,7 +9,7 @@ namespace Seamwright.Core.Exercises;
 internal static class HornAndEar
 {
     public static readonly ExerciseKind Kind = new(
-        "horn-and-ear", "lip slurs in 1st position and a slow chromatic scale: a recording of it tells how your own horn is tuned (seamwright calibrate)", [], Make);
+        "horn-and-ear", "lip slurs in 1st position and a slow chromatic scale: a recording of it tells how your own horn is tuned", [], Make);
 
     private static readonly ImmutableArray<int> Low = [2, 3, 4, 5, 6], High = [4, 5, 6, 8];
 

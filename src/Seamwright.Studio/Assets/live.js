@@ -2,7 +2,7 @@
 const box = document.querySelector("#live"), canvas = document.querySelector("#live-lane"), pen = canvas.getContext("2d");
 const [pitch, cents, level, touched, said, delay, wished] = ["pitch", "cents", "level", "touches", "said", "delay", "note"].map(n => document.querySelector(`#live-${n}`));
 const button = box.querySelector("[data-listen]");
-const Window = 6, names = box.dataset.names.split(" ");
+const Letter = 15, LeastHeight = 230, Window = 6, names = box.dataset.names.split(" ");
 let context = null, stream = null, socket = null, frames = [], touches = [], sent = 0, arrivals = [], delays = [], count = 0;
 
 async function listen() {
@@ -79,13 +79,18 @@ function tell([, hz, db]) {
   const midi = midiOf(hz), target = wished.value ? midiOf(Number(wished.value)) : Math.round(midi);
   const off = Math.round((midi - target) * 100), far = Math.abs(off) > 250;
   pitch.textContent = nameOf(Math.round(far ? midi : target));
-  cents.textContent = far ? "" : `${off > 0 ? "+" : off < 0 ? "−" : ""}${Math.abs(off)} cents`;
+  cents.textContent = far ? (wished.value ? `not ${nameOf(Math.round(target))}` : "") : `${off > 0 ? "+" : off < 0 ? "−" : ""}${Math.abs(off)} cents`;
 }
 
 const ink = name => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`);
 
 function draw() {
   if (!context) return;
+  const sharp = devicePixelRatio || 1, letter = Letter * sharp;
+  if (canvas.width !== Math.round(canvas.clientWidth * sharp)) {
+    canvas.width = Math.round(canvas.clientWidth * sharp);
+    canvas.height = Math.round(Math.max(LeastHeight, canvas.clientWidth * 0.35) * sharp);
+  }
   const { width, height } = canvas, split = height * 0.64, now = frames.length > 0 ? frames[frames.length - 1][0] : 0;
   const x = t => width - (now - t) / Window * width;
   pen.clearRect(0, 0, width, height);
@@ -93,26 +98,30 @@ function draw() {
   const middle = wished.value ? midiOf(Number(wished.value)) : sounding.length > 0 ? sounding[sounding.length - 1] : 58;
   const reach = Math.max(2, Math.min(8, sounding.length > 0 ? Math.max(...sounding.map(m => Math.abs(m - middle))) + 1 : 2));
   const y = midi => split / 2 - (midi - middle) / reach * split / 2;
-  pen.font = "20px Georgia, serif";
+  pen.font = `${letter}px Georgia, serif`;
+  pen.textBaseline = "middle";
+  const room = pen.measureText("D♭4 ").width + 8;
+  const every = Math.ceil(1.4 * letter / (y(0) - y(1)));
   for (let m = Math.ceil(middle - reach); m <= middle + reach; m++) {
+    const isNamed = (m - Math.round(middle)) % every === 0 && y(m) > letter / 2 && y(m) < split - letter / 2;
     pen.fillStyle = ink("rule");
-    pen.fillRect(0, y(m), width, 1);
+    pen.fillRect(isNamed ? room : 0, y(m), width, sharp);
     pen.fillStyle = ink("faint");
-    pen.fillText(nameOf(m), 6, y(m) - 4);
+    if (isNamed) pen.fillText(nameOf(m), 6, y(m));
   }
   pen.save();
   pen.beginPath();
   pen.rect(0, 0, width, split);
   pen.clip();
-  line(frames, f => f[1] === null ? null : y(midiOf(f[1])), ink("thread"), 4, x);
+  line(frames, f => f[1] === null ? null : y(midiOf(f[1])), ink("thread"), 3 * sharp, x);
   pen.restore();
   pen.fillStyle = ink("rule");
   pen.fillRect(0, split, width, 2);
-  line(frames, f => height - Math.max(0, (f[2] + 60) / 60) * (height - split - 10), ink("ink"), 2, x);
+  line(frames, f => height - Math.max(0, (f[2] + 60) / 60) * (height - split - 10), ink("ink"), 1.5 * sharp, x);
   pen.fillStyle = ink("clean");
   for (const t of touches) {
-    pen.fillRect(x(t.At) - 2, split + 6, 4, 26);
-    pen.fillText(t.Depth.toFixed(0), x(t.At) + 6, split + 26);
+    pen.fillRect(x(t.At) - 2, split + 6, 4, 1.4 * letter);
+    pen.fillText(t.Depth.toFixed(0), x(t.At) + 6, split + 6 + letter);
   }
   requestAnimationFrame(draw);
 }

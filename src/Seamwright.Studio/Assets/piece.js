@@ -17,6 +17,13 @@ document.addEventListener("click", e => {
   voice.play();
 });
 voice.addEventListener("ended", () => pressed?.removeAttribute("aria-pressed"));
+// What the panel tells of is marked in the music.
+document.addEventListener("click", e => {
+  const link = e.target.closest("#piece a[data-into='#panel']");
+  if (!link) return;
+  document.querySelectorAll("#piece .touch[aria-current]").forEach(a => a.removeAttribute("aria-current"));
+  document.querySelector(`#piece a.touch[href="${link.getAttribute("href")}"]`)?.setAttribute("aria-current", "true");
+});
 document.addEventListener("change", e => {
   if (e.target.matches("[data-again]")) voice.loop = e.target.checked;
 });

@@ -43,9 +43,11 @@ document.addEventListener("click", e => {
   if (kind) choose(kind);
 });
 
-// Above a change stands which of how many it is, with the way to its neighbours.
-document.addEventListener("fetched", e => {
-  if (e.target !== panel || !open) return;
+document.addEventListener("fetched", e => e.target === panel && open && showSteps());
+
+/** Above a change stands which of how many it is, with the way to its neighbours. */
+function showSteps() {
+  panel.querySelector(".steps")?.remove();
   const all = shown(), at = all.findIndex(t => t.url === open);
   if (at < 0) return;
   const steps = document.createElement("p");
@@ -56,15 +58,20 @@ document.addEventListener("fetched", e => {
   after.dataset.step = 1;
   steps.append(before, ` ${at + 1} of ${all.length} `, after);
   panel.prepend(steps);
-});
+}
 
-/** Shows only what carries one of the pressed verdicts. */
+/** Shows only what carries the pressed verdict; pressed again, everything. */
 function choose(button) {
-  const kind = button.dataset.only;
-  chosen.has(kind) ? chosen.delete(kind) : chosen.add(kind);
-  button.setAttribute("aria-pressed", chosen.has(kind));
+  const kind = chosen.has(button.dataset.only) ? null : button.dataset.only;
+  chosen.clear();
+  if (kind) chosen.add(kind);
+  for (const b of document.querySelectorAll("[data-only]")) b.setAttribute("aria-pressed", b.dataset.only === kind);
   for (const a of document.querySelectorAll(".heard a.touch")) a.classList.toggle("aside", !wanted(kindsOf(a)));
   for (const a of document.querySelectorAll("a[data-trouble]")) a.closest("li").hidden = !wanted(kindsOf(a));
-  document.querySelector("[data-chosen]").textContent = chosen.size === 0 ? "Press one of these to see it alone."
-    : `${shown().length} of ${troubles.length} to mend are shown; press again to see all.`;
+  document.querySelector("[data-chosen]").textContent = kind ? `${shown().length} of ${troubles.length} to mend are shown; press again to see all.` : "Press one of these to see it alone.";
+  const count = document.querySelector("[data-count]");
+  if (count) count.textContent = kind ? `To mend: ${shown().length} of ${troubles.length}` : `To mend: ${troubles.length}`;
+
+  // The panel follows: a change of another kind gives way to the first of this one.
+  if (open && troubles.some(t => t.url === open)) shown().some(t => t.url === open) ? showSteps() : step(1);
 }

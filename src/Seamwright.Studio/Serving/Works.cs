@@ -92,7 +92,8 @@ internal sealed class Works : IDisposable
     private const string Prefix = "seamwright-work-";
 
     private readonly Lazy<string> folder = new(() => Directory.CreateTempSubdirectory($"{Prefix}{Environment.ProcessId}-").FullName);
-    private long last;
+    // Each run of the server counts from elsewhere: an old address never shows other work.
+    private long last = 1000L * System.Security.Cryptography.RandomNumberGenerator.GetInt32(1, 1_000_000);
 
     public Works() => ClearAway();
 
@@ -125,6 +126,9 @@ internal sealed class Works : IDisposable
             return false;
         }
     }
+
+    /// <summary>Where work puts what it needs on its way; it goes away with the server.</summary>
+    public string Folder => folder.Value;
 
     /// <summary>A path for a file that work makes.</summary>
     /// <param name="ending">With its dot.</param>

@@ -74,4 +74,13 @@ public class BookTests
         Assert.Equal("/books/1", after.Headers.Location!.OriginalString);
         Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/work/1/file")).StatusCode);
     }
+
+    [Fact]
+    public async Task Work_of_another_run_of_the_workbench_is_told_to_be_gone()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var answer = await workbench.GetAsync("/work/8");
+        Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+        Assert.Contains("begin it again", await answer.TextAsync());
+    }
 }

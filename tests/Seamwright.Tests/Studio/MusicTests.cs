@@ -309,6 +309,8 @@ public class MusicTests
         var copy = await workbench.PostAsync("/music/1/copy", null);
         var page = await workbench.TextAsync(copy.Headers.Location!.OriginalString);
         Assert.Contains("<h1>For Mira, copy</h1>", page);
+        await workbench.PostAsync("/music/1/copy", null);
+        Assert.Contains("For Mira, copy 2", await workbench.TextAsync("/"));
         Assert.Contains("value=\"lesson\"", page);
     }
 
@@ -370,5 +372,34 @@ public class MusicTests
         Assert.True(samples.Zip(file.Samples.ToArray()).All(x => Math.Abs((x.First / 32767.0) - x.Second) < 1e-4));
         Assert.Equal(HttpStatusCode.NotFound, (await workbench.GetAsync("/music/1/along/kazoo.samples")).StatusCode);
         Assert.Equal("0 quarter notes a minute cannot be played; 10 to 400 can.", await (await workbench.GetAsync("/music/1/along/example.samples?tempo=0")).TextAsync());
+    }
+
+    [Fact]
+    public async Task A_melody_without_a_note_is_not_kept_and_stays_in_its_box()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        const string Rests = "X:1\nT:Only Rests\nL:1/4\nM:4/4\nK:Bb clef=bass\nz4 | z4 |";
+        var kept = await workbench.PostAsync("/music/write", Workbench.Form(("abc", Rests)));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, kept.StatusCode);
+        var page = WebUtility.HtmlDecode(await kept.TextAsync());
+        Assert.Contains("holds no note", page);
+        Assert.Contains("T:Only Rests", page);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await workbench.PostAsync("/music/add", Workbench.FileForm("file", "rests.abc", System.Text.Encoding.UTF8.GetBytes(Rests)))).StatusCode);
+        Assert.Contains("No music yet", await workbench.PageAsync("/"));
+    }
+
+    [Fact]
+    public async Task A_panel_in_a_window_of_its_own_comes_with_its_piece()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/music/add", Workbench.FileForm("file", "ferry.musicxml", Ferry));
+        foreach (var (url, shown) in new[] { ("note/2", "It can also be played"), ("change/1", "Hear it") })
+        {
+            using var window = new HttpRequestMessage(HttpMethod.Get, $"/music/1/{url}") { Headers = { { "Sec-Fetch-Dest", "document" } } };
+            var page = WebUtility.HtmlDecode(await (await workbench.SendAsync(window)).TextAsync());
+            Assert.Contains("<h1>Evening Ferry</h1>", page);
+            Assert.Contains(shown, page);
+            Assert.DoesNotContain("<h1>", await workbench.PageAsync($"/music/1/{url}"));
+        }
     }
 }

@@ -89,4 +89,19 @@ public class PlayerTests
         await file.ReadExactlyAsync(content, TestContext.Current.CancellationToken);
         return content;
     }
+
+    [Fact]
+    public async Task A_player_who_was_renamed_and_then_deleted_leaves_neither_name()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        await workbench.PostAsync("/players", Workbench.Form(("name", "Jule ‹Ö> $1 Krämer")));
+        await workbench.PostAsync("/books/add?kind=two-notes&player=1", Workbench.Form(("book", "0")));
+        Assert.Contains("Jule ‹Ö> $1 Krämer", await workbench.TextAsync("/books/1"));
+        await workbench.PostAsync("/players/1", Workbench.Form(("name", "Zuzannka $2"), ("horn", "tenor-f"), ("level", "3")));
+        var book = await workbench.TextAsync("/books/1");
+        Assert.Contains("Zuzannka $2", book);
+        Assert.DoesNotContain("Krämer", book);
+        await workbench.PostAsync("/players/1/delete", null);
+        Assert.DoesNotContain("Zuzannka", await workbench.TextAsync("/books/1"));
+    }
 }

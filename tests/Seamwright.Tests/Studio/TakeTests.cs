@@ -180,13 +180,28 @@ public class TakeTests
         var piece = await PieceAsync(workbench);
         await BringAsync(workbench, piece, new Recording(new float[5 * 44_100], new Core.Units.SampleRate(44_100)));
         var page = await workbench.TextAsync("/takes/1");
-        Assert.Contains("Too little was recognised", page);
+        Assert.Contains("Nothing was heard", page);
         Assert.Contains("<p class=\"overall\">No tone is heard in this recording.</p>", page);
         Assert.DoesNotContain("Nothing to mend", page);
         Assert.DoesNotContain("/takes/1/next", page);
         Assert.Contains("the piece was not recognised", await workbench.TextAsync("/takes"));
         await workbench.PostAsync($"/music/{piece}/remove", null);
-        Assert.Contains("Too little was recognised", await workbench.TextAsync("/takes/1"));
+        Assert.Contains("Nothing was heard", await workbench.TextAsync("/takes/1"));
+    }
+
+    [Fact]
+    public async Task With_a_take_of_nothing_there_is_nothing_to_compare()
+    {
+        await using var workbench = await Workbench.StartAsync(demo: false);
+        var piece = await PieceAsync(workbench);
+        await BringAsync(workbench, piece, new Recording(Played.Value.Sound.Samples, Played.Value.Sound.Rate));
+        await BringAsync(workbench, piece, new Recording(new float[5 * 44_100], new Core.Units.SampleRate(44_100)));
+        await BringAsync(workbench, piece, new Recording(Played.Value.Sound.Samples, Played.Value.Sound.Rate));
+        Assert.DoesNotContain("/beside/", await workbench.TextAsync("/takes/2"));
+        Assert.Contains("/takes/3/beside/1", await workbench.TextAsync("/takes/3"));
+        var answer = await workbench.GetAsync("/takes/2/beside/1");
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        Assert.Contains("No tone is heard", await answer.TextAsync());
     }
 
     [Fact]
@@ -199,6 +214,7 @@ public class TakeTests
         var page = await workbench.TextAsync("/takes/1");
         Assert.Contains("the take is judged as far as it goes", page);
         Assert.DoesNotContain("recognised", page);
+        Assert.DoesNotContain("cannot tell", page);
         Assert.Contains("What to practise next", page);
         Assert.DoesNotContain("not recognised", await workbench.TextAsync("/takes"));
     }

@@ -47,7 +47,7 @@ internal sealed class BookBinder(PracticeMaker maker, IEngraver engraver, Works 
         var bound = entries.Value.Select(e => e.Entry).ToList();
         var look = Look(book, bound);
         var printed = new BookMaker(engraver).Make(bound, look, done => tell(Half * done));
-        using var sounds = new SoundFolder();
+        using var sounds = new SoundFolder(works.Folder);
         var failed = sounds.Fill([.. entries.Value.Select(e => (e.Entry.Exercise, e.Settings))], ".opus", new BookSound(), done => tell(Half + (Half * done)));
         if (failed.Count > 0) return new() { Problems = failed };
         var file = works.NewFile(".zip");

@@ -27,7 +27,7 @@ internal static class MusicFeature
         app.MapGet("/music/add", () => Pages.Go("/"));
         app.MapPost("/music/{id:long}/rename", Rename).DisableAntiforgery();
         app.MapPost("/music/{id:long}/copy", (Pieces pieces, long id) =>
-            pieces.Find(id) is { } piece ? Pages.Go($"/music/{pieces.Copy(piece, $"{piece.Title}, copy")}") : Pages.NotFound()).DisableAntiforgery();
+            pieces.Find(id) is { } piece ? Pages.Go($"/music/{pieces.Copy(piece, TitleOfCopy(piece, pieces.List()))}") : Pages.NotFound()).DisableAntiforgery();
         app.MapPost("/music/{id:long}/remove", (Pieces pieces, long id) =>
         {
             pieces.Remove(id);
@@ -81,6 +81,10 @@ internal static class MusicFeature
         pieces.Tag(id, tags);
         return Pages.Go($"/music/{id}");
     }
+
+    // One that none has yet.
+    private static string TitleOfCopy(Store.Piece piece, IReadOnlyList<Store.Piece> all) =>
+        Enumerable.Range(1, all.Count + 1).Select(n => $"{piece.Title}, {(n == 1 ? "copy" : $"copy {n}")}").First(t => all.All(p => p.Title != t));
 
     private static IEnumerable<long> Ids(string? text) => (text ?? "").Split(',').Select(t => long.TryParse(t, NumberStyles.None, CultureInfo.InvariantCulture, out var id) ? id : 0).Where(id => id > 0);
 }

@@ -8,11 +8,14 @@ internal static class PieceFile
 {
     private const int LongestTitle = 200;
 
-    /// <summary>The score, or where in the file it cannot be read.</summary>
+    /// <summary>The score, or where in the file it cannot be read; music without a note is none.</summary>
     public static Outcome<Score> Read(byte[] content, string name)
     {
         using var stream = new MemoryStream(content, writable: false);
-        return AnyScore.Read(stream, name);
+        var read = AnyScore.Read(stream, name);
+        return read.Succeeded && !read.Value.Parts.Any(p => p.Notes.Any())
+            ? Outcome<Score>.Failed([.. read.Problems, new(name, "holds no note.", "Write or choose music with notes in it.", Severity.Error)])
+            : read;
     }
 
     /// <summary>What the piece is called: its title, else its file's name.</summary>

@@ -78,11 +78,25 @@ internal static class PlayersFeature
             books.Save(book.Id, Without(book.Title) is { Length: > 0 } title ? title : "Exercises", card);
         }
 
-        // Whole words alone: Al stands in no Alto.
         string Without(string words)
         {
-            var left = Regex.Replace(words, $@"(?<!\w){Regex.Escape(player.Name)}(?:['’]s)?(?!\w)", "", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant);
+            var left = Renamed(words, player.Name, "", possessive: true);
             return left == words ? words : left.Trim(' ', ',', '·', '-');
+        }
+    }
+
+    // Whole words alone: Al stands in no Alto.
+    private static string Renamed(string words, string before, string after, bool possessive = false) =>
+        Regex.Replace(words, $@"(?<!\w){Regex.Escape(before)}{(possessive ? "(?:['’]s)?" : "")}(?!\w)", after.Replace("$", "$$", StringComparison.Ordinal), RegexOptions.IgnoreCase | RegexOptions.CultureInvariant);
+
+    // Covers follow, so that nothing keeps a name that nobody has any more. A name that another player bears too is theirs as well.
+    private static void Rename(StoredPlayer player, string name, IReadOnlyList<StoredPlayer> players, Store.Books books)
+    {
+        if (name == player.Name || players.Any(p => p.Id != player.Id && p.Name.Equals(player.Name, StringComparison.OrdinalIgnoreCase))) return;
+        foreach (var book in books.Everything())
+        {
+            var card = book.Card with { For = Renamed(book.Card.For, player.Name, name), Header = Renamed(book.Card.Header, player.Name, name) };
+            books.Save(book.Id, Renamed(book.Title, player.Name, name), card);
         }
     }
 
@@ -90,7 +104,7 @@ internal static class PlayersFeature
         new { Player = player, Horns = horns.Choices(), Takes = takes.List(player: player.Id), Titles = pieces.List().ToDictionary(p => p.Id, p => p.Title), Problems = problems },
         problems.Count > 0 ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);
 
-    private static async Task<IResult> Change(Players players, Horns horns, Takes takes, Pieces pieces, HttpRequest request, long id)
+    private static async Task<IResult> Change(Players players, Horns horns, Takes takes, Pieces pieces, Store.Books books, HttpRequest request, long id)
     {
         if (players.Find(id) is not { } player) return Pages.NotFound();
         var form = await request.ReadFormAsync();
@@ -116,6 +130,7 @@ internal static class PlayersFeature
             card = card with { Range = now.Range };
         }
 
+        Rename(player, name, players.List(), books);
         players.Save(id, name, card);
         return fields.Problems.Count == 0 ? Pages.Go($"/players/{id}") : Page(player with { Name = name, Card = card }, horns, takes, pieces, fields.Problems);
     }
@@ -131,7 +146,7 @@ internal static class PlayersFeature
             wished = range;
         }
 
-        return PupilRange.Of(horn, card.Plan(), card.Level, wished, ClefNames.Find(card.Clef), "range");
+        return PupilRange.Of(horn, card.Plan(), card.Level, wished, ClefNames.Find(card.Clef) ?? (NoteNaming.Current.IsBFlatTreble ? Clef.TrebleBb : null), "range");
     }
 
     // Card, what was told of every take, and the sounds themselves.

@@ -22,11 +22,11 @@ internal static class PieceFeature
             ? Pages.Of<MusicRun>(new { Piece = p, Narrow = Width.IsNarrow(request), Place = place }) : Pages.NotFound()));
         app.MapPost("/music/{id:long}/settings", Settle).DisableAntiforgery();
         app.MapPost("/music/{id:long}/lock", Lock).DisableAntiforgery();
-        app.MapGet("/music/{id:long}/note/{index:int}", (PlannedPieces planned, long id, int index) =>
-            On(planned, id, p => index >= 0 && index < p.Plan.Notes.Length ? Pages.Of<NotePanel>(new { Piece = p, Index = index }) : Pages.NotFound()));
+        app.MapGet("/music/{id:long}/note/{index:int}", (PlannedPieces planned, HttpRequest request, long id, int index) =>
+            On(planned, id, p => index < 0 || index >= p.Plan.Notes.Length ? Pages.NotFound() : IsWindow(request) ? Whole(p, request, note: index) : Pages.Of<NotePanel>(new { Piece = p, Index = index })));
         app.MapGet("/music/{id:long}/hardest", (PlannedPieces planned, long id) => On(planned, id, p => Pages.Of<HardestPanel>(new { Piece = p })));
-        app.MapGet("/music/{id:long}/change/{index:int}", (PlannedPieces planned, long id, int index) =>
-            On(planned, id, p => index >= 0 && index < p.Plan.Changes.Length ? Pages.Of<ChangePanel>(new { Piece = p, Index = index }) : Pages.NotFound()));
+        app.MapGet("/music/{id:long}/change/{index:int}", (PlannedPieces planned, HttpRequest request, long id, int index) =>
+            On(planned, id, p => index < 0 || index >= p.Plan.Changes.Length ? Pages.NotFound() : IsWindow(request) ? Whole(p, request, change: index) : Pages.Of<ChangePanel>(new { Piece = p, Index = index })));
         app.MapGet("/music/{id:long}/change/{index:int}/sound.wav", (PlannedPieces planned, long id, int index, string? @as) =>
             On(planned, id, p => index >= 0 && index < p.Plan.Changes.Length ? Sound(p, index, @as) : Pages.NotFound()));
         app.MapGet("/music/{id:long}/sheet.pdf", (PlannedPieces planned, IEngraver engraver, TimeProvider clock, long id) => On(planned, id, p => Sheet(p, engraver, clock)));
@@ -38,6 +38,12 @@ internal static class PieceFeature
         if (piece is null) return Pages.NotFound();
         return piece.Succeeded ? Pages.Named(piece.Value.Naming, () => use(piece.Value)) : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "This piece cannot be planned", [.. piece.Problems.Select(p => p.ToString())]);
     }
+
+    // Opened in a window of its own, a panel comes with its piece.
+    private static bool IsWindow(HttpRequest request) => request.Headers["Sec-Fetch-Dest"] == "document";
+
+    private static IResult Whole(PlannedPiece piece, HttpRequest request, int? note = null, int? change = null) =>
+        Pages.Of<PiecePage>(new { Piece = piece, Narrow = Width.IsNarrow(request), Note = note, Change = change });
 
     private static IResult Show(PlannedPieces planned, long id, HttpRequest request, IReadOnlyList<Core.Problem>? problems, int? note = null)
     {

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Scores.MusicXml;
+using Seamwright.Core.Units;
 using Seamwright.Engraving;
 using Seamwright.Engraving.Engines;
 using Seamwright.Studio.Features.Books;
@@ -23,9 +24,10 @@ internal static class PracticeFeature
             var wish = PracticeWish.From(request.Query);
             var made = wish.Kind.Length == 0 ? null : maker.Make(wish);
             var narrow = Width.IsNarrow(request);
-            return Pages.Of<PracticePage>(
+            var naming = maker.PupilOf(wish) is { Succeeded: true } pupil && made is not null ? pupil.Value.Naming : NoteNaming.Current;
+            return Pages.Named(naming, () => Pages.Of<PracticePage>(
                 new { Wish = wish, Pieces = pieces.List(), Horns = horns.Choices(), Players = players.List(), Books = books.List(), Made = made, Music = made is { Succeeded: true } ? Engraved(made.Value, engraver, narrow) : [], Narrow = narrow },
-                made is { Succeeded: false } ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK);
+                made is { Succeeded: false } ? StatusCodes.Status422UnprocessableEntity : StatusCodes.Status200OK));
         });
         app.MapPost("/practice/print", (HttpRequest request, PracticeMaker maker, BookBinder binder, Works works) => Print(PracticeWish.From(request.Query), maker, binder, works)).DisableAntiforgery();
         app.MapPost("/practice/keep", (HttpRequest request, Pieces pieces, PracticeMaker maker, int exercise) => Keep(PracticeWish.From(request.Query), exercise, pieces, maker)).DisableAntiforgery();

@@ -19,6 +19,9 @@ public sealed record ChangeSince(int Change, IReadOnlyList<Verdict> Before, IRea
 /// <summary>Two takes of one piece side by side. What could not be told in either is neither better nor worse.</summary>
 public sealed record Comparison(HeardTake Before, HeardTake After, IReadOnlyList<ChangeSince> Mended, IReadOnlyList<ChangeSince> Stayed, IReadOnlyList<ChangeSince> Fresh)
 {
+    /// <summary>To mend now, where the earlier take could not be told.</summary>
+    public IReadOnlyList<ChangeSince> Unknown { get; init; } = [];
+
     /// <summary>Compares change by change.</summary>
     /// <param name="before">The earlier one.</param>
     /// <param name="after">The later one, of the same plan.</param>
@@ -27,11 +30,14 @@ public sealed record Comparison(HeardTake Before, HeardTake After, IReadOnlyList
     {
         if (!before.Piece.Plan.Notes.Select(n => n.Note.Pitch).SequenceEqual(after.Piece.Plan.Notes.Select(n => n.Note.Pitch))) return null;
         var all = before.Diagnosis.Changes.Zip(after.Diagnosis.Changes, (a, b) => new ChangeSince(a.Index, [.. a.Verdicts.Distinct()], [.. b.Verdicts.Distinct()])).ToList();
-        bool Told(ChangeSince c) => !c.Before.Contains(Verdict.CannotTell) && !c.After.Contains(Verdict.CannotTell);
+        static bool IsOpen(IReadOnlyList<Verdict> verdicts) => verdicts.Contains(Verdict.CannotTell);
         return new(
             before, after,
-            [.. all.Where(c => c.WasToMend && !c.IsToMendNow && Told(c))],
+            [.. all.Where(c => c.WasToMend && !c.IsToMendNow && !IsOpen(c.After))],
             [.. all.Where(c => c.WasToMend && c.IsToMendNow)],
-            [.. all.Where(c => !c.WasToMend && c.IsToMendNow && Told(c))]);
+            [.. all.Where(c => !c.WasToMend && c.IsToMendNow && !IsOpen(c.Before))])
+        {
+            Unknown = [.. all.Where(c => !c.WasToMend && c.IsToMendNow && IsOpen(c.Before))],
+        };
     }
 }

@@ -20,6 +20,9 @@ public sealed record HeardTake(Store.Take Stored, PlannedPiece Piece, int? Attem
     /// <summary>Whether it is the piece that was played, whole or as far as it goes: otherwise nothing can be said about the playing.</summary>
     public bool IsRecognised => Diagnosis.IsRecognised;
 
+    /// <summary>Whether any tone is in it.</summary>
+    public bool HoldsTone => Heard.Track.Frames.Any(f => f.Pitch is not null);
+
     /// <summary>Address of something of this take and attempt; empty for its page.</summary>
     public string Url(string rest = "") => $"/takes/{Stored.Id}{(rest.Length > 0 ? $"/{rest}" : "")}{(Attempt is { } n ? $"?attempt={n}" : "")}";
 }

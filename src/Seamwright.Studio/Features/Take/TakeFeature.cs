@@ -50,7 +50,9 @@ internal static class TakeFeature
             return Pages.Go("/takes");
         }).DisableAntiforgery();
         app.MapGet("/takes/{id:long}", Show);
-        app.MapGet("/takes/{id:long}/beside/{earlier:long}", (HeardTakes heard, long id, long earlier) => On(heard, earlier, null, a => On(heard, id, null, b => Comparison.Of(a, b) is { } two
+        app.MapGet("/takes/{id:long}/beside/{earlier:long}", (HeardTakes heard, long id, long earlier) => On(heard, earlier, null, a => On(heard, id, null, b => new[] { a, b }.FirstOrDefault(t => !t.IsRecognised) is { } unknown
+            ? Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These two cannot be compared", ($"/takes/{b.Stored.Id}", "Back to the take"), $"In the one of {unknown.Stored.BegunAt:d MMMM, HH:mm} the piece was not recognised: {unknown.Report.Overall}")
+            : Comparison.Of(a, b) is { } two
             ? Pages.Of<ComparePage>(new { Two = two })
             : Pages.Problem(StatusCodes.Status422UnprocessableEntity, "These two cannot be compared", "They were not played from the same notes: another piece, key or octave."))));
         app.MapGet("/takes/{id:long}/change/{index:int}", (HeardTakes heard, long id, int index, int? attempt) => On(heard, id, attempt, t => index >= 0 && index < t.Piece.Plan.Changes.Length ? Pages.Of<HeardPanel>(new { Take = t, Index = index }) : Pages.NotFound()));
@@ -96,7 +98,7 @@ internal static class TakeFeature
             Take = t,
             Players = players.List(),
             ReadsHorn = pieces.Find(take.Piece)?.Tags.Contains(HornsFeature.Tag) == true,
-            Earlier = takes.List(take.Piece).FirstOrDefault(o => o.Id < id)?.Id,
+            Earlier = t.IsRecognised ? takes.List(take.Piece).FirstOrDefault(o => o.Id < id && o.ToMend != Store.Take.NotRecognised)?.Id : null,
             Narrow = Width.IsNarrow(request),
         }));
     }

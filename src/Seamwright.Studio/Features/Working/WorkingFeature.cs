@@ -10,7 +10,7 @@ internal static class WorkingFeature
 {
     public static void MapWorking(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/work/{id:long}", (Works works, long id) => works.Find(id) is { } work ? Answer(work) : Pages.NotFound());
+        app.MapGet("/work/{id:long}", (Works works, long id) => works.Find(id) is { } work ? Answer(work) : Gone());
         app.MapGet("/work/{id:long}/share", (Works works, long id) => works.Find(id) is { } work ? Results.Json(new { share = work.Share, done = work.End.IsCompleted }) : Results.NotFound());
         app.MapGet("/work/{id:long}/file", (Works works, long id) => works.Find(id) is { End: { IsCompletedSuccessfully: true, Result.File: { } file } }
             ? Results.File(file.Path, file.Type, file.Name, enableRangeProcessing: true)
@@ -29,6 +29,8 @@ internal static class WorkingFeature
         var work = await works.Begin(title, from, run);
         return work.End.IsCompleted ? Answer(work) : Pages.Go($"/work/{work.Id}");
     }
+
+    private static IResult Gone() => Pages.Problem(StatusCodes.Status404NotFound, "This work is not here any more", "What is printed or packed is kept until other work takes its place, or the workbench is closed. What it was made from is all there: begin it again.");
 
     private static IResult Answer(Work work)
     {
