@@ -32,7 +32,7 @@ internal static class Extent
 
     /// <summary>Whether a note lies in the stretch that was played: where it begins and ends, <see cref="Words"/> says. Where nothing was
     /// found, anything may have been played.</summary>
-    public static bool Holds(Take take, int note) => Ends(take) is var (first, last) && (last < 0 || (note >= first && note <= last));
+    public static bool Holds(Take take, int note) => take.Played is not var (first, last) || (note >= first && note <= last);
 
     // All that is missing is a first time, with the ending that leads back, whose second time was played.
     private static bool RepeatLeftOut(Take take, Plan plan)
@@ -44,11 +44,7 @@ internal static class Extent
         return take.Notes.Where(n => !n.Found).Select(n => n.Index).SequenceEqual(Enumerable.Range(first, Math.Max(0, again[0].Note.Index - first)));
     }
 
-    private static (int First, int Last) Ends(Take take)
-    {
-        var found = take.Notes.Where(n => n.Found).Select(n => n.Index).ToList();
-        return found.Count == 0 ? (0, -1) : (found[0], found[^1]);
-    }
+    private static (int First, int Last) Ends(Take take) => take.Played ?? (0, -1);
 
     private static string Place(Plan plan, int note) => TakeParts.BarOf(plan, plan.Notes[note].Note) + TakeParts.PassWords(plan.Notes[note].Note.Pass);
 }

@@ -11,10 +11,9 @@ internal static class UnknownThings
     public static ImmutableArray<string> Of(Take take, Diagnosis diagnosis, Plan plan)
     {
         var lines = ImmutableArray.CreateBuilder<string>();
-        bool IsPlayed(int note) => !diagnosis.IsRecognised || Extent.Holds(take, note);
-        var lost = take.Notes.Where(n => !n.Found && IsPlayed(n.Index)).ToList();
+        var lost = take.Notes.Where(n => !n.Found && (!diagnosis.IsRecognised || Extent.Holds(take, n.Index))).ToList();
         if (lost.Count > 0) lines.Add(Lost(lost, plan));
-        foreach (var stretch in Stretches(diagnosis.Changes.Where(c => IsPlayed(plan.Changes[c.Index].ToNote) && IsPlayed(plan.Changes[c.Index].FromNote)))) lines.Add(Open(stretch, plan));
+        foreach (var stretch in Stretches(diagnosis.Changes.Where(c => !diagnosis.IsRecognised || take.Holds(plan.Changes[c.Index])))) lines.Add(Open(stretch, plan));
 
         foreach (var note in take.Notes.Where(n => n.Found))
         {

@@ -19,6 +19,22 @@ public sealed record Take
     /// <summary>One for each change of the plan, same order and index.</summary>
     public required ImmutableArray<HeardChange> Changes { get; init; }
 
+    /// <summary>The first and the last note that were found; null where none was.</summary>
+    public (int First, int Last)? Played
+    {
+        get
+        {
+            var found = Notes.Where(n => n.Found).Select(n => n.Index).ToList();
+            return found.Count == 0 ? null : (found[0], found[^1]);
+        }
+    }
+
+    /// <summary>Whether a change was found or lies within the stretch that was played: beyond it there is nothing to tell. Where nothing was
+    /// found, anything may have been played.</summary>
+    /// <param name="change">Of the same plan.</param>
+    public bool Holds(Planning.NoteChange change) =>
+        Changes[change.Index].Found || Played is not var (first, last) || (change.FromNote >= first && change.ToNote <= last);
+
     /// <summary>The pitch and level trace behind the measurements, in time order.</summary>
     public required Track Track { get; init; }
 

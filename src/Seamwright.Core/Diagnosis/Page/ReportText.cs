@@ -103,7 +103,7 @@ public sealed record ReportText
             Unknown = Shortened(UnknownThings.Of(take, diagnosis, plan)),
             Measures = AttemptText.Room(take) is { } room ? [.. Page.Measures.Paragraphs, room] : Page.Measures.Paragraphs,
             Limits = Page.Measures.Limits(diagnosis.Settings),
-            Counts = [.. plan.Changes.Where(c => IsPlayed(take, c)).SelectMany(c => diagnosis.Changes[c.Index].Verdicts).GroupBy(v => v).OrderBy(g => g.Key).Select(g => KeyValuePair.Create(g.Key, g.Count())).Concat(diagnosis.Summary.NoteCounts.Where(n => n.Key == Verdict.OutOfTune)).GroupBy(c => c.Key).Select(g => (g.Key, g.Sum(c => c.Value)))],
+            Counts = [.. plan.Changes.Where(take.Holds).SelectMany(c => diagnosis.Changes[c.Index].Verdicts).GroupBy(v => v).OrderBy(g => g.Key).Select(g => KeyValuePair.Create(g.Key, g.Count())).Concat(diagnosis.Summary.NoteCounts.Where(n => n.Key == Verdict.OutOfTune)).GroupBy(c => c.Key).Select(g => (g.Key, g.Sum(c => c.Value)))],
         };
     }
 
@@ -114,9 +114,6 @@ public sealed record ReportText
         return lines.Length <= Most + 1 ? lines : [.. lines.Take(Most), $"and {lines.Length - Most} more, which the table names"];
     }
 
-    // Of what lies before or after the stretch that was played there is nothing to tell.
-    private static bool IsPlayed(Take take, NoteChange change) => take.Changes[change.Index].Found || (Extent.Holds(take, change.FromNote) && Extent.Holds(take, change.ToNote));
-
     private static IEnumerable<PlacedMark> MarksOf(Take take, Diagnosis diagnosis, Plan plan, Dictionary<int, int> numbers)
     {
         if (!diagnosis.IsRecognised) yield break;
@@ -124,7 +121,7 @@ public sealed record ReportText
         {
             var note = plan.Notes[change.ToNote].Note;
             var worst = TakeParts.Worst(diagnosis.Changes[change.Index].Findings);
-            if (!IsPlayed(take, change)) continue;
+            if (!take.Holds(change)) continue;
             if (note.NoteIds.IsDefaultOrEmpty || (worst == Verdict.Clean && change.Kind == ChangeKind.Breath)) continue;
             yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst == Verdict.Clean ? "" : VerdictMarks.Of(worst).Short);
         }
