@@ -32,11 +32,13 @@ export class Along {
       if (!answer.ok) throw new Error(await answer.text());
       return answer;
     };
+    // Those that are heard come first; the others join when they are there.
+    const sliders = [...this.box.querySelectorAll("[data-voice]")], heard = sliders.filter((s, i) => i === 0 || Number(s.value) > 0);
     const strand = async slider => new Strand(slider.dataset.voice, await get(`${slider.dataset.voice}.samples`));
-    const [map, ...voices] = await Promise.all([get("moments.json").then(a => a.json()), ...[...this.box.querySelectorAll("[data-voice]")].map(strand)]);
+    const [map, ...voices] = await Promise.all([get("moments.json").then(a => a.json()), ...heard.map(strand)]);
     if (this.context?.sampleRate !== voices[0].rate) this.context = new AudioContext({ sampleRate: voices[0].rate }); // so that pieces of sound meet sample by sample
     this.status.textContent = "";
-    return this.made = { query, map, voices };
+    return this.made = { query, map, voices, rest: sliders.filter(s => !heard.includes(s)).map(s => () => strand(s)) };
   }
 
   async toggle() {
@@ -81,16 +83,25 @@ export class Along {
   start(made, from, to, loop) {
     const rate = this.context.sampleRate;
     const at = Math.ceil((this.context.currentTime + Lead) * rate) / rate;
-    const gains = {}, ends = [];
-    for (const voice of made.voices) {
-      const gain = gains[voice.name] = new GainNode(this.context, { gain: this.levelOf(voice.name) });
-      gain.connect(this.context.destination);
-      ends.push(voice.play(this.context, gain, { at, from, to, loop }));
+    this.playing = { made, ends: [], gains: {}, at, from, to, loop, map: made.map };
+    for (const voice of made.voices) this.join(voice);
+    for (const fetched of made.rest.splice(0)) {
+      fetched().then(voice => {
+        made.voices.push(voice);
+        if (this.playing?.made === made) this.join(voice);
+      }).catch(e => { this.status.textContent = e.message; });
     }
-    this.playing = { ends, gains, at, from, to, loop, map: made.map };
     this.box.querySelector("[data-play]").textContent = "Stop";
     this.box.dispatchEvent(new CustomEvent("started"));
     this.draw();
+  }
+
+  /** Lets a voice be heard with those that play. */
+  join(voice) {
+    const { gains, ends } = this.playing;
+    const gain = gains[voice.name] = new GainNode(this.context, { gain: this.levelOf(voice.name) });
+    gain.connect(this.context.destination);
+    ends.push(voice.play(this.context, gain, this.playing));
   }
 
   stop() {

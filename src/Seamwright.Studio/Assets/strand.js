@@ -1,7 +1,7 @@
 // One voice of a play-along: its samples come while it is already heard.
 
 /** Seconds of sound that must be there before it is begun. */
-const Enough = 0.4;
+const Enough = 0.25;
 
 export class Strand {
   /** @param answer Of the server, with 16-bit samples. */
@@ -63,7 +63,7 @@ export class Strand {
       const source = new AudioBufferSourceNode(context, { buffer: this.buffer(context, begin, end), ...options });
       source.connect(into);
       const when = at + (begin - first) / this.rate, late = context.currentTime - when;
-      source.start(Math.max(when, context.currentTime), Math.max(0, late));
+      source.start(Math.max(when, context.currentTime), Math.max(0, late) % (options.loop ? (end - begin) / this.rate : Infinity));
       sources.push(source);
     };
     const run = async () => {

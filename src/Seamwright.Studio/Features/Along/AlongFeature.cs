@@ -48,7 +48,7 @@ internal static class AlongFeature
         if (planned.Of(id) is not { } piece) return Pages.NotFound();
         if (!piece.Succeeded) return Told(piece.Problems);
         if (wish.Tempo is { } t && !(t is >= Slowest and <= Fastest)) return Pages.Words(StatusCodes.Status400BadRequest, $"{t} quarter notes a minute cannot be played; {Slowest} to {Fastest} can.");
-        var plan = wish.Tempo is { } tempo ? piece.Value.Sheet.At(tempo) : Outcome<Plan>.Of(piece.Value.Plan);
+        var plan = wish.Tempo is { } tempo && tempo != piece.Value.Plan.Line.Tempo.Marks[0].QuartersPerMinute ? piece.Value.Sheet.At(tempo) : Outcome<Plan>.Of(piece.Value.Plan);
         if (!plan.Succeeded) return Told(plan.Problems);
         var settings = new PlayAlongSettings { CountIn = wish.CountIn ?? 1, Drone = DroneNotes.Both, Turns = wish.Turns switch { "turns" => Core.Sound.PlayAlong.Turns.ExampleThenYou, "you" => Core.Sound.PlayAlong.Turns.YouOnly, _ => Core.Sound.PlayAlong.Turns.ExampleOnly } };
         var schedule = PlayAlongMaker.LayOut([plan.Value], settings);
