@@ -144,6 +144,25 @@ public sealed partial class WorkbenchJourney
         AssertQuiet(workbench);
     }
 
+    [Fact]
+    public async Task The_play_along_plays_again_after_the_piece_was_planned_anew()
+    {
+        await using var workbench = await OpenWorkbench.StartAsync();
+        var page = await workbench.PageAsync("/music/1");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true }).ClickAsync();
+        await page.WaitForSelectorAsync(".cursor", new() { State = WaitForSelectorState.Attached, Timeout = 90_000 });
+        await page.EvaluateAsync("() => { window.before = along; }");
+        await page.RunAndWaitForResponseAsync(() => page.Locator("#key").SelectOptionAsync("C"), r => r.Url.EndsWith("/settings", StringComparison.Ordinal));
+        await page.WaitForFunctionAsync("() => along !== before && before.playing === null");
+        await page.Locator("#along-tempo").FillAsync("");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true }).ClickAsync();
+        await Assertions.Expect(page.Locator("#along [role=status]")).ToHaveTextAsync("The tempo must be a number from 10 to 400.");
+        await page.Locator("#along-tempo").FillAsync("80");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Play", Exact = true }).ClickAsync();
+        await page.WaitForSelectorAsync(".cursor", new() { State = WaitForSelectorState.Attached, Timeout = 90_000 });
+        AssertQuiet(workbench);
+    }
+
     private static readonly string[] Pages =
     [
         "/", "/?search=nothing-has-this", "/music/1", "/music/1/record", "/takes", "/live", "/help/piece", "/music/write", "/practice", "/practice?kind=three-passes",

@@ -21,10 +21,15 @@ internal static class Patterns
     {
         var text = order.Pattern ?? Usual(pupil);
         var pattern = DegreePattern.Read(text);
+        if (pattern.Succeeded && IsOneNote(pattern.Value))
+            return Outcome<ExerciseSet>.Failed("pattern", $"'{text}' stays on one note.", "Give a figure with two different degrees, for instance 1 2 3 1.");
         return pattern.Succeeded
             ? Drafts.Finish(OrderedKeys.Of(order, pupil).SelectMany(k => In(order, pupil, k.Tonic, k.Scale, pattern.Value, text)), pupil)
             : Outcome<ExerciseSet>.Failed(pattern.Problems);
     }
+
+    private static bool IsOneNote(DegreePattern pattern) =>
+        pattern.On(Scale.Find("major")!, new Pitch(Step.C, 0, 4)).SelectMany(f => f).Select(n => n.Pitch).OfType<Pitch>().Distinct().Count() < 2;
 
     private static IEnumerable<ExerciseDraft> In(ExerciseOrder order, Pupil pupil, PitchName tonic, Scale scale, DegreePattern pattern, string text) =>
         Placing.Of(order, pupil, tonic, first => pattern.On(scale, first).SelectMany(f => f).Select(n => n.Pitch).OfType<Pitch>())

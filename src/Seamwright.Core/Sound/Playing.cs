@@ -53,7 +53,7 @@ public static class Playing
             Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
             Fault.LateTongue => Misplaced(plan, change, clean, Held(plan, change, fault, much)),
             Fault.EarlyTongue => Misplaced(plan, change, clean, -Held(plan, change, fault, much)),
-            Fault.HardTongue => Hard(clean, much),
+            Fault.HardTongue => Hard(clean, much, One(plan, change)),
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,
@@ -93,8 +93,9 @@ public static class Playing
 
     // Where the partial changes too, the tongue is at its deepest first and the new partial speaks as it lets go, as players do who hit a note: the
     // two never beat where the level is lowest. The deeper, the longer the old one must have been still; lips that go over at once leave no break's own dip.
-    private static ChangeExecution Hard(ChangeExecution clean, double dip) =>
-        clean with { Dip = new(dip), DipWidth = Ms(90), Bump = new(6), Lips = Ms(20), TongueFirst = Ms(dip < 20.5 ? 15 : 20) };
+    // On one partial there is none: the tongue is as short as it is hard, and what it held up bursts.
+    private static ChangeExecution Hard(ChangeExecution clean, double dip, bool onOne) =>
+        clean with { Dip = new(dip), DipWidth = Ms(onOne ? 75 : 90), Bump = new(6), Lips = Ms(20), TongueFirst = Ms(dip < 20.5 ? 15 : 20) };
 
     // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it: the lips go over at
     // once, so that this is shallow and the new partial has won before the tongue takes its air away, and the tongue cuts deeper than the break.

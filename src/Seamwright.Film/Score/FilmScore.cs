@@ -125,8 +125,10 @@ public sealed class FilmScore
         var bars = line.Bars.IsDefaultOrEmpty
             ? line.Notes.DistinctBy(n => n.Bar).Select(n => (n.Bar, n.Start, n.End, Beat: BeatNote.Quarter))
             : line.Bars.Select(b => (Bar: b.Number, b.Start, End: b.Start + b.Length, Beat: BeatNotes.Of(b.Meter)));
+
+        // The bar of an upbeat began before its passage: then another one was still played.
         foreach (var (bar, start, end, beat) in bars.Where(b => b.End > first.Start && b.Start < last.End))
-            yield return new(passage.At(line.Tempo.At(start)).Value, bar, TempoAt(line.Tempo, start) * passage.TempoRatio / beat.Quarters(), beat);
+            yield return new(passage.At(line.Tempo.At(start < first.Start ? first.Start : start)).Value, bar, TempoAt(line.Tempo, start) * passage.TempoRatio / beat.Quarters(), beat);
     }
 
     private static double TempoAt(TempoMap tempo, Beats place) =>

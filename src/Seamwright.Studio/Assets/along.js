@@ -19,7 +19,17 @@ export class Along {
 
   value(id) { return this.box.querySelector(id).value.trim(); }
 
+  /** What a field holds, or what is wrong with it. */
+  number(id, words) {
+    const field = this.box.querySelector(id), value = Number(field.value);
+    if (field.value.trim() !== "" && value >= Number(field.min) && value <= Number(field.max)) return;
+    field.focus();
+    throw new Error(`${words} must be a number from ${field.min} to ${field.max}.`);
+  }
+
   query() {
+    this.number("#along-tempo", "The tempo");
+    this.number("#along-count", "The number of bars counted in");
     return new URLSearchParams({ tempo: this.value("#along-tempo"), countIn: this.value("#along-count"), turns: this.value("#along-turns") }).toString();
   }
 
@@ -37,11 +47,11 @@ export class Along {
     const strand = async slider => new Strand(slider.dataset.voice, await get(`${slider.dataset.voice}.samples`));
     const [map, ...voices] = await Promise.all([get("moments.json").then(a => a.json()), ...heard.map(strand)]);
     if (this.context?.sampleRate !== voices[0].rate) this.context = new AudioContext({ sampleRate: voices[0].rate }); // so that pieces of sound meet sample by sample
-    this.status.textContent = "";
     return this.made = { query, map, voices, rest: sliders.filter(s => !heard.includes(s)).map(s => () => strand(s)) };
   }
 
   async toggle() {
+    this.status.textContent = "";
     if (this.playing) return this.stop();
     if (this.making) return;
     const button = this.box.querySelector("[data-play]");
@@ -51,8 +61,10 @@ export class Along {
       const made = await this.load();
       await this.context.resume();
       const { from, to } = this.stretch(made.map);
+      this.status.textContent = "Making it …";
       const loop = this.box.querySelector("#along-loop").checked;
       await Promise.all(made.voices.map(v => loop ? v.upTo(Math.round(to * v.rate)) : v.ready(from)));
+      this.status.textContent = "";
       this.start(made, from, to, loop);
     } catch (e) {
       this.made = null;
@@ -175,5 +187,14 @@ function show(place) {
   line.setAttribute("x2", x);
 }
 
-const box = document.querySelector("#along");
-if (box) window.along = new Along(box);
+let here = null; // not yet window.along: until it is set, a browser gives the element of that name
+
+/** The bar comes anew with its piece: what still sounds belongs to the old one. */
+function begin() {
+  const box = document.querySelector("#along");
+  if (here?.box === box) return;
+  here?.stop();
+  window.along = here = box && new Along(box);
+}
+document.addEventListener("fetched", begin);
+begin();

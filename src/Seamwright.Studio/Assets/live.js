@@ -111,7 +111,7 @@ function draw() {
   }
   pen.save();
   pen.beginPath();
-  pen.rect(0, 0, width, split);
+  pen.rect(room, 0, width, split);
   pen.clip();
   line(frames, f => f[1] === null ? null : y(midiOf(f[1])), ink("thread"), 3 * sharp, x);
   pen.restore();

@@ -23,7 +23,11 @@ function step(way) {
   if (all.length === 0) return;
   const at = all.findIndex(t => t.url === open);
   const next = all[at < 0 ? (way > 0 ? 0 : all.length - 1) : (at + way + all.length) % all.length].url;
-  mark(next)?.scrollIntoView({ block: "center" });
+  const place = mark(next);
+
+  // Beside each other both are seen; on a narrow page the panel is what is read.
+  if (matchMedia("(max-width: 1000px)").matches) panel.scrollIntoView({ block: "start" });
+  else place?.scrollIntoView({ block: "center" });
   into(panel, next);
 }
 

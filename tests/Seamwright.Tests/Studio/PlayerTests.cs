@@ -97,6 +97,7 @@ public class PlayerTests
         await workbench.PostAsync("/players", Workbench.Form(("name", "Jule ‹Ö> $1 Krämer")));
         await workbench.PostAsync("/books/add?kind=two-notes&player=1", Workbench.Form(("book", "0")));
         Assert.Contains("Jule ‹Ö> $1 Krämer", await workbench.TextAsync("/books/1"));
+        await workbench.PostAsync("/books/1/line/0", Workbench.Form(("chapter", "Jule ‹Ö> $1 Krämer warms up"), ("do", "keep")));
         await workbench.PostAsync("/players/1", Workbench.Form(("name", "Zuzannka $2"), ("horn", "tenor-f"), ("level", "3")));
         var book = await workbench.TextAsync("/books/1");
         Assert.Contains("Zuzannka $2", book);

@@ -59,7 +59,12 @@ public class PracticeTests
         // Another horn has other places.
         Assert.Equal(Drawn(elsewhere), Drawn(await workbench.PageAsync(straight)));
         await workbench.PostAsync("/music/1/settings", Workbench.Form(("clef", "tenor")));
-        Assert.NotEqual(Drawn(after), Drawn(await workbench.PageAsync(Wish)));
+        var inTenor = await workbench.PageAsync(Wish);
+        Assert.NotEqual(Drawn(after), Drawn(inTenor));
+
+        // So does the way of tonguing that the piece is planned for.
+        await workbench.PostAsync("/music/1/settings", Workbench.Form(("clef", "tenor"), ("policy", "every-note")));
+        Assert.NotEqual(Drawn(inTenor), Drawn(await workbench.PageAsync(Wish)));
 
         static string Drawn(string page) => page[page.IndexOf("<svg class=\"shapes\"", StringComparison.Ordinal)..];
         static int Sixths(string page) => System.Text.RegularExpressions.Regex.Count(page, ">6</t(span|ext)>");
@@ -125,6 +130,8 @@ public class PracticeTests
 
         Assert.Contains("'fast' is not understood here. Write it as in 40 50 60", await RefusedAsync("kind=scales&tempos=fast"));
         Assert.Contains("is no tempo ladder", await RefusedAsync("kind=scales&tempos=90 60"));
+        Assert.Contains("stays on one note", await RefusedAsync("kind=pattern&pattern=1 1"));
+        Assert.Contains("Choose one of those in the list", await RefusedAsync("kind=scales&way=sideways"));
         Assert.Contains("is no way of the slide", await RefusedAsync("kind=two-notes&positions=3-3"));
         Assert.Contains("<article", await workbench.PageAsync("/practice?kind=scales&positions=1-4&chord=major"));
         var book = await workbench.PostAsync("/books/add?kind=scales&tempos=40 50", Workbench.Form(("book", "0")));

@@ -75,6 +75,7 @@ internal static class PlayersFeature
                 Header = Without(book.Card.Header),
                 Lines = [.. book.Card.Lines.Select(l => PracticeWish.Read(l.Wish) is { } wish && wish.Player == player.Id ? l with { Wish = (wish with { Player = 0, Instrument = player.Card.Horn, Level = player.Card.Level }).Query } : l)],
             };
+            card = card with { Lines = [.. card.Lines.Select(l => l with { Chapter = Without(l.Chapter) })] };
             books.Save(book.Id, Without(book.Title) is { Length: > 0 } title ? title : "Exercises", card);
         }
 
@@ -95,7 +96,7 @@ internal static class PlayersFeature
         if (name == player.Name || players.Any(p => p.Id != player.Id && p.Name.Equals(player.Name, StringComparison.OrdinalIgnoreCase))) return;
         foreach (var book in books.Everything())
         {
-            var card = book.Card with { For = Renamed(book.Card.For, player.Name, name), Header = Renamed(book.Card.Header, player.Name, name) };
+            var card = book.Card with { For = Renamed(book.Card.For, player.Name, name), Header = Renamed(book.Card.Header, player.Name, name), Lines = [.. book.Card.Lines.Select(l => l with { Chapter = Renamed(l.Chapter, player.Name, name) })] };
             books.Save(book.Id, Renamed(book.Title, player.Name, name), card);
         }
     }

@@ -19,12 +19,12 @@ internal sealed class PracticeMaker(PlannedPieces planned, Horns horns, Players 
         return pupil.Succeeded && order.Succeeded ? ExerciseMaker.Make(order.Value, pupil.Value) : Outcome<ExerciseSet>.Failed([.. pupil.Problems, .. order.Problems]);
     }
 
-    /// <summary>For whom.</summary>
+    /// <summary>For whom: of nobody in particular a piece tells the arm and the way of tonguing.</summary>
     public Outcome<Pupil> PupilOf(PracticeWish wish)
     {
         if (players.Find(wish.Player) is { } player) return PlayersFeature.PupilOf(player.Card, horns);
         if (wish.Level is < Levels.Lowest or > Levels.Highest) return Outcome<Pupil>.Failed("level", "there is no such level.", $"Levels go from {Levels.Lowest}, a first year, to {Levels.Highest}, the profession.");
-        return Outcome<Pupil>.Of(Pupil.Of(horns.OrUsual(wish.Instrument), level: wish.Level) with { Clef = ClefFor(wish) });
+        return Outcome<Pupil>.Of(Pupil.Of(horns.OrUsual(wish.Instrument), PieceOf(wish)?.Settings.Plan(), wish.Level) with { Clef = ClefFor(wish) });
     }
 
     // That of the piece it is drawn from, or the one in which the reader names notes; the horn's own otherwise.

@@ -38,7 +38,7 @@ internal sealed record WishDetail(
     public bool IsFor(ExerciseKind kind) => Member == nameof(ExerciseOrder.Tempos) || kind.Uses.Contains(Member);
 
     /// <summary>That what was written cannot be read.</summary>
-    public Problem Unread(string text) => new(Words, $"'{text}' is not understood here.", $"Write it as in {Example}, or leave it empty.", Severity.Error);
+    public Problem Unread(string text) => new(Words, $"'{text}' is not understood here.", Example.Length == 0 ? "Choose one of those in the list." : $"Write it as in {Example}, or leave it empty.", Severity.Error);
 
     /// <summary>A wish in words: <c>Tempo ladder 40 50 60</c>.</summary>
     public string Said(string text, Instrument horn) => $"{Words.Split(',')[0].ToLowerInvariant()} {Choices(horn).Where(c => c.Value == text).Select(c => c.Words).FirstOrDefault(text)}";

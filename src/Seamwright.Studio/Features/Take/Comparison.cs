@@ -19,6 +19,9 @@ public sealed record ChangeSince(int Change, IReadOnlyList<Verdict> Before, IRea
 /// <summary>Two takes of one piece side by side. What could not be told in either is neither better nor worse.</summary>
 public sealed record Comparison(HeardTake Before, HeardTake After, IReadOnlyList<ChangeSince> Mended, IReadOnlyList<ChangeSince> Stayed, IReadOnlyList<ChangeSince> Fresh)
 {
+    /// <summary>To mend then, where the later take cannot be told or was not played.</summary>
+    public IReadOnlyList<ChangeSince> Open { get; init; } = [];
+
     /// <summary>To mend now, where the earlier take could not be told.</summary>
     public IReadOnlyList<ChangeSince> Unknown { get; init; } = [];
 
@@ -37,6 +40,7 @@ public sealed record Comparison(HeardTake Before, HeardTake After, IReadOnlyList
             [.. all.Where(c => c.WasToMend && c.IsToMendNow)],
             [.. all.Where(c => !c.WasToMend && c.IsToMendNow && !IsOpen(c.Before))])
         {
+            Open = [.. all.Where(c => c.WasToMend && !c.IsToMendNow && IsOpen(c.After))],
             Unknown = [.. all.Where(c => !c.WasToMend && c.IsToMendNow && IsOpen(c.Before))],
         };
     }

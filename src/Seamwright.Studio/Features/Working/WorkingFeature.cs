@@ -17,7 +17,7 @@ internal static class WorkingFeature
             : Pages.NotFound());
         app.MapPost("/work/{id:long}/stop", (Works works, long id) =>
         {
-            if (works.Find(id) is not { } work) return Pages.NotFound();
+            if (works.Find(id) is not { } work) return Gone();
             work.Stop();
             return Pages.Go(work.From);
         }).DisableAntiforgery();
