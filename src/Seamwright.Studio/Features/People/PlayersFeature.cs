@@ -73,9 +73,8 @@ internal static class PlayersFeature
             {
                 For = Without(book.Card.For),
                 Header = Without(book.Card.Header),
-                Lines = [.. book.Card.Lines.Select(l => PracticeWish.Read(l.Wish) is { } wish && wish.Player == player.Id ? l with { Wish = (wish with { Player = 0, Instrument = player.Card.Horn, Level = player.Card.Level }).Query } : l)],
+                Lines = [.. book.Card.Lines.Select(l => l with { Chapter = Without(l.Chapter) }).Select(l => PracticeWish.Read(l.Wish) is { } wish && wish.Player == player.Id ? l with { Wish = (wish with { Player = 0, Instrument = player.Card.Horn, Level = player.Card.Level }).Query } : l)],
             };
-            card = card with { Lines = [.. card.Lines.Select(l => l with { Chapter = Without(l.Chapter) })] };
             books.Save(book.Id, Without(book.Title) is { Length: > 0 } title ? title : "Exercises", card);
         }
 
