@@ -79,10 +79,10 @@ internal sealed class FaultOptions
         foreach (var change in named.Where(c => !order.Changes.Contains(c)))
         {
             return !schedule.Plays(change) ? new($"--change {change}", "leads from one phrase to the next, and no example plays it.", "Add --turns example, or name another change.", Severity.Error)
-                : SpoiltWords.Refusal($"--change {change}", order.Fault, isTooShort: FaultAmounts.Applies(order.Fault, plan.Changes[change]));
+                : SpoiltWords.Refusal($"--change {change}", order.Fault, isTooShort: FaultAmounts.Applies(order.Fault, plan.Changes[change]), isAlone: false);
         }
 
-        return order.Changes.IsEmpty ? SpoiltWords.Refusal("--as", order.Fault, isTooShort: plan.Changes.Any(c => FaultAmounts.Applies(order.Fault, c) && schedule.Plays(c.Index))) : null;
+        return order.Changes.IsEmpty ? SpoiltWords.Refusal("--as", order.Fault, isTooShort: plan.Changes.Any(c => FaultAmounts.Applies(order.Fault, c) && schedule.Plays(c.Index)), plan.Changes.IsEmpty) : null;
     }
 
     private static string Amounts() => string.Join("; ", FaultNames.All.Select(n => (Name: n, Amount: FaultAmounts.Of(FaultNames.Find(n)!.Value))).Where(n => n.Amount is not null)

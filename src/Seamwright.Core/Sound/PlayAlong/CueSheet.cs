@@ -13,7 +13,7 @@ public static class CueSheet
     {
         var plan = schedule.Rounds[0].Plan;
         writer.WriteLine(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled");
-        writer.WriteLine($"{KeyOf(plan)}, {plan.Instrument.Id}, {Clock(schedule, schedule.Length)} in all");
+        writer.WriteLine($"{KeyOf(plan)}, {plan.Instrument.Id}, {Clock(schedule, schedule.WithRing)} in all");
         if (schedule.Faults.Fault != Fault.None) WriteFaults(schedule, writer);
         var moments = TimeMap.Of(schedule);
         var next = 0;

@@ -23,7 +23,7 @@ public static class TimeMapJson
         json.WriteString("sound", sound);
         json.WriteString("instrument", plan.Instrument.Id);
         json.WriteString("key", CueSheet.KeyOf(plan));
-        Number(json, "seconds", schedule, schedule.Length);
+        Number(json, "seconds", schedule, schedule.WithRing);
         if (schedule.Faults.Fault != Fault.None) WriteFaults(json, schedule);
         WriteRounds(json, schedule);
         WriteSections(json, schedule);
