@@ -7,6 +7,10 @@ namespace Seamwright.Core.Listening;
 internal sealed class ChangeMeter(SampleStore samples, ListeningSettings settings, RoomAnswer room)
 {
     private const double FurthestLook = 0.45;
+
+    // Seconds of both notes that are looked at beside a rest, and the longest rest that is measured.
+    private const double BesideRest = 0.15;
+    private const double LongestRest = 4;
     private const double Margin = 0.15;
 
     // Pitch needs no reading every millisecond: its windows are ten times as long.
@@ -45,11 +49,12 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private (HeardChange Heard, FittedGlide? Glide, ChangeCurve Curve) MeasureFigures(Plan plan, NoteChange change, SteadyNote a, SteadyNote b, double boundary)
     {
         var low = Math.Min(a.Hz, b.Hz);
-        var part = ExcerptOf(a, b, boundary);
-        var curve = CurveOf(part, a, b, boundary);
+        var span = change.Kind == ChangeKind.Breath && !IsLong(a, b) ? AboutRest(a, b, boundary) : Span(a, b, boundary);
+        var part = excerpt.Load(span.From - Margin, span.To + Margin);
+        var curve = CurveOf(part, a, b, span);
         var heard = new HeardChange { Index = change.Index, Found = true, Resolution = new(Math.Max(settings.EarWindow.Value, 2 / low)) };
         heard = heard with { Doubts = DoubtsAt(low, a, b) };
-        if (change.Kind == ChangeKind.Breath) return (levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null, curve);
+        if (change.Kind == ChangeKind.Breath) return (IsLong(a, b) ? heard : levels.Add(heard, curve, a, b, DipOf(curve, a, b, boundary), boundary), null, curve);
         var moves = Moves(a, b);
         var reading = moves ? GlideOf(curve, a, b, boundary) : null;
         var dip = DipOf(curve, a, b, reading?.Centre ?? boundary, moves && MayBreak(plan, change));
@@ -103,21 +108,20 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         return doubts.ToImmutable();
     }
 
+    private static bool IsLong(SteadyNote a, SteadyNote b) => b.From - a.To > LongestRest;
+
     private static (double From, double To) Span(SteadyNote a, SteadyNote b, double boundary) =>
         (Math.Max(boundary - FurthestLook, (a.From + a.To) / 2), Math.Min(boundary + FurthestLook, (b.From + b.To) / 2));
 
-    private Excerpt ExcerptOf(SteadyNote a, SteadyNote b, double boundary)
-    {
-        var (from, to) = Span(a, b, boundary);
-        return excerpt.Load(from - Margin, to + Margin);
-    }
+    // Where the first note ends and where the second begins lie further apart than any change is long.
+    private static (double From, double To) AboutRest(SteadyNote a, SteadyNote b, double boundary) =>
+        (Math.Max(Math.Min(boundary - FurthestLook, a.To - BesideRest), (a.From + a.To) / 2), Math.Min(Math.Max(boundary + FurthestLook, b.From + BesideRest), (b.From + b.To) / 2));
 
-    private ChangeCurve CurveOf(Excerpt part, SteadyNote a, SteadyNote b, double boundary)
+    private ChangeCurve CurveOf(Excerpt part, SteadyNote a, SteadyNote b, (double From, double To) span)
     {
         var (low, high) = (Math.Min(a.Hz, b.Hz), Math.Max(a.Hz, b.Hz));
-        var (from, to) = Span(a, b, boundary);
-        var count = Math.Max(3, (int)((to - from) / FinePitch.Hop) + 1);
-        var curve = new ChangeCurve(from, count);
+        var count = Math.Max(3, (int)((span.To - span.From) / FinePitch.Hop) + 1);
+        var curve = new ChangeCurve(span.From, count);
         for (var i = 0; i < count; i++)
         {
             var t = curve.Time(i);

@@ -26,6 +26,9 @@ internal sealed class DipFit
     // dB by which what the fit makes of the lowest reading may lie above the other dip.
     private const double Parts = 1;
 
+    // Seconds: what lasts longer is a rest.
+    private const double Rest = 0.3;
+
     // Parameters of one dip.
     private const int One = 5;
 
@@ -97,7 +100,11 @@ internal sealed class DipFit
         var width = Math.Max(0.006, rawWidth - (windows[lowest] / 3));
         var middle = depth > Inside ? Middle(lowest, (quieter + measured[lowest]) / 2) : lowest;
         LeastSquares.Solution? best = null;
-        foreach (var (w, hold, d) in ((double, double, double)[])[(width, 0.002, Deeper(depth, 1.15)), (width * 0.6, width * 0.6, Deeper(depth, 1.6))])
+
+        // In a rest the level falls and comes back as quickly as over a breath, and lies low between.
+        (double, double, double)[] starts = rawWidth > Rest ? [(0.06, width - 0.06, Deeper(depth, 1)), (0.15, width - 0.15, Deeper(depth, 1))]
+            : [(width, 0.002, Deeper(depth, 1.15)), (width * 0.6, width * 0.6, Deeper(depth, 1.6))];
+        foreach (var (w, hold, d) in starts)
         {
             var found = LeastSquares.Solve(Residuals, [times[middle] * 10, Math.Log(w), 0, Math.Sqrt(hold) * 3, d / 10], times.Length + Wishes);
             if (best is null || found.MeanSquare < best.MeanSquare) best = found;
@@ -157,7 +164,7 @@ internal sealed class DipFit
         for (var i = 0; i < times.Length; i++) residuals[i] = measured[i] - shown[i];
         var many = Math.Sqrt(times.Length);
         residuals[^3] = many * 0.1 * p[2];
-        residuals[^2] = many * Math.Sqrt(2 * dips.Main.Hold);
+        residuals[^2] = rawWidth > Rest ? 0 : many * Math.Sqrt(2 * dips.Main.Hold);
         var credible = seen > Inside ? seen : filled ? Math.Min(Inside, seen + MostUndone) : Inside;
         var beyond = Math.Max(0, dips.Main.Depth - credible);
         var deeper = dips.Beside is { } other ? Math.Max(0, other.Depth - dips.Main.Depth) : 0;
