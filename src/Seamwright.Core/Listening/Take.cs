@@ -233,10 +233,15 @@ public sealed record HeardChange
     /// <summary>Depth of the dip as the ear's window shows it: what limits measured in that window are compared with.</summary>
     public Decibels? EarDip { get; init; }
 
+    /// <summary>What is not known of that: how the quieter neighbour's own level wanders, and the room's noise. Null where the room itself fills dips,
+    /// so that <see cref="DipBounds"/> say it.</summary>
+    public Bounds<Decibels>? EarDipBounds { get; init; }
+
     /// <summary>Time more than 20 dB below the quieter neighbour as the ear's window shows it.</summary>
     public Seconds? EarGap { get; init; }
 
-    /// <summary>The same time if the neighbour were 1 dB softer or louder.</summary>
+    /// <summary>The same time if the neighbour were as soft or loud as its own level wanders; null where the room itself fills silences, so that
+    /// <see cref="GapBounds"/> say it.</summary>
     public (Seconds Low, Seconds High)? EarGapInterval { get; init; }
 
     /// <summary>How far the new note exceeds its own steady level within its first 80 ms.</summary>
