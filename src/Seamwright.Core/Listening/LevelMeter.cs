@@ -34,7 +34,7 @@ internal sealed class LevelMeter(RoomAnswer room)
     {
         var lost = LostIn(a, b);
         var (over, tone) = Overshoot(curve, a, b, dip is { Depth: >= LeastDip } ? dip : null, turn);
-        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, tone, b.Sway, lost + (over * HiddenOf(heard.Resolution!.Value.Value))) };
+        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, tone, b, lost + (over * HiddenOf(heard.Resolution!.Value.Value))) };
         if (dip is not { } d)
         {
             heard = heard with { Dip = new(0), EarDip = new(0), Gap = Seconds.Zero, EarGap = Seconds.Zero, Below10 = Seconds.Zero };
@@ -43,14 +43,14 @@ internal sealed class LevelMeter(RoomAnswer room)
 
         var quieter = Math.Min(a.Db, b.Db);
         var bottom = curve.Bottom(d.Shape.Centre - d.Shape.Reach, d.Shape.Centre + d.Shape.Reach);
-        heard = WithSilence(heard, curve, d, quieter, SwayOf(a, b), bottom, lost) with
+        heard = WithSilence(heard, curve, d, quieter, FlickerOf(a, b), bottom, lost) with
         {
             Dip = new(d.Depth),
             DipBounds = DepthAround(d, lost),
             EarDip = new(Math.Max(0, quieter - Under(curve.Db[bottom]))),
-            EarDipBounds = IsDry ? EarDepth(curve.Db[bottom], quieter, SwayOf(a, b), lost) : null,
+            EarDipBounds = IsDry ? EarDepth(curve.Db[bottom], quieter, FlickerOf(a, b), lost) : null,
             Below10 = new(curve.Below(Over(quieter - 10), bottom)),
-            Below10Interval = IsDry ? Times(curve, quieter - 10, Math.Max(LevelDoubt, LevelReach(SwayOf(a, b))), bottom, lost) : Below10(curve, d, quieter, bottom, lost),
+            Below10Interval = IsDry ? Times(curve, quieter - 10, LevelReach(FlickerOf(a, b)), bottom, lost) : Below10(curve, d, quieter, bottom, lost),
         };
         if (d.Depth < LeastDip) return heard;
         var window = heard.Resolution!.Value.Value;
@@ -66,17 +66,17 @@ internal sealed class LevelMeter(RoomAnswer room)
     // In a room that adds nothing of its own what the ear's window shows is all there is to know: no model of the dip comes between.
     private bool IsDry => room.Echo is null && decay is not { Matters: true };
 
-    private static double SwayOf(SteadyNote a, SteadyNote b) => (a.Db < b.Db ? a : b).Sway;
+    private static double FlickerOf(SteadyNote a, SteadyNote b) => (a.Db < b.Db ? a : b).Flicker;
 
     // The quieter neighbour has no one level: it is known no better than it keeps.
-    private static double LevelReach(double sway) => Bounding.Reach(sway, ReadingDoubt, 0);
+    private static double LevelReach(double flicker) => Bounding.Reach(flicker, ReadingDoubt, 0);
 
-    private Bounds<Decibels> EarDepth(double lowest, double quieter, double sway, double lost)
+    private Bounds<Decibels> EarDepth(double lowest, double quieter, double flicker, double lost)
     {
         var (power, noise) = (Math.Pow(10, lowest / 10), Math.Pow(10, roomDb / 10));
         var factor = Math.Pow(10, NoiseDoubt / 10);
         double Depth(double of) => quieter - Energy.ToDb(Math.Max(power - (of * noise), Math.Pow(10, (quieter - Dips.Deepest) / 10)));
-        var reach = Bounding.Reach(sway, ReadingDoubt, ReadingShare * (quieter - lowest));
+        var reach = Bounding.Reach(flicker, ReadingDoubt, ReadingShare * (quieter - lowest));
         return new(new(Math.Max(0, Depth(1 / factor) - reach)), new(Math.Max(0, Depth(factor)) + reach + lost));
     }
 
@@ -113,18 +113,19 @@ internal sealed class LevelMeter(RoomAnswer room)
     public double LostIn(SteadyNote a, SteadyNote b) =>
         -20 * Math.Log10(1 - Math.Min(0.9, Math.Sqrt(Math.Max(room.Overload.Share(a.From, a.To), room.Overload.Share(b.From, b.To)))));
 
-    // Until the first return comes the new note is heard alone; its own level is that of both. A note whose level wanders has no one level
-    // to exceed; and what does not repeat itself, as a click beside it, is none of it.
-    private Bounds<Decibels> OvershootAround(double over, double tone, double sway, double lost)
+    // Until the first return comes the new note is heard alone; its own level is that of both. A note that goes on fading from its beginning may
+    // have had no other level to exceed; and what does not repeat itself, as a click beside it, is none of it.
+    private Bounds<Decibels> OvershootAround(double over, double tone, SteadyNote b, double lost)
     {
-        var around = Around(over, sway, OvershootDoubt, 0, x => new Decibels(x));
+        var around = new Bounds<Decibels>(
+            Around(over, Math.Max(b.Sway, b.Flicker), OvershootDoubt, 0, x => new Decibels(x)).Low, Around(over, b.Flicker, OvershootDoubt, 0, x => new Decibels(x)).High);
         var (below, above) = room.Echo?.Meeting.Level ?? (0, 0);
         var low = Math.Min(around.Low.Value - (over - tone), over - below);
         return new(new(Math.Max(0, low)), new(Math.Max(around.High.Value, over + above) + lost));
     }
 
     // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
-    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter, double sway, int bottom, double lost)
+    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter, double flicker, int bottom, double lost)
     {
         const double NearFloor = 3;
         var silent = curve.Below(Over(quieter - 20), bottom);
@@ -147,7 +148,7 @@ internal sealed class LevelMeter(RoomAnswer room)
         {
             Gap = new(silent > 0 ? d.Below20 : 0),
             EarGap = new(silent),
-            EarGapInterval = IsDry ? Times(curve, quieter - 20, LevelReach(sway), bottom, lost) : null,
+            EarGapInterval = IsDry ? Times(curve, quieter - 20, LevelReach(flicker), bottom, lost) : null,
             GapBounds = GapAround(d),
         };
     }
