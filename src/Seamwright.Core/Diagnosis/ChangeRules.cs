@@ -156,9 +156,8 @@ internal static class ChangeRules
     /// <summary>Whether the air surely stopped: then nothing more is said about the touch.</summary>
     public static bool AirStopped(ChangeCase c) => Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Beyond;
 
-    // Where another sound fills the silence nobody knows whether the touch was hard or the air stopped: then only the air's doubt is told.
-    private static bool MayHaveStopped(ChangeCase c) =>
-        c.Heard.Doubts.Contains(Doubt.OtherSound) && Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Unsettled;
+    // Where nobody knows whether the touch was hard or the air stopped only the air's doubt is told.
+    private static bool MayHaveStopped(ChangeCase c) => Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Unsettled;
 
     /// <summary>Seconds printed as ms.</summary>
     public static readonly PrintedUnit Milliseconds = new(1000, "ms", "0");

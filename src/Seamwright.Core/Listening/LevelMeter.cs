@@ -15,11 +15,13 @@ internal sealed class LevelMeter(RoomAnswer room)
     private const double OvershootDoubt = 0.35;
     private const double DepthDoubt = 5;
 
-    // Standard deviations of what is read off the level's own curve: dB, the same in proportion to the depth, the room's noise in dB, and seconds.
+    // Standard deviations of what is read off the level's own curve: dB, the same in proportion to the depth, the room's noise in dB, the depth that
+    // the window hides (how long it must be is not known where nothing repeats), and moments in proportion to the window.
     private const double ReadingDoubt = 0.3;
     private const double ReadingShare = 0.03;
     private const double NoiseDoubt = 1;
-    private const double TimeDoubt = 0.002;
+    private const double HiddenDoubt = 0.2;
+    private const double TimeDoubt = 0.12;
     private readonly double roomDb = room.NoiseDb;
     private readonly Decay? decay = room.Decay;
 
@@ -48,7 +50,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             Dip = new(d.Depth),
             DipBounds = DepthAround(d, lost),
             EarDip = new(Math.Max(0, quieter - Under(curve.Db[bottom]))),
-            EarDipBounds = IsDry ? EarDepth(curve.Db[bottom], quieter, FlickerOf(a, b), lost) : null,
+            EarDipBounds = IsDry ? EarDepth(curve.Db[bottom], quieter, d.Depth, FlickerOf(a, b), lost) : null,
             Below10 = new(curve.Below(Over(quieter - 10), bottom)),
             Below10Interval = IsDry ? Times(curve, quieter - 10, LevelReach(FlickerOf(a, b)), bottom, lost) : Below10(curve, d, quieter, bottom, lost),
         };
@@ -71,12 +73,13 @@ internal sealed class LevelMeter(RoomAnswer room)
     // The quieter neighbour has no one level: it is known no better than it keeps.
     private static double LevelReach(double flicker) => Bounding.Reach(flicker, ReadingDoubt, 0);
 
-    private Bounds<Decibels> EarDepth(double lowest, double quieter, double flicker, double lost)
+    private Bounds<Decibels> EarDepth(double lowest, double quieter, double depth, double flicker, double lost)
     {
         var (power, noise) = (Math.Pow(10, lowest / 10), Math.Pow(10, roomDb / 10));
         var factor = Math.Pow(10, NoiseDoubt / 10);
         double Depth(double of) => quieter - Energy.ToDb(Math.Max(power - (of * noise), Math.Pow(10, (quieter - Dips.Deepest) / 10)));
-        var reach = Bounding.Reach(flicker, ReadingDoubt, ReadingShare * (quieter - lowest));
+        var hidden = HiddenDoubt * Math.Max(0, depth - (quieter - lowest));
+        var reach = Bounding.Reach(Math.Max(flicker, hidden), ReadingDoubt, ReadingShare * (quieter - lowest));
         return new(new(Math.Max(0, Depth(1 / factor) - reach)), new(Math.Max(0, Depth(factor)) + reach + lost));
     }
 
@@ -84,7 +87,7 @@ internal sealed class LevelMeter(RoomAnswer room)
     private (Seconds Low, Seconds High) Times(ChangeCurve curve, double limit, double reach, int bottom, double lost)
     {
         var (shorter, longer) = (curve.Below(Over(limit - reach), bottom), curve.Below(Over(limit + reach + lost), bottom));
-        var passing = Bounding.Reach(0, TimeDoubt, 0);
+        var passing = Bounding.Reach(0, TimeDoubt * curve.Window[bottom], 0);
         return (new(Math.Max(0, shorter - passing)), new(longer > 0 ? longer + passing : 0));
     }
 
