@@ -49,9 +49,9 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
     // The middle half of a normal distribution is 1.349 standard deviations wide.
     private static double Spread(List<double> sorted) => (sorted[3 * sorted.Count / 4] - sorted[sorted.Count / 4]) / 1.349;
 
-    // What a moment differs by from the mean of those about as far before and after it as a change lasts: swelling and fading leave that the same all
+    // A reading every 5 ms. What a moment differs by from the mean of those about as far before and after it as a change lasts: swelling and fading leave that the same all
     // along, a swing of vibrato and breath do not. Three readings of equal deviation, two of them halved, differ by √1.5 of it.
-    private static double Flicker(List<double> levels)
+    internal static double Flicker(List<double> levels)
     {
         var apart = Math.Min((int)(0.05 / Hop), levels.Count / 3);
         if (apart == 0) return 0;
