@@ -22,7 +22,7 @@ internal sealed record KnownChange
 /// <summary>Reads dips, gaps and bursts off the exact curves.</summary>
 internal sealed class ChangeReader(Curves curves)
 {
-    private const double LeastDb = 0.5, GapDb = 20, BumpWithin = 0.08;
+    private const double LeastDb = 0.5, HeardDb = 1, GapDb = 20, BumpWithin = 0.08;
 
     // Two notes of different level pass into one another over 30 ms: the louder one before is no burst of the one after.
     private const double HalfBlend = 0.015;
@@ -35,11 +35,12 @@ internal sealed class ChangeReader(Curves curves)
         if (change.Kind == "breath") return change;
         var quieter = Math.Min(known.BeforeDb, known.AfterDb);
         var (from, to) = (curves.Place(known.From), curves.Place(known.To));
-        change = change with { Ear = EarFigures(known, quieter, from, to), GlideHidden = Hidden(known, quieter), OvershootDb = Overshoot(known) };
+        change = change with { Ear = EarFigures(known, quieter, from, to), GlideHidden = Hidden(known, quieter) };
         var lowest = Lowest(from, to);
         var depth = quieter - curves.LevelAt(lowest);
-        if (depth < LeastDb) return change;
         var (start, end) = Span(lowest, quieter - (depth / 2));
+        change = change with { OvershootDb = depth < HeardDb ? Overshoot(known, change.Time, change.Time) : Overshoot(known, (start + end) / 2, end) };
+        if (depth < LeastDb) return change;
         var centre = (start + end) / 2;
         return change with
         {
@@ -81,11 +82,15 @@ internal sealed class ChangeReader(Curves curves)
         return Enumerable.Range(from, to - from + 1).Count(holds) / (double)(to - from + 1);
     }
 
-    private double? Overshoot(KnownChange known)
+    // The new note begins where the level is half way back from its dip, or with the pitch where that comes later. Until the pitch is the new one's
+    // only what exceeds both notes is a burst.
+    private double? Overshoot(KnownChange known, double from, double back)
     {
         var highest = double.MinValue;
-        for (var t = known.Change.Time + HalfBlend; t <= known.Change.Time + BumpWithin; t += Curves.Step) highest = Math.Max(highest, curves.Level(t));
-        return highest - known.AfterDb >= LeastDb ? Rounded(highest - known.AfterDb) : null;
+        var (louder, turned) = (Math.Max(known.BeforeDb, known.AfterDb), known.Change.Time + HalfBlend);
+        for (var t = from; t <= Math.Max(back, known.Change.Time) + BumpWithin; t += Curves.Step)
+            highest = Math.Max(highest, curves.Level(t) - (t < turned ? louder : known.AfterDb));
+        return highest >= LeastDb ? Rounded(highest) : null;
     }
 
     private int Lowest(int from, int to)

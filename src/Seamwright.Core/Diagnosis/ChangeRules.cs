@@ -156,9 +156,11 @@ internal static class ChangeRules
     /// <summary>Whether the air surely stopped: then nothing more is said about the touch.</summary>
     public static bool AirStopped(ChangeCase c) => Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Beyond;
 
-    // Where another sound fills the silence nobody knows whether the touch was hard or the air stopped: then only the air's doubt is told.
+    // Where the air more probably stopped than not, or another sound fills the silence, nobody knows whether the touch was only hard: then the air's doubt
+    // alone is told.
     private static bool MayHaveStopped(ChangeCase c) =>
-        c.Heard.Doubts.Contains(Doubt.OtherSound) && Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Unsettled;
+        Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Unsettled
+        && (gap.Value > c.Limits.AirStopped.Value || c.Heard.Doubts.Contains(Doubt.OtherSound));
 
     /// <summary>Seconds printed as ms.</summary>
     public static readonly PrintedUnit Milliseconds = new(1000, "ms", "0");

@@ -87,6 +87,9 @@ internal static class HeardJson
     {
         Number(json, "dipDb", heard.Dip?.Value, 1);
         Interval(json, "dipDbInterval", heard.DipBounds, d => d.Value, 1);
+        Heard(json, "heardDipDb", Readings.Dip(heard), 1);
+        Heard(json, "below10Ms", Readings.Below10(heard), 1000);
+        Heard(json, "below20Ms", Readings.Gap(heard), 1000);
         Number(json, "dipWidthMs", heard.DipWidth?.Milliseconds, 1);
         Interval(json, "dipWidthMsInterval", heard.DipWidthBounds, Ms, 1);
         Number(json, "dipCentre", heard.DipCentre?.Value, 4);
@@ -97,6 +100,14 @@ internal static class HeardJson
         Interval(json, "gapMsInterval", heard.GapBounds, Ms, 1);
         Number(json, "overshootDb", heard.Overshoot?.Value, 1);
         Interval(json, "overshootDbInterval", heard.OvershootBounds, d => d.Value, 1);
+    }
+
+    // As the ear's window shows it: what limits are compared with.
+    private static void Heard(Utf8JsonWriter json, string name, Reading? reading, double scale)
+    {
+        if (reading is not { } r) return;
+        Number(json, name, scale * r.Value, 1);
+        if (r.HasInterval) Interval<double>(json, name + "Interval", new(scale * r.Low, scale * r.High), x => x, 1);
     }
 
     private static void WriteVibrato(Utf8JsonWriter json, Vibrato? vibrato)

@@ -4,8 +4,8 @@ using Seamwright.Core.Units;
 namespace Seamwright.Core.Diagnosis;
 
 /// <summary>A change's figures with what is known of their doubt.</summary>
-/// <remarks>Limits on dips and gaps were measured in the ear's 13 ms window, so what that window shows is compared with them; its
-/// interval follows from the interval of the dip behind it. Where the ear gives no interval, half of what the resolution adds to the
+/// <remarks>Limits on dips and gaps were measured in the ear's 13 ms window, so what that window shows is compared with them, with the interval
+/// of that reading; where the room fills dips its interval follows from that of the dip behind it. Where the ear gives no interval, half of what the resolution adds to the
 /// ear's window stays in doubt.</remarks>
 internal static class Readings
 {
@@ -18,15 +18,17 @@ internal static class Readings
     public static Reading? Gap(HeardChange heard)
     {
         if (Known(heard.EarGap?.Value) is not { } ear) return null;
+        if (heard.EarGapInterval is { } i && Sound(i.Low.Value, i.High.Value)) return Clamped(ear, i.Low.Value, i.High.Value, Reading.Gap);
         if (heard.GapBounds is { } b && heard.Gap is { } gap && Sound(b.Low.Value, b.High.Value))
             return Clamped(ear, ear + b.Low.Value - gap.Value, ear + b.High.Value - gap.Value, Reading.Gap);
-        return new(ear, Math.Min(ear, heard.EarGapInterval?.Low.Value ?? ear), ear > 0 ? ear + Doubt(heard) : ear, 0);
+        return new(ear, ear, ear > 0 ? ear + Doubt(heard) : ear, 0);
     }
 
     /// <summary>Depth of the dip in the ear's window; the dip behind it where the window's is not known.</summary>
     public static Reading? Dip(HeardChange heard)
     {
         if (Known((heard.EarDip ?? heard.Dip)?.Value) is not { } ear) return null;
+        if (heard.EarDip is not null && heard.EarDipBounds is { } e && Sound(e.Low.Value, e.High.Value)) return Clamped(ear, e.Low.Value, e.High.Value, NoticedLevel(heard));
         if (heard.DipBounds is not { } b || heard.Dip is not { } dip || !Sound(b.Low.Value, b.High.Value)) return Reading.Point(ear);
         var share = dip.Value > ear ? ear / dip.Value : 1; // a window shrinks depth and doubt alike
         return Clamped(ear, ear + (share * (b.Low.Value - dip.Value)), ear + (share * (b.High.Value - dip.Value)), NoticedLevel(heard));

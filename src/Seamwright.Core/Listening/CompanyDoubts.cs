@@ -48,6 +48,7 @@ internal sealed class CompanyDoubts(OtherSound? other)
         heard = heard with
         {
             DipBounds = depth,
+            EarDipBounds = null,
             OvershootBounds = new(
                 new(Math.Max(0, Math.Min(heard.OvershootBounds?.Low.Value ?? over, over - apart))), new(Math.Max(heard.OvershootBounds?.High.Value ?? over, over + apart))),
         };

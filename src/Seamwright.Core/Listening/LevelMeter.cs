@@ -7,10 +7,21 @@ namespace Seamwright.Core.Listening;
 internal sealed class LevelMeter(RoomAnswer room)
 {
     private const double BumpWithin = 0.08;
+
+    // Two notes of different level pass into one another over 30 ms: the louder one before is no burst of the one after.
+    private const double HalfBlend = 0.015;
     private const double LeastDip = 1;
     private const double LevelDoubt = 1;
     private const double OvershootDoubt = 0.35;
     private const double DepthDoubt = 5;
+
+    // Standard deviations of what is read off the level's own curve: dB, the same in proportion to the depth, the room's noise in dB, the depth that
+    // the window hides (how long it must be is not known where nothing repeats), and moments in proportion to the window.
+    private const double ReadingDoubt = 0.3;
+    private const double ReadingShare = 0.03;
+    private const double NoiseDoubt = 1;
+    private const double HiddenDoubt = 0.2;
+    private const double TimeDoubt = 0.12;
     private readonly double roomDb = room.NoiseDb;
     private readonly Decay? decay = room.Decay;
 
@@ -24,8 +35,8 @@ internal sealed class LevelMeter(RoomAnswer room)
     public HeardChange Add(HeardChange heard, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result? dip, double turn)
     {
         var lost = LostIn(a, b);
-        var (over, tone) = Overshoot(curve, b, NewNote(dip, turn, a.Db > b.Db ? heard.Resolution!.Value.Value : double.PositiveInfinity));
-        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, tone, b.Sway, lost + (over * HiddenOf(heard.Resolution!.Value.Value))) };
+        var (over, tone) = Overshoot(curve, a, b, dip is { Depth: >= LeastDip } ? dip : null, turn);
+        heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, tone, b, lost + (over * HiddenOf(heard.Resolution!.Value.Value))) };
         if (dip is not { } d)
         {
             heard = heard with { Dip = new(0), EarDip = new(0), Gap = Seconds.Zero, EarGap = Seconds.Zero, Below10 = Seconds.Zero };
@@ -34,13 +45,14 @@ internal sealed class LevelMeter(RoomAnswer room)
 
         var quieter = Math.Min(a.Db, b.Db);
         var bottom = curve.Bottom(d.Shape.Centre - d.Shape.Reach, d.Shape.Centre + d.Shape.Reach);
-        heard = WithSilence(heard, curve, d, quieter, bottom, lost) with
+        heard = WithSilence(heard, curve, d, quieter, FlickerOf(a, b), bottom, lost) with
         {
             Dip = new(d.Depth),
             DipBounds = DepthAround(d, lost),
             EarDip = new(Math.Max(0, quieter - Under(curve.Db[bottom]))),
+            EarDipBounds = IsDry ? EarDepth(curve.Db[bottom], quieter, d.Depth, FlickerOf(a, b), lost) : null,
             Below10 = new(curve.Below(Over(quieter - 10), bottom)),
-            Below10Interval = Below10(curve, d, quieter, bottom, lost),
+            Below10Interval = IsDry ? Times(curve, quieter - 10, LevelReach(FlickerOf(a, b)), bottom, lost) : Below10(curve, d, quieter, bottom, lost),
         };
         if (d.Depth < LeastDip) return heard;
         var window = heard.Resolution!.Value.Value;
@@ -51,6 +63,32 @@ internal sealed class LevelMeter(RoomAnswer room)
             DipCentre = new(d.Centre),
             DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), d.Pull, x => new Seconds(x), double.NegativeInfinity),
         };
+    }
+
+    // In a room that adds nothing of its own what the ear's window shows is all there is to know: no model of the dip comes between.
+    private bool IsDry => room.Echo is null && decay is not { Matters: true };
+
+    private static double FlickerOf(SteadyNote a, SteadyNote b) => (a.Db < b.Db ? a : b).Flicker;
+
+    // The quieter neighbour has no one level: it is known no better than it keeps.
+    private static double LevelReach(double flicker) => Bounding.Reach(flicker, ReadingDoubt, 0);
+
+    private Bounds<Decibels> EarDepth(double lowest, double quieter, double depth, double flicker, double lost)
+    {
+        var (power, noise) = (Math.Pow(10, lowest / 10), Math.Pow(10, roomDb / 10));
+        var factor = Math.Pow(10, NoiseDoubt / 10);
+        double Depth(double of) => quieter - Energy.ToDb(Math.Max(power - (of * noise), Math.Pow(10, (quieter - Dips.Deepest) / 10)));
+        var hidden = HiddenDoubt * Math.Max(0, depth - (quieter - lowest));
+        var reach = Bounding.Reach(Math.Max(flicker, hidden), ReadingDoubt, ReadingShare * (quieter - lowest));
+        return new(new(Math.Max(0, Depth(1 / factor) - reach)), new(Math.Max(0, Depth(factor)) + reach + lost));
+    }
+
+    // How long the level lies below a limit, were that so much lower or higher; the moments of passing are not known exactly either.
+    private (Seconds Low, Seconds High) Times(ChangeCurve curve, double limit, double reach, int bottom, double lost)
+    {
+        var (shorter, longer) = (curve.Below(Over(limit - reach), bottom), curve.Below(Over(limit + reach + lost), bottom));
+        var passing = Bounding.Reach(0, TimeDoubt * curve.Window[bottom], 0);
+        return (new(Math.Max(0, shorter - passing)), new(longer > 0 ? longer + passing : 0));
     }
 
     // Were the dip deeper or shallower as a whole, the same readings would lie so much further down.
@@ -78,18 +116,19 @@ internal sealed class LevelMeter(RoomAnswer room)
     public double LostIn(SteadyNote a, SteadyNote b) =>
         -20 * Math.Log10(1 - Math.Min(0.9, Math.Sqrt(Math.Max(room.Overload.Share(a.From, a.To), room.Overload.Share(b.From, b.To)))));
 
-    // Until the first return comes the new note is heard alone; its own level is that of both. A note whose level wanders has no one level
-    // to exceed; and what does not repeat itself, as a click beside it, is none of it.
-    private Bounds<Decibels> OvershootAround(double over, double tone, double sway, double lost)
+    // Until the first return comes the new note is heard alone; its own level is that of both. A note that goes on fading from its beginning may
+    // have had no other level to exceed; and what does not repeat itself, as a click beside it, is none of it.
+    private Bounds<Decibels> OvershootAround(double over, double tone, SteadyNote b, double lost)
     {
-        var around = Around(over, sway, OvershootDoubt, 0, x => new Decibels(x));
+        var around = new Bounds<Decibels>(
+            Around(over, Math.Max(b.Sway, b.Flicker), OvershootDoubt, 0, x => new Decibels(x)).Low, Around(over, b.Flicker, OvershootDoubt, 0, x => new Decibels(x)).High);
         var (below, above) = room.Echo?.Meeting.Level ?? (0, 0);
         var low = Math.Min(around.Low.Value - (over - tone), over - below);
         return new(new(Math.Max(0, low)), new(Math.Max(around.High.Value, over + above) + lost));
     }
 
     // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
-    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter, int bottom, double lost)
+    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter, double flicker, int bottom, double lost)
     {
         const double NearFloor = 3;
         var silent = curve.Below(Over(quieter - 20), bottom);
@@ -112,7 +151,7 @@ internal sealed class LevelMeter(RoomAnswer room)
         {
             Gap = new(silent > 0 ? d.Below20 : 0),
             EarGap = new(silent),
-            EarGapInterval = (new(curve.Below(Over(quieter - 20 - LevelDoubt), bottom)), new(curve.Below(Over(quieter - 20 + LevelDoubt + lost), bottom))),
+            EarGapInterval = IsDry ? Times(curve, quieter - 20, LevelReach(flicker), bottom, lost) : null,
             GapBounds = GapAround(d),
         };
     }
@@ -149,24 +188,23 @@ internal sealed class LevelMeter(RoomAnswer room)
         return (1 - (Math.Sin(x) / x)) / 2;
     }
 
-    // A touch before the turn, by more than the window, lets a louder old note sound again: that is not the new one yet.
-    private static double NewNote(DipFit.Result? dip, double turn, double window) =>
-        dip is { } d && d.Centre > turn - window ? d.Centre : dip is null ? turn : turn + (window / 2);
-
-    // Of all that sounds, and of what repeats itself as well as the note does at its best: no less of that than of the note's own level.
-    private static (double Over, double Tone) Overshoot(ChangeCurve curve, SteadyNote b, double from)
+    // Of all that sounds, and of what repeats itself as well as the note does at its best: no less of that than of the note's own level. The new
+    // note begins where the dip is half way back, or with the turn where that is later. Before the turn the old note sounds: only what exceeds both is a burst.
+    private static (double Over, double Tone) Overshoot(ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result? dip, double turn)
     {
-        var (highest, tone) = (b.Db, b.Db);
-        var (first, last) = (curve.Index(from), curve.Index(from + BumpWithin + 0.04));
+        var from = dip?.Centre ?? turn;
+        var to = Math.Max(turn, from + ((dip?.HalfWidth ?? 0) / 2)) + BumpWithin;
+        var (over, tone) = (0.0, 0.0);
         var best = 0.01f;
-        for (var i = first; i < curve.Count; i++) best = Math.Max(best, curve.Strength[i]);
-        for (var i = first; i <= last; i++)
+        for (var i = curve.Index(from); i < curve.Count; i++) best = Math.Max(best, curve.Strength[i]);
+        for (var i = curve.Index(from); i <= curve.Index(to); i++)
         {
-            if (curve.Time(i) < from || curve.Time(i) > from + BumpWithin + 0.04) continue;
-            highest = Math.Max(highest, curve.Db[i]);
-            tone = Math.Max(tone, curve.Db[i] + (10 * Math.Log10(Math.Clamp(curve.Strength[i] / best, 0.01, 1))));
+            if (curve.Time(i) < from || curve.Time(i) > to) continue;
+            var own = curve.Time(i) < turn + HalfBlend ? Math.Max(a.Db, b.Db) : b.Db;
+            over = Math.Max(over, curve.Db[i] - own);
+            tone = Math.Max(tone, curve.Db[i] + (10 * Math.Log10(Math.Clamp(curve.Strength[i] / best, 0.01, 1))) - own);
         }
 
-        return (highest - b.Db, tone - b.Db);
+        return (over, tone);
     }
 }

@@ -9,6 +9,9 @@ internal readonly record struct SteadyNote(double From, double To, double Hz, do
 {
     /// <summary>How far its own level wanders about that, dB: a standard deviation, 0 where it is not known.</summary>
     public double Sway { get; init; }
+
+    /// <summary>How far its level swings and flickers about its own slow course, dB: a standard deviation, 0 where it is not known.</summary>
+    public double Flicker { get; init; }
 }
 
 /// <summary>Measures the steady parts of notes.</summary>
@@ -38,11 +41,22 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
         var window = Energy.Window(ear, 1 / found);
         var levels = new List<double>();
         for (var t = a; t <= b; t += Hop) levels.Add(energy.Db(t, window));
+        var flicker = Flicker(levels);
         levels.Sort();
+        return new SteadyNote(a, b, found, levels[levels.Count / 2]) { Sway = Spread(levels), Flicker = flicker };
+    }
 
-        // The middle half of a normal distribution is 1.349 standard deviations wide.
-        var sway = (levels[3 * levels.Count / 4] - levels[levels.Count / 4]) / 1.349;
-        return new SteadyNote(a, b, found, levels[levels.Count / 2]) { Sway = sway };
+    // The middle half of a normal distribution is 1.349 standard deviations wide.
+    private static double Spread(List<double> sorted) => (sorted[3 * sorted.Count / 4] - sorted[sorted.Count / 4]) / 1.349;
+
+    // A reading every 5 ms. What a moment differs by from the mean of those about as far before and after it as a change lasts: swelling and fading leave that the same all
+    // along, a swing of vibrato and breath do not. Three readings of equal deviation, two of them halved, differ by √1.5 of it.
+    internal static double Flicker(List<double> levels)
+    {
+        var apart = Math.Min((int)(0.05 / Hop), levels.Count / 3);
+        if (apart == 0) return 0;
+        var off = Enumerable.Range(apart, levels.Count - (2 * apart)).Select(i => levels[i] - ((levels[i - apart] + levels[i + apart]) / 2)).Order().ToList();
+        return Spread(off) / Math.Sqrt(1.5);
     }
 
     // A tone also repeats at twice and three times its period: then it is a higher note that sounds, not the one that was asked.

@@ -220,8 +220,8 @@ public sealed record HeardChange
     /// <summary>Time without a break more than 10 dB below the quieter neighbour about the dip's lowest moment, as the ear's window shows it.</summary>
     public Seconds? Below10 { get; init; }
 
-    /// <summary>The same time if the neighbour were 1 dB softer or louder, since a played note's own level is not known better than a
-    /// listener hears it (just noticeable 0.5–1 dB, OpenLearn Hearing 10.3), or if the dip were as deep as <see cref="DipBounds"/> allow.</summary>
+    /// <summary>The same time if the neighbour were as soft or loud as its own level flickers, and with what is not known of the two moments; where the room
+    /// fills dips, if it were 1 dB softer or louder (just noticeable 0.5–1 dB, OpenLearn Hearing 10.3), or the dip as deep as <see cref="DipBounds"/> allow.</summary>
     public (Seconds Low, Seconds High)? Below10Interval { get; init; }
 
     /// <summary>Time more than 20 dB below the quieter neighbour, the window's smearing undone; 0 where the ear's window itself never
@@ -233,13 +233,19 @@ public sealed record HeardChange
     /// <summary>Depth of the dip as the ear's window shows it: what limits measured in that window are compared with.</summary>
     public Decibels? EarDip { get; init; }
 
+    /// <summary>What is not known of that: how the quieter neighbour's own level wanders, and the room's noise. Null where the room itself fills dips,
+    /// so that <see cref="DipBounds"/> say it.</summary>
+    public Bounds<Decibels>? EarDipBounds { get; init; }
+
     /// <summary>Time more than 20 dB below the quieter neighbour as the ear's window shows it.</summary>
     public Seconds? EarGap { get; init; }
 
-    /// <summary>The same time if the neighbour were 1 dB softer or louder.</summary>
+    /// <summary>The same time if the neighbour were as soft or loud as its own level wanders; null where the room itself fills silences, so that
+    /// <see cref="GapBounds"/> say it.</summary>
     public (Seconds Low, Seconds High)? EarGapInterval { get; init; }
 
-    /// <summary>How far the new note exceeds its own steady level within its first 80 ms.</summary>
+    /// <summary>How far the new note exceeds its own steady level within 80 ms of its beginning: of where the dip is half way back, or the pitch half way
+    /// where that comes later. Until the pitch is the new one's only what exceeds both notes counts.</summary>
     public Decibels? Overshoot { get; init; }
 
     public Bounds<Decibels>? OvershootBounds { get; init; }

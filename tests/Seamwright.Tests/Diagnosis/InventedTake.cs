@@ -125,6 +125,8 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         DipCentreBounds = Around(c.DipCentre, 0.002),
         TongueOffsetBounds = Around(c.TongueOffset, 0.004),
         EarDip = c.Dip,
+        Below10 = c.Dip is { Value: > 10 } ? 0.6 * c.DipWidth : null,
+        Below10Interval = c.DipWidth is { } width ? (0.5 * width, 0.7 * width) : null,
         EarGap = c.Gap,
         GapBounds = Around(c.Gap, 0.004),
         OvershootBounds = c.Overshoot is { } o ? new(o - new Decibels(0.4), o + new Decibels(0.4)) : null,

@@ -129,7 +129,7 @@ public partial class TakeAccountsTests
     {
         using var json = JsonDocument.Parse(Json(Everything));
         var intervals = Objects(json.RootElement).SelectMany(o => o.EnumerateObject().Where(p => p.Name.EndsWith("Interval", StringComparison.Ordinal)).Select(p => (Object: o, Field: p))).ToList();
-        Assert.Equal(17, intervals.Select(x => x.Field.Name).Distinct().Count());
+        Assert.Equal(20, intervals.Select(x => x.Field.Name).Distinct().Count());
         foreach (var (owner, field) in intervals)
         {
             var value = owner.GetProperty(field.Name[..^"Interval".Length]).GetDouble();

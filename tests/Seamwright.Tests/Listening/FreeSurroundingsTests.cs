@@ -1,4 +1,5 @@
 using Seamwright.Audio;
+using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Listening.Free;
@@ -75,6 +76,28 @@ public class FreeSurroundingsTests
         if (name.Contains("staccat")) Assert.DoesNotContain(heard.Plan.Changes, c => c.Kind is not (ChangeKind.Tongued or ChangeKind.Breath));
         if (name.Contains("As3_phrase_mezzo-forte_tenuto")) Assert.DoesNotContain(heard.Plan.Changes, c => c.Kind is ChangeKind.Tongued or ChangeKind.Breath);
     }
+
+    [Fact] // Its last note but one dies away for half a second before a silence.
+    public void A_real_legato_is_hardly_blamed_and_its_phrase_ends_where_the_note_has_died_away()
+    {
+        var heard = FreeListener.Listen(Recordings.OrSkip("As3_phrase_mezzo-forte_legato"), Catalogue.Default);
+        var judged = Diagnostician.Judge(heard.Take, heard.Plan);
+        Verdict[] blames = [Verdict.Smear, Verdict.AirStopped, Verdict.TooHard, Verdict.TongueEarly, Verdict.TongueLate, Verdict.Bump, Verdict.Cracked];
+        Assert.True(judged.Changes.Count(c => c.Verdicts.Intersect(blames).Any()) <= 2);
+        Assert.Equal(ChangeKind.Breath, heard.Plan.Changes[^1].Kind);
+    }
+
+    // Depth, time down, silence and burst in the ear's window: the medians of one player's articulations come in this order (his tenuto lies within half a decibel of his legato).
+    [Fact]
+    public void Real_articulations_come_in_their_order()
+    {
+        double[] Medians(Func<HeardChange, double> figure) =>
+            [.. ((string[])["legato", "tongued-slur", "nonlegato", "staccato"]).Select(n => Median(FreeListener.Listen(Recordings.OrSkip($"As3_phrase_mezzo-forte_{n}"), Catalogue.Default).Take.Changes.Select(figure)))];
+        foreach (var medians in (double[][])[Medians(c => c.EarDip!.Value.Value), Medians(c => c.Below10!.Value.Value), Medians(c => c.EarGap!.Value.Value), Medians(c => c.Overshoot!.Value.Value)])
+            Assert.Equal(medians.Order(), medians);
+    }
+
+    private static double Median(IEnumerable<double> values) => values.Order().ElementAt(values.Count() / 2);
 
     [Fact]
     public void Forty_passes_in_one_recording_are_all_read_off_with_a_breath_between_them()

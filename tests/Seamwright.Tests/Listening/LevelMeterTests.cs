@@ -1,4 +1,5 @@
 using Seamwright.Core.Listening;
+using Seamwright.Core.Units;
 
 namespace Seamwright.Tests.Listening;
 
@@ -38,12 +39,78 @@ public class LevelMeterTests
         Assert.InRange(heard.Below10!.Value.Milliseconds, low.Milliseconds, high.Milliseconds);
     }
 
+    [Fact] // A dip so narrow that its own depth is anyone's guess: the window shows some of it, and that is known.
+    public void What_the_window_shows_is_known_better_than_the_dip_behind_it()
+    {
+        var heard = Measure(t => Dip(t, 0.3, 0.06, 14));
+        var (low, high) = heard.EarDipBounds!.Value;
+        Assert.InRange(heard.EarDip!.Value.Value, low.Value, high.Value);
+        Assert.InRange(high.Value - low.Value, 1, 3);
+    }
+
+    [Fact]
+    public void A_neighbour_that_flickers_leaves_depth_and_times_open()
+    {
+        var (still, flickering) = (Measure(t => Dip(t, 0.3, 0.1, 24)), Measure(t => Dip(t, 0.3, 0.1, 24), flicker: 1.5));
+        Assert.True(Width(flickering.EarDipBounds!.Value) > Width(still.EarDipBounds!.Value) + 2);
+        Assert.True(Width(flickering.Below10Interval!.Value) > Width(still.Below10Interval!.Value) + 4);
+        Assert.True(Width(flickering.EarGapInterval!.Value) > Width(still.EarGapInterval!.Value) + 8);
+    }
+
+    [Fact] // A wall's return fills the dip: what the window shows is then not all there is to know.
+    public void Where_the_room_fills_dips_the_reading_alone_settles_nothing() =>
+        Assert.Null(Measure(t => Dip(t, 0.3, 0.1, 16), new Echo(0.1, 0.1, 0.3, 0.3)).EarDipBounds);
+
+    // The dip is half way back 25 ms after its middle, so bursts count until 105 ms after it.
+    [Theory]
+    [InlineData(0.36, 6)]
+    [InlineData(0.39, 6)]
+    [InlineData(0.45, 0)]
+    public void A_burst_is_the_new_notes_within_80_ms_of_its_beginning(double top, double over)
+    {
+        var heard = Measure(t => Dip(t, 0.3, 0.1, 12) - Dip(t, top, 0.04, 6));
+        Assert.Equal(over, heard.Overshoot!.Value.Value, 0.3);
+    }
+
+    [Fact] // The tongue touches 120 ms before the pitch is half way, and the old note is the louder one.
+    public void Until_the_pitch_is_the_new_notes_only_what_exceeds_both_is_a_burst()
+    {
+        double Level(double t) => (t < 0.42 ? 0 : -6) + Dip(t, 0.3, 0.06, 12);
+        Assert.Equal(0, Measure(Level, turn: 0.42, after: -6).Overshoot!.Value.Value, 0.3);
+        Assert.Equal(5, Measure(t => Level(t) - Dip(t, 0.36, 0.04, 5), turn: 0.42, after: -6).Overshoot!.Value.Value, 0.3);
+    }
+
+    [Fact] // What goes on sinking has no one level to begin above.
+    public void A_note_that_fades_may_have_begun_at_its_own_level()
+    {
+        var heard = Measure(t => Dip(t, 0.3, 0.1, 12) - Dip(t, 0.37, 0.04, 4), sway: 2.5);
+        Assert.Equal(0, heard.OvershootBounds!.Value.Low.Value, 0.5);
+        Assert.InRange(heard.OvershootBounds!.Value.High.Value, 4, 6);
+    }
+
+    // Readings every 5 ms over 300 ms.
+    [Theory]
+    [InlineData(0, 0, 0, 0.02)] // even
+    [InlineData(10, 0, 0, 0.02)] // fading by 10 dB
+    [InlineData(0, 60, 0, 0.1)] // rising and falling by 6 dB
+    [InlineData(0, 0, 1, 1)] // swinging five times a second by 1 dB to each side
+    public void Flicker_is_what_a_level_does_beside_its_own_slow_course(double fall, double arch, double swing, double most)
+    {
+        var levels = Enumerable.Range(0, 60).Select(i => i * 0.005)
+            .Select(t => (-fall * t / 0.3) - (arch * 4.4 * (t - 0.15) * (t - 0.15)) + (swing * Math.Sin(2 * Math.PI * 5 * t))).ToList();
+        Assert.InRange(NoteMeter.Flicker(levels), most >= 1 ? 0.5 : 0, most);
+    }
+
+    private static double Width(Bounds<Decibels> b) => (b.High - b.Low).Value;
+
+    private static double Width((Seconds Low, Seconds High) b) => (b.High - b.Low).Milliseconds;
+
     private static double TimeDown(double depth) => depth <= 10 ? 0 : 100 * Math.Acos((20 / depth) - 1) / Math.PI;
 
     private static double Dip(double t, double centre, double length, double depth) =>
         Math.Abs(t - centre) < length / 2 ? -depth * (1 + Math.Cos(2 * Math.PI * (t - centre) / length)) / 2 : 0;
 
-    private static HeardChange Measure(Func<double, double> level, Echo? echo = null)
+    private static HeardChange Measure(Func<double, double> level, Echo? echo = null, double flicker = 0, double sway = 0, double turn = 0.3, double after = 0)
     {
         var curve = new ChangeCurve(0, 700);
         for (var i = 0; i < curve.Count; i++)
@@ -53,8 +120,8 @@ public class LevelMeterTests
         }
 
         double[] times = [.. Enumerable.Range(0, curve.Count).Select(curve.Time)];
-        var dip = new DipFit(times, curve.Db, curve.Window, Note, Note, 0.3, -90, null).Solve();
+        var dip = new DipFit(times, curve.Db, curve.Window, Note, Note + after, turn, -90, null).Solve();
         var heard = new HeardChange { Index = 0, Found = true, Resolution = new(Window) };
-        return new LevelMeter(new RoomAnswer(-90, null, echo)).Add(heard, curve, new SteadyNote(0, 0.2, 233, Note), new SteadyNote(0.4, 0.7, 233, Note), dip, 0.3);
+        return new LevelMeter(new RoomAnswer(-90, null, echo)).Add(heard, curve, new SteadyNote(0, 0.2, 233, Note) { Flicker = flicker }, new SteadyNote(0.4, 0.7, 233, Note + after) { Flicker = flicker, Sway = sway }, dip, turn);
     }
 }

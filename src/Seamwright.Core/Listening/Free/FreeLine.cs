@@ -33,7 +33,7 @@ internal static class FreeLine
         PlayedNote NoteOf(HeldNote note, int i)
         {
             var last = i == notes.Count - 1;
-            var parted = last || gaps[i] >= Breath;
+            var parted = last || IsParted(note, notes[i + 1], gaps[i], sound);
             var start = new Beats(note.From, FramesASecond);
             var length = new Beats((parted ? note.To : notes[i + 1].From) - note.From, FramesASecond);
             return new PlayedNote
@@ -59,6 +59,20 @@ internal static class FreeLine
     {
         var limit = Math.Min(LevelOf(a, sound), LevelOf(b, sound)) - Silent;
         return sound.Hop * Enumerable.Range(a.From, b.To - a.From).Count(i => i > (a.From + a.To) / 2 && i < (b.From + b.To) / 2 && sound.Db[i] < limit);
+    }
+
+    // Whether one note ended and another began: from where the first has fallen 20 dB below itself until the second has come within 20 dB of itself.
+    // A loud note that dies away before a soft one is over long before it is as soft as that.
+    private static bool IsParted(HeldNote a, HeldNote b, double gap, Sounding sound)
+    {
+        if (gap is 0 or >= Breath) return gap >= Breath;
+        var (first, last) = (((a.From + a.To) / 2) + 1, (b.From + b.To) / 2);
+        var (ends, begins) = (LevelOf(a, sound) - Silent, LevelOf(b, sound) - Silent);
+        var from = Enumerable.Range(first, last - first).MinBy(i => sound.Db[i]);
+        var to = from + 1;
+        while (from > first && sound.Db[from - 1] < ends) from--;
+        while (to < last && sound.Db[to] < begins) to++;
+        return sound.Hop * (to - from) >= Breath;
     }
 
     private static double LevelOf(HeldNote note, Sounding sound)
