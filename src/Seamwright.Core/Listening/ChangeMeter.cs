@@ -70,7 +70,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     }
 
     private static HeardChange Caught(HeardChange heard, CaughtFinder.Held? held) =>
-        held is { } c ? heard with { CaughtPitch = new(c.Hz), CaughtMayBeNote = c.MayBeNote } : heard;
+        held is { } c ? heard with { CaughtPitch = new(c.Hz), CaughtFor = new(c.To - c.From), CaughtMayBeNote = c.MayBeNote } : heard;
 
     // A slide that is heard on both sides of a silence was a slide in it too; one that may lie wholly inside it is not told.
     private (HeardChange Heard, FittedGlide? Glide)? AboutSilence(HeardChange heard, Plan plan, NoteChange change, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result dip)
