@@ -8,8 +8,8 @@ using Seamwright.Core.Units;
 namespace Seamwright.VoiceCheck;
 
 /// <summary>Lines of which notes are played in another setting than planned, heard against the plan: what is said of the settings.</summary>
-/// <remarks>One line for each alternative of each second note, every other note as planned. Right: the setting that was played is named, or of a
-/// change that goes otherwise than planned only that. Wrong: another one, or anything about a note that was played as planned.</remarks>
+/// <remarks>One line for each alternative of each second note, every other note as planned. Right: the setting that was played is named, or only
+/// that another one was, of either note. Wrong: another one, or anything about a note that was played as planned.</remarks>
 internal static class Alternates
 {
     private static readonly string[][] Lines =
@@ -66,7 +66,7 @@ internal static class Alternates
         var other = !asked.Equals(done);
         var what = planBreaks == doneBreaks ? other ? "other setting, breaks or slides alike" : "as planned" : planBreaks ? "slid where a break was planned" : "broke where a slide was planned";
         var said = named is not null ? named.Side.Id == done.Side.Id && named.Partial == done.Partial && other ? "named" : "misnamed"
-            : against ? planBreaks != doneBreaks ? "that" : "misnamed" : "silent";
+            : against ? planBreaks != doneBreaks || other || !plan.Notes[change.FromNote].Setting!.Equals(played.Notes[change.FromNote].Setting) ? "that" : "misnamed" : "silent";
         return new(what, said, $"{plan.Instrument.Id} {Name(plan, change)} played {Name(played, change)}: shown {shown}, named {named?.Label}/{named?.Partial}");
     }
 
