@@ -26,8 +26,7 @@ internal static class Figures
         _ => Ms(heard.GlideBounds),
     };
 
-    public static bool OnOnePartial(Plan plan, NoteChange change) =>
-        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;
+    public static bool OnOnePartial(Plan plan, NoteChange change) => plan.StaysOnPartial(change);
 
     /// <summary>Whether somebody asks: across partials a glide is mostly jump, and how long it takes nobody does.</summary>
     public static bool IsAsked(Fault fault, bool across) => !across || fault is not (Fault.Smeared or Fault.SlowSlide or Fault.NoTongue);

@@ -48,15 +48,15 @@ internal static class Loop
         foreach (var fault in faults)
         {
             var order = new FaultOrder(fault, null, []);
-            if (fault != Fault.None) order = order with { Changes = [.. plan.Changes.Where(order.Strikes).Where((_, i) => i % 3 == 0).Select(c => c.Index)] };
+            if (fault != Fault.None) order = order with { Changes = [.. plan.Changes.Where(c => order.Strikes(plan, c)).Where((_, i) => i % 3 == 0).Select(c => c.Index)] };
             if (fault != Fault.None && order.Changes.IsEmpty) continue;
             var take = Voice.Render(plan, order.On(plan));
             var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
             var diagnosis = Diagnostician.Judge(heard, plan);
-            var judged = diagnosis.Changes.Where(c => c.Kind != ChangeKind.Breath).ToLookup(c => order.Strikes(plan.Changes[c.Index]));
+            var judged = diagnosis.Changes.Where(c => c.Kind != ChangeKind.Breath).ToLookup(c => order.Strikes(plan, plan.Changes[c.Index]));
             Console.WriteLine($"{exercise.Kind,-16} {plan.Instrument.Id,-18} {fault,-13} {plan.Changes.Count(c => c.Intent is not null),6} {judged[true].Count(),6} {judged[true].Count(Blamed),6} {judged[true].Count(Open),5}   {judged[false].Count(),6} {judged[false].Count(Blamed),6} {judged[false].Count(Open),5}   {diagnosis.Notes.Count(n => n.Verdicts.Any(v => v is not (Verdict.Clean or Verdict.CannotTell)))}  {exercise.Id}");
             if (all) foreach (var line in diagnosis.Aims.Select(a => a.Sentence).Concat(diagnosis.TonePairs.Select(p => p.Sentence(plan)))) Console.WriteLine($"   - {line}");
-            if (all) foreach (var c in diagnosis.Changes.Where(c => c.Kind != ChangeKind.Breath && Blamed(c) != order.Strikes(plan.Changes[c.Index]))) Tell(plan, heard, c, order);
+            if (all) foreach (var c in diagnosis.Changes.Where(c => c.Kind != ChangeKind.Breath && Blamed(c) != order.Strikes(plan, plan.Changes[c.Index]))) Tell(plan, heard, c, order);
         }
     }
 
@@ -64,7 +64,7 @@ internal static class Loop
     {
         var (change, h) = (plan.Changes[c.Index], heard.Changes[c.Index]);
         var (a, b) = (plan.Notes[change.FromNote], plan.Notes[change.ToNote]);
-        Console.WriteLine($"   {(order.Strikes(change) ? "STRUCK" : "other ")} {c.Index}: {a.Note.Pitch}-{b.Note.Pitch} {a.Setting!.Label}/{a.Setting.Partial}-{b.Setting!.Label}/{b.Setting.Partial} {c.Intent} time {change.TimeAvailable.Milliseconds:0} move {change.MoveTime.Milliseconds:0} smear {change.SmearIfUntongued.Milliseconds:0}: {string.Join("; ", c.Findings.Select(f => $"{f.Verdict} {f.Basis}"))} [glide {h.Glide?.Milliseconds:0} heard {h.AudibleGlide?.Milliseconds:0} dip {h.Dip?.Value:0.0} gap {h.Gap?.Milliseconds:0} off {h.TongueOffset?.Milliseconds:0} jump {Jump(plan, a.Setting, b.Setting):0.00}]");
+        Console.WriteLine($"   {(order.Strikes(plan, change) ? "STRUCK" : "other ")} {c.Index}: {a.Note.Pitch}-{b.Note.Pitch} {a.Setting!.Label}/{a.Setting.Partial}-{b.Setting!.Label}/{b.Setting.Partial} {c.Intent} time {change.TimeAvailable.Milliseconds:0} move {change.MoveTime.Milliseconds:0} smear {change.SmearIfUntongued.Milliseconds:0}: {string.Join("; ", c.Findings.Select(f => $"{f.Verdict} {f.Basis}"))} [glide {h.Glide?.Milliseconds:0} heard {h.AudibleGlide?.Milliseconds:0} dip {h.Dip?.Value:0.0} gap {h.Gap?.Milliseconds:0} off {h.TongueOffset?.Milliseconds:0} jump {Jump(plan, a.Setting, b.Setting):0.00}]");
     }
 
     private static double Jump(Plan plan, SlideSetting a, SlideSetting b)

@@ -3,6 +3,7 @@ using System.Diagnostics.CodeAnalysis;
 using Seamwright.Audio.Decoding;
 using Seamwright.Core;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Audio;
@@ -65,6 +66,14 @@ public sealed class SoundStream : IDisposable
         }
 
         return written;
+    }
+
+    /// <summary>Loudness and highest peak of what is left, its channels apart; reads it to its end.</summary>
+    public LoudnessReading Loudness()
+    {
+        var meter = new LoudnessMeter(Rate, source.Channels);
+        while ((ahead.Count > 0 ? ahead.Dequeue() : Pull()) is { } block) meter.Add(block);
+        return meter.Reading;
     }
 
     public void Dispose()

@@ -91,14 +91,15 @@ public sealed class FilmMaker(IEngraver engraver, EngraverFiles? files = null, F
             Directory.CreateDirectory(Path.GetDirectoryName(part)!);
             File.Create(part).Dispose();
             var sound = Path.Combine(folder, "sound.wav");
-            if (SoundFileWriter.Write(sound, request.Sound.Sound, cancel: cancel) is { Succeeded: false } unwritten) return Outcome<FilmMade>.Failed(unwritten.Problems);
-            if (Run(program, new EncoderInput(sound, part, TitleOf(request)), screen, frames, progress, cancel) is { } problem) return Outcome<FilmMade>.Failed([problem]);
+            if (SoundFileWriter.Write(sound, request.Sound.Sound, cancel: cancel) is { Succeeded: false } unwritten) return Outcome<FilmMade>.Failed([.. unwritten.Problems.Select(p => p with { Where = path })]);
+            if (Run(program, new EncoderInput(sound, part, TitleOf(request)), screen, frames, progress, cancel) is { } problem) return Outcome<FilmMade>.Failed([problem with { Where = path }]);
+            if (new FileInfo(part).Length == 0) return Outcome<FilmMade>.Failed(path, "was not made: ffmpeg said that all was well, but wrote nothing.", "See that the ffmpeg on the path works by itself, then try again.");
             File.Move(part, Path.GetFullPath(path), overwrite: true);
             return Outcome<FilmMade>.Of(new(frames, new((double)frames / ScreenLayout.FramesPerSecond)));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return Outcome<FilmMade>.Failed(path, $"cannot be written: {e.Message.Replace(part, Path.GetFullPath(path), StringComparison.Ordinal)}", "Choose another place for it.");
+            return Outcome<FilmMade>.Failed(path, $"cannot be written: {e.Message.Replace(part, Path.GetFullPath(path), StringComparison.Ordinal).TrimEnd('.')}.", "Choose another place for it.");
         }
         finally
         {

@@ -12,7 +12,7 @@ public static class PlayAlongTags
     {
         var plan = schedule.Rounds[0].Plan;
         var tempos = schedule.Rounds.Select(r => $"{r.Tempo:0.##}").ToList();
-        var wrong = schedule.Faults.Fault == Fault.None ? "" : $" The examples are wrong on purpose: {schedule.Faults}.";
+        var wrong = schedule.Faults.Fault == Fault.None ? "" : $" The examples are wrong on purpose: {schedule.Faults}{(schedule.Rounds.Any(r => schedule.Faults.Otherwise(r.Plan).Any()) ? ", or what there is room for" : "")}.";
         return new SoundTags
         {
             Title = $"{(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled")} (play-along{(wrong.Length > 0 ? $", {schedule.Faults.Fault.WireName()} on purpose" : "")})",

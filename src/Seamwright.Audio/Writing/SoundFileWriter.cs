@@ -12,6 +12,9 @@ public static class SoundFileWriter
     /// <summary>The endings that are known, for help texts.</summary>
     public const string Endings = ".wav, .flac, .opus or .mp3";
 
+    /// <summary>Whether what a player hears of a file of this name is only like what was written.</summary>
+    public static bool IsLossy(string path) => KindOf(path) is SoundKind.Opus or SoundKind.Mp3;
+
     /// <summary>What would keep a file of this name from being written, before any work is put into it: an unknown ending, a folder
     /// that is missing, ffmpeg missing. Empty where nothing is known to.</summary>
     public static IReadOnlyList<Problem> Check(string path, WritingOptions? options = null)

@@ -22,7 +22,7 @@ internal static class FilmCommand
         var output = CommonOptions.OutputFile("Where the film goes (.mp4). Default: the part's name with .mp4.");
         output.Validators.Add(r =>
         {
-            if (r.Tokens.Count == 1 && !r.Tokens[0].Value.EndsWith(".mp4", StringComparison.OrdinalIgnoreCase))
+            if (r.Tokens is [{ Value.Length: > 0 }] && !r.Tokens[0].Value.EndsWith(".mp4", StringComparison.OrdinalIgnoreCase))
                 r.AddError($"'{r.Tokens[0].Value}' does not end in .mp4: films are written as MP4.");
         });
         var (clef, syllable) = (SheetLook.ClefOption(), SheetLook.SyllableOption());

@@ -20,7 +20,7 @@ internal static class SoundCommand
         var output = CommonOptions.OutputFile($"The sound: {SoundFileWriter.Endings}. Default: the part's name with .wav. A cue sheet (.cues.txt) and a time map (.time-map.json) are put beside it.");
         output.Validators.Add(r =>
         {
-            if (r.Tokens.Count == 1 && !SoundFileWriter.Endings.Split([' ', ','], StringSplitOptions.RemoveEmptyEntries).Contains(Path.GetExtension(r.Tokens[0].Value).ToLowerInvariant()))
+            if (r.Tokens is [{ Value.Length: > 0 }] && !SoundFileWriter.Endings.Split([' ', ','], StringSplitOptions.RemoveEmptyEntries).Contains(Path.GetExtension(r.Tokens[0].Value).ToLowerInvariant()))
                 r.AddError($"'{r.Tokens[0].Value}' does not end in {SoundFileWriter.Endings}, so the kind of sound file is not clear.");
         });
         var command = new Command("sound", "Make a play-along: example, your turn, click, drone, chords.") { file, output };
@@ -69,7 +69,7 @@ internal static class SoundCommand
         terminal.Paragraph($"\"{plan.Line.Title}\" in {CueSheet.KeyOf(plan)} on {plan.Instrument.Id}, {Parts(schedule, first)}{Beside(schedule, plan)}.");
         terminal.Table(["round", "quarter =", "begins"], schedule.Rounds.Select((r, i) => (IReadOnlyList<string>)[$"{i + 1}", $"{r.Tempo:0.##}", CueSheet.Clock(schedule, r.Start)]), 0, 1, 2);
         var loudness = made.Loudness.Integrated is { } l ? $"{l}, highest peak {made.Loudness.Peak}" : "silent";
-        terminal.Paragraph($"{made.Written.Format}, {CueSheet.Clock(schedule, schedule.Length)}, {loudness}: {target.Sound}");
+        terminal.Paragraph($"{made.Written.Format}, {CueSheet.Clock(schedule, schedule.WithRing)}, {loudness}: {target.Sound}");
         terminal.Paragraph($"Cue sheet: {target.Cues}");
         terminal.Paragraph($"Time map: {target.Map}");
     }

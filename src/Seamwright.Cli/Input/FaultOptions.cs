@@ -12,12 +12,9 @@ namespace Seamwright.Cli.Input;
 /// <summary><c>--as</c>, <c>--amount</c> and <c>--change</c>: how the example goes wrong, if it is to.</summary>
 internal sealed class FaultOptions
 {
-    // Names of changes that a line of the terminal still bears.
-    private const int MostNamed = 24;
-
     private readonly Option<string> fault = CommonOptions.Choice("--as", "How the example's changes are played", "clean", [.. FaultNames.All]);
     private readonly Option<double?> amount = new("--amount") { Description = $"How much of it: {Amounts()}", HelpName = "N" };
-    private readonly Option<string[]> changes = new("--change") { Description = "Only this change, by its number as hear tells it: change N leads from note N of plan to the next (repeatable). Default: every change that can go wrong so; for sharp, some notes that lie apart.", HelpName = "N" };
+    private readonly Option<string[]> changes = new("--change") { Description = "Only this change: N leads from note N, as plan numbers them (#), to the next (repeatable). Default: every change that can go wrong so; for sharp, some notes that lie apart.", HelpName = "N" };
 
     public FaultOptions()
     {
@@ -30,7 +27,7 @@ internal sealed class FaultOptions
         changes.Validators.Add(r =>
         {
             foreach (var token in r.Tokens.Where(t => !int.TryParse(t.Value, NumberStyles.None, CultureInfo.InvariantCulture, out _)))
-                r.AddError($"--change is '{token.Value}'; it must be the number of a change, as 'hear' tells them: 0 is the first.");
+                r.AddError($"--change is '{token.Value}'; it must be the number of the note that the change leads from, as 'plan' tells them: 0 is the first.");
         });
     }
 
@@ -49,24 +46,14 @@ internal sealed class FaultOptions
     /// <summary>The schedule with the faults that were asked for and a note that tells them, or why they cannot be.</summary>
     public Outcome<Schedule> Spoil(ParseResult result, Schedule schedule)
     {
-        var (asked, plan) = (FaultNames.Find(result.GetValue(fault)!)!.Value, schedule.Rounds[0].Plan);
+        // Where the fastest round has room, every round has.
+        var (asked, plan) = (FaultNames.Find(result.GetValue(fault)!)!.Value, schedule.Rounds.MaxBy(r => r.Tempo)!.Plan);
         if (asked == Fault.None) return Outcome<Schedule>.Of(schedule);
         ImmutableArray<int> named = [.. (result.GetValue(changes) ?? []).Select(t => int.Parse(t, CultureInfo.InvariantCulture)).Distinct().Order()];
         if (named.FirstOrDefault(c => c >= plan.Changes.Length, -1) is >= 0 and var beyond)
-            return Outcome<Schedule>.Failed($"--change {beyond}", $"there are {plan.Changes.Length} changes.", $"Give a number from 0 to {plan.Changes.Length - 1}, as 'hear' tells them.");
+            return Outcome<Schedule>.Failed($"--change {beyond}", $"there are {plan.Changes.Length} changes.", $"Give a number from 0 to {plan.Changes.Length - 1}, as 'plan' tells them.");
         var order = new FaultOrder(asked, result.GetValue(amount), named).Placed(plan, schedule.Plays);
-        if (Unstruck(named, order, schedule) is { } problem) return Outcome<Schedule>.Failed([problem]);
-        var told = new Problem("--as", Told(order, plan), "", Severity.Note);
-        return Outcome<Schedule>.Of(schedule with { Faults = order }, result.GetValue(amount) is { } much && Moved(order, much, plan) is { } moved ? [told, moved] : [told]);
-    }
-
-    // Asked for by number, it may be held against what 'hear' says.
-    private static Problem? Moved(FaultOrder order, double much, Plan plan)
-    {
-        if (FaultAmounts.LeastAcross(order.Fault) is not { } least || much >= least) return null;
-        var across = order.Changes.Count(c => plan.Notes[plan.Changes[c].FromNote].Setting is { } a && plan.Notes[plan.Changes[c].ToNote].Setting is { } b && (a.Side.Id, a.Partial) != (b.Side.Id, b.Partial));
-        return across > 0
-            ? new("--amount", $"at {across} of them the partial changes too, and {least:0} {FaultAmounts.Of(order.Fault)!.Unit} are played there: nearer to the break its own dip swallows the tongue's.", "", Severity.Note) : null;
+        return Unstruck(named, order, schedule, plan) is { } problem ? Outcome<Schedule>.Failed([problem]) : Outcome<Schedule>.Of(schedule with { Faults = order }, SpoiltWords.Of(order, plan));
     }
 
     private IEnumerable<string> Errors(CommandResult r, Fault asked, bool hasExample)
@@ -87,28 +74,15 @@ internal sealed class FaultOptions
         double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value) ? value : null;
 
     // One that was named and is not played so is told; where none was, that nothing can be.
-    private static Problem? Unstruck(ImmutableArray<int> named, FaultOrder order, Schedule schedule)
+    private static Problem? Unstruck(ImmutableArray<int> named, FaultOrder order, Schedule schedule, Plan plan)
     {
         foreach (var change in named.Where(c => !order.Changes.Contains(c)))
         {
-            var why = schedule.Plays(change) ? $"cannot be {order.Fault.WireName()}." : "leads from one phrase to the next, and no example plays it.";
-            return new($"--change {change}", why, schedule.Plays(change) ? Possible(order.Fault) : "Add --turns example, or name another change.", Severity.Error);
+            return !schedule.Plays(change) ? new($"--change {change}", "leads from one phrase to the next, and no example plays it.", "Add --turns example, or name another change.", Severity.Error)
+                : SpoiltWords.Refusal($"--change {change}", order.Fault, isTooShort: FaultAmounts.Applies(order.Fault, plan.Changes[change]), isAlone: false);
         }
 
-        return order.Changes.IsEmpty ? new("--as", $"no change of this part can be {order.Fault.WireName()}.", Possible(order.Fault), Severity.Error) : null;
-    }
-
-    private static string Possible(Fault fault) => fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue
-        ? "Only a slide that moves with the pitch smears or needs the tongue at its moment, and nothing goes wrong over a breath."
-        : fault is Fault.HurriedSlide or Fault.Tongued or Fault.UnevenAir ? "It goes against what an exercise asks, so it needs an exercise that asks it."
-        : "Nothing goes wrong over a breath.";
-
-    private static string Told(FaultOrder order, Plan plan)
-    {
-        var count = order.Changes.Length;
-        if (count > MostNamed) return $"{order}: {count} of {plan.Changes.Length} changes are played so; the cue sheet names them.";
-        var places = order.Changes.Select(c => $"{c} (bar {plan.Notes[plan.Changes[c].ToNote].Note.Bar})");
-        return $"{order}: {count} of {plan.Changes.Length} changes {(count == 1 ? "is" : "are")} played so: {string.Join(", ", places)}.";
+        return order.Changes.IsEmpty ? SpoiltWords.Refusal("--as", order.Fault, isTooShort: plan.Changes.Any(c => FaultAmounts.Applies(order.Fault, c) && schedule.Plays(c.Index)), plan.Changes.IsEmpty) : null;
     }
 
     private static string Amounts() => string.Join("; ", FaultNames.All.Select(n => (Name: n, Amount: FaultAmounts.Of(FaultNames.Find(n)!.Value))).Where(n => n.Amount is not null)

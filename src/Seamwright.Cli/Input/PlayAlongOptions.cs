@@ -31,10 +31,13 @@ internal sealed class PlayAlongOptions(string usualTurns, string usualClick)
             // Values that were not given are not there yet.
             var (click, drone) = (r.GetValue(this.click) ?? usualClick, r.GetValue(this.drone) ?? "none");
             if (r.GetResult(fifth) is { Implicit: false } && drone is "none" or "tonic") r.AddError("--fifth tunes the fifth of a drone: add --drone fifth or --drone both.");
-            if (!HasExample(r) && r.GetValue(noChords) && drone == "none" && (click == "none" || (click == "count-in" && r.GetResult(countIn) is { Tokens: [{ Value: "0" }] })))
+            if (click == "count-in" && CountsNothing(r)) r.AddError("--click count-in and --count-in 0 exclude each other: no bar is counted. Give --click none, or bars to count.");
+            else if (!HasExample(r) && r.GetValue(noChords) && drone == "none" && click == "none")
                 r.AddError("Nothing would be heard: --turns you leaves out the example, and click, drone and chords are left out too. Ask for one of them.");
         });
     }
+
+    private bool CountsNothing(CommandResult result) => result.GetResult(countIn) is { Tokens: [{ Value: "0" }] };
 
     /// <summary>Whether an example is played.</summary>
     public bool HasExample(CommandResult result) => (result.GetValue(turns) ?? usualTurns) != "you";

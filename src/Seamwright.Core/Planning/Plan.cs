@@ -41,6 +41,9 @@ public sealed record Plan
         };
     }
 
+    /// <summary>Whether both notes of a change are played on one partial of one tube.</summary>
+    public bool StaysOnPartial(NoteChange change) => Notes[change.FromNote].Setting is { } a && Notes[change.ToNote].Setting is { } b && (a.Side.Id, a.Partial) == (b.Side.Id, b.Partial);
+
     /// <summary>Changes from the hardest down; those that need nothing are left out.</summary>
     public IEnumerable<NoteChange> Hardest => Changes.Where(c => c.Difficulty > 0).OrderByDescending(c => c.Difficulty).ThenBy(c => c.Index);
 }

@@ -15,7 +15,7 @@ public readonly record struct KeyName(PitchName Tonic, KeyMode? Mode)
         var s = text?.Trim() ?? "";
         var end = 1;
         while (end < s.Length && s[end] is 'b' or '♭' or '#' or '♯') end++;
-        if (s.Length == 0 || !PitchName.TryParse(s[..end], out var tonic)) return false;
+        if (s.Length == 0 || (s[1..end].AsSpan().ContainsAny('b', '♭') && s[1..end].AsSpan().ContainsAny('#', '♯')) || !PitchName.TryParse(s[..end], out var tonic)) return false;
         KeyMode? mode = null;
         switch (s[end..].Trim(' ', '-').ToLowerInvariant())
         {

@@ -21,7 +21,7 @@ public static class FaultAmounts
         Fault.NoTongue => new("ms", 30, 320, 130, "the pitch's way from 10 to 90 per cent, no tongue at all"),
         Fault.LateTongue => new("ms", 10, 150, 90, "how long after the arm is half way the tongue touches"),
         Fault.EarlyTongue => new("ms", 10, 150, 90, "how long before the arm is half way the tongue touches"),
-        Fault.HardTongue => new("dB", 17, 27, 27, "how deep the tongue cuts; beyond 20 dB the air has stopped as well, beyond 27 hardly more than air rushes"),
+        Fault.HardTongue => new("dB", 17, 27, 19, "how deep the tongue cuts; the new note bursts; beyond 20 dB the air has stopped as well, beyond 27 hardly more than air rushes"),
         Fault.StoppedAir => new("ms", 20, 300, 70, "how long the level lies more than 20 dB down; what hardly outlasts the 13 ms, on low notes two periods, that hearing takes together is no silence yet"),
         Fault.Cracked => new("ms", 30, 200, 80, "how long the wrong partial is aimed at"),
         Fault.OutOfTune => new("cents", 1, 50, 35, "how sharp the note is"),

@@ -28,6 +28,17 @@ public sealed record Performance
     /// <summary>Silence after the last note. Default 0.5 s.</summary>
     public Seconds Tail { get; init; } = new(0.5);
 
+    /// <summary>What belongs to some of its notes and the changes between them.</summary>
+    /// <param name="first">Index of the first note.</param>
+    /// <param name="last">Index of the last note.</param>
+    public Performance Excerpt(int first, int last) => this with
+    {
+        Changes = Changes[first..last],
+        Cents = Cents[first..(last + 1)],
+        Levels = Levels.IsDefaultOrEmpty ? [] : Levels[first..(last + 1)],
+        Swells = Swells.IsDefaultOrEmpty ? [] : Swells[first..(last + 1)],
+    };
+
     /// <summary>Whether the plan can be played so.</summary>
     /// <exception cref="ArgumentException">The performance does not fit the plan, or a figure is out of range.</exception>
     internal void Check(Plan plan)

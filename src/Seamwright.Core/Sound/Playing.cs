@@ -38,29 +38,30 @@ public static class Playing
     /// <param name="change">One of its changes.</param>
     /// <param name="fault">What is to go wrong.</param>
     /// <param name="amount">How much, in the unit and range of <see cref="FaultAmounts"/>. Null: its default.</param>
+    /// <returns>With as much of the fault as <see cref="FaultRoom"/> has room for; clean where that is none.</returns>
     public static ChangeExecution Of(Plan plan, NoteChange change, Fault fault, double? amount = null)
     {
-        var clean = CleanOf(plan, change);
-        if (!FaultAmounts.Applies(fault, change)) return clean;
-        var much = amount ?? FaultAmounts.Of(fault)?.Default ?? 0;
+        var clean = Clean(plan, change);
+        if (!FaultAmounts.Applies(fault, change) || FaultRoom.Fit(plan, change, fault, amount ?? FaultAmounts.Of(fault)?.Default ?? 0) is not { } much) return clean;
         return fault switch
         {
-            Fault.Smeared => Slow(clean, change, much) with { Dip = new(2), DipWidth = Ms(30) },
-            Fault.SlowSlide => Slow(clean, change, AskedFaults.CreptMs(change, much)),
-            Fault.HurriedSlide => Slow(clean, change, much),
+            Fault.Smeared => Slow(clean, much) with { Dip = new(2), DipWidth = Ms(30) },
+            Fault.SlowSlide => Slow(clean, much),
+            Fault.HurriedSlide => Slow(clean, much),
             Fault.Tongued => clean with { Dip = new(much), DipWidth = Ms(50) },
             Fault.NoTongue when change.SlideMotion == SlideMotion.Still => clean with { Dip = new(0), Bump = new(0) },
-            Fault.NoTongue => Slow(clean, change, much) with { Dip = new(0), Bump = new(0) },
-            Fault.LateTongue => Misplaced(plan, change, clean, Held(plan, change, fault, much)),
-            Fault.EarlyTongue => Misplaced(plan, change, clean, -Held(plan, change, fault, much)),
-            Fault.HardTongue => Hard(clean, much, One(plan, change)),
+            Fault.NoTongue => Slow(clean, much) with { Dip = new(0), Bump = new(0) },
+            Fault.LateTongue => Misplaced(clean, much, plan.StaysOnPartial(change)),
+            Fault.EarlyTongue => Misplaced(clean, -much, plan.StaysOnPartial(change)),
+            Fault.HardTongue => Hard(clean, much, plan.StaysOnPartial(change)),
             Fault.StoppedAir => clean with { Gap = Ms(much) },
             Fault.Cracked => clean with { Crack = new Crack(WrongPartial(plan, change), Ms(much)) },
             _ => clean,
         };
     }
 
-    private static ChangeExecution CleanOf(Plan plan, NoteChange change)
+    /// <summary>One change as a fine player makes it.</summary>
+    internal static ChangeExecution Clean(Plan plan, NoteChange change)
     {
         var move = change.MoveTime < FastestNeeded ? change.MoveTime : FastestNeeded;
         if (change.Intent is { } asked && AskedPlaying.Of(asked, change, move) is { } execution) return Arriving(execution);
@@ -83,11 +84,9 @@ public static class Playing
     // The arm arrives with the beat.
     private static ChangeExecution Arriving(ChangeExecution e) => e with { Centre = -(0.5 * e.Move) };
 
-    // The slide may take no more than eight tenths of the time there is.
-    private static ChangeExecution Slow(ChangeExecution clean, NoteChange change, double glideMs)
+    private static ChangeExecution Slow(ChangeExecution clean, double glideMs)
     {
-        var most = MinimumJerk.TenToNinety * 0.8 * change.TimeAvailable.Value;
-        var glide = new Seconds(Math.Min(glideMs / 1000, most));
+        var glide = Ms(glideMs);
         return Arriving(clean with { Glide = glide, Move = ChangeExecution.MoveFor(glide) });
     }
 
@@ -99,10 +98,10 @@ public static class Playing
 
     // A tongue where none belongs touches as a soft one does. Where the partial changes there is the break's own dip beside it: the lips go over at
     // once, so that this is shallow and the new partial has won before the tongue takes its air away, and the tongue cuts deeper than the break.
-    private static ChangeExecution Misplaced(Plan plan, NoteChange change, ChangeExecution clean, double afterMs)
+    private static ChangeExecution Misplaced(ChangeExecution clean, double afterMs, bool onOne)
     {
         var touch = clean with { DipOffset = Ms(afterMs), Dip = new(Math.Max(clean.Dip.Value, 13)), DipWidth = Ms(45) };
-        if (One(plan, change)) return touch;
+        if (onOne) return touch;
         return afterMs switch
         {
             // A deep touch would choke the break it comes with; a long one does not need to be deep, and falls so slowly that the new partial wins.
@@ -114,11 +113,6 @@ public static class Playing
             _ => touch with { Lips = Ms(20), Dip = new(18) },
         };
     }
-
-    private static double Held(Plan plan, NoteChange change, Fault fault, double ms) => One(plan, change) ? ms : Math.Max(ms, FaultAmounts.LeastAcross(fault) ?? 0);
-
-    private static bool One(Plan plan, NoteChange change) =>
-        plan.Notes[change.FromNote].Setting is { } a && plan.Notes[change.ToNote].Setting is { } b && a.Side.Id == b.Side.Id && a.Partial == b.Partial;
 
     private static Seconds RestBefore(Plan plan, NoteChange change)
     {

@@ -34,7 +34,7 @@ internal sealed partial class FilmEncoder : IDisposable
         }
         catch (Win32Exception e)
         {
-            refused = new Problem("ffmpeg", $"the program cannot be started ({program}): {e.Message}.", "Check that it can be run by itself.", Severity.Error);
+            refused = new Problem("ffmpeg", $"was not made: ffmpeg cannot be started ({program}): {e.Message}.", "Check that it can be run by itself.", Severity.Error);
             return null;
         }
     }
@@ -76,12 +76,12 @@ internal sealed partial class FilmEncoder : IDisposable
     private Problem Explain(int code, string text)
     {
         if (UnknownEncoder().Match(text) is { Success: true } missing)
-            return new("ffmpeg", $"this ffmpeg has no encoder '{missing.Groups[1].Value}'.", "Install a build with libx264 and aac; 'ffmpeg -encoders' lists what one has.", Severity.Error);
-        if (run.Stalled) return new("ffmpeg", $"it took nothing more for {patience.TotalSeconds:0} s and was ended; no film was written.", "Try again when the machine is less busy.", Severity.Error);
+            return new("ffmpeg", $"was not made: this ffmpeg has no encoder '{missing.Groups[1].Value}'.", "Install a build with libx264 and aac; 'ffmpeg -encoders' lists what one has.", Severity.Error);
+        if (run.Stalled) return new("ffmpeg", $"was not made: ffmpeg took nothing more for {patience.TotalSeconds:0} s and was ended.", "Try again when the machine is less busy.", Severity.Error);
         var line = text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).FirstOrDefault() ?? "";
         if (line.Length > 160) line = line[..160] + "…";
         var quoted = line.Length == 0 ? "" : $", saying \"{new string([.. line.Where(c => !char.IsControl(c))])}\"";
-        return new("ffmpeg", $"it ended with exit code {code}{quoted}; no film was written.", "See that there is room on the disk and that ffmpeg works by itself, then try again.", Severity.Error);
+        return new("ffmpeg", $"was not made: ffmpeg ended with exit code {code}{quoted}.", "See that there is room on the disk and that ffmpeg works by itself, then try again.", Severity.Error);
     }
 
     [GeneratedRegex("Unknown encoder '([^']+)'")]

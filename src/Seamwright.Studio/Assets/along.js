@@ -15,6 +15,17 @@ export class Along {
     this.playing = null;
     box.querySelector("[data-play]").addEventListener("click", () => this.toggle());
     for (const slider of box.querySelectorAll("[data-voice]")) slider.addEventListener("input", () => this.setLevel(slider));
+    setTimeout(() => this.warm(), 200);
+  }
+
+  /** Has the first tenth of a second made and thrown away: after that a server that has just begun is as quick as one that has long run. */
+  async warm() {
+    const enough = new AbortController();
+    try {
+      const answer = await fetch(`/music/${this.piece}/along/example.samples?${this.asked()}`, { signal: enough.signal });
+      await answer.body?.getReader().read();
+    } catch { /* Whatever is wrong is told when somebody wants to play. */ }
+    enough.abort();
   }
 
   value(id) { return this.box.querySelector(id).value.trim(); }
@@ -30,8 +41,10 @@ export class Along {
   query() {
     this.number("#along-tempo", "The tempo");
     this.number("#along-count", "The number of bars counted in");
-    return new URLSearchParams({ tempo: this.value("#along-tempo"), countIn: this.value("#along-count"), turns: this.value("#along-turns") }).toString();
+    return this.asked();
   }
+
+  asked() { return new URLSearchParams({ tempo: this.value("#along-tempo"), countIn: this.value("#along-count"), turns: this.value("#along-turns") }).toString(); }
 
   async load() {
     const query = this.query();

@@ -46,6 +46,7 @@ public sealed class SoundCommandTests : IDisposable
     [InlineData("--drone", "loud", "loud")]
     [InlineData("--room", "cathedral", "--room is 'cathedral'; it may be none, small or hall")]
     [InlineData("-o", "sound.txt", "does not end in")]
+    [InlineData("--key", "E#b", "'E#b' is not a key")]
     public void A_wrong_option_is_wrong_usage(string option, string value, string said)
     {
         var (code, output, error) = CommandLine.Run("sound", Hill, option, value);
@@ -64,14 +65,17 @@ public sealed class SoundCommandTests : IDisposable
             var (code, output, error) = CommandLine.Run("sound", Hill, "-o", At($"{r}.wav"), "--tempo", "300", "--turns", "example", "--room", r);
             Assert.True(code == 0, error);
             Assert.Equal(r != "none", output.Contains($"in a room: {r}", StringComparison.Ordinal));
-            return new FileInfo(At($"{r}.wav")).Length / 2.0 / 48_000;
+            var seconds = new FileInfo(At($"{r}.wav")).Length / 2.0 / 48_000;
+            using var map = JsonDocument.Parse(File.ReadAllText(At($"{r}.time-map.json")));
+            Assert.Equal(seconds, map.RootElement.GetProperty("seconds").GetDouble(), 5e-3);
+            return seconds;
         })];
         Assert.InRange(seconds[1] - seconds[0], least, most);
     }
 
     [Theory]
     [InlineData("Nothing would be heard", "--turns", "you", "--click", "none", "--drone", "none", "--no-chords")]
-    [InlineData("Nothing would be heard", "--turns", "you", "--click", "count-in", "--count-in", "0", "--no-chords")]
+    [InlineData("--click count-in and --count-in 0 exclude each other", "--click", "count-in", "--count-in", "0")]
     [InlineData("add --drone fifth or --drone both", "--fifth", "equal")]
     [InlineData("add --drone fifth or --drone both", "--fifth", "just", "--drone", "tonic")]
     [InlineData("--rounds is 'x'", "--from", "60", "--to", "70", "--rounds", "x")]
@@ -115,6 +119,25 @@ public sealed class SoundCommandTests : IDisposable
         Assert.Equal(1, code);
         Assert.Contains("nothing can be put into /proc", Flat(error));
         Assert.DoesNotContain(".part", error);
+    }
+
+    [Fact] // True peak by ITU-R BS.1770, of what a decoder makes of the file.
+    public void A_lossy_file_keeps_its_ceiling_as_it_is_heard_and_its_reading_is_that_of_the_file()
+    {
+        var (code, output, error) = CommandLine.Run("sound", CommandLine.Melody("over-the-hill"), "-o", At("x.opus"), "--tempo", "300", "--turns", "example", "--as", "hard-tongue");
+        Assert.True(code == 0, error);
+        using var decoded = SoundFile.Open(At("x.opus"), cancel: TestContext.Current.CancellationToken).Value;
+        var heard = decoded.Loudness();
+        Assert.InRange(heard.Peak!.Value.Value, -2.5, -1);
+        Assert.Contains($"{heard.Integrated}, highest peak {heard.Peak}", Flat(output));
+    }
+
+    [Fact]
+    public void An_output_that_names_nothing_is_told_once()
+    {
+        var (code, _, error) = CommandLine.Run("sound", Hill, "-o", "");
+        Assert.Equal(2, code);
+        Assert.Equal(1, error.Split("error:").Length - 1);
     }
 
     [Fact]

@@ -18,7 +18,7 @@ public sealed class SpoiltExampleTests : IDisposable
     [InlineData("--amount is 'much'; it must be a number", "--as", "smeared", "--amount", "much")]
     [InlineData("--amount needs --as with a fault: smeared", "--amount", "50")]
     [InlineData("--change needs --as with a fault: smeared", "--change", "3")]
-    [InlineData("--change is 'first'; it must be the number of a change", "--as", "cracked", "--change", "first")]
+    [InlineData("--change is 'first'; it must be the number of the note that the change leads from", "--as", "cracked", "--change", "first")]
     [InlineData("--as cracked and --turns you exclude each other", "--as", "cracked", "--turns", "you")]
     public void What_the_options_alone_show_to_be_wrong_is_wrong_usage(string said, params string[] options)
     {
@@ -66,6 +66,30 @@ public sealed class SpoiltExampleTests : IDisposable
         string[] options = ["sound", Hill, "-o", At("x.wav"), "--turns", "example", "--policy", "every-note", "--prefer", "plain-positions", "--as", "early-tongue", "--amount"];
         Assert.Contains("of them the partial changes too, and 20 ms are played there", Flat(CommandLine.Run([.. options, "12"]).Error));
         Assert.DoesNotContain("the partial changes too", Flat(CommandLine.Run([.. options, "20"]).Error));
+    }
+
+    [Fact]
+    public void Between_short_notes_what_fits_is_played_and_told_everywhere()
+    {
+        var lane = CommandLine.Melody("crooked-lane");
+        var (code, _, error) = CommandLine.Run("sound", lane, "-o", At("x.wav"), "--turns", "example", "--as", "smeared", "--change", "13", "--change", "12");
+        Assert.Equal(0, code);
+        Assert.Contains("smeared, 165 ms: 2 of 49 changes are played so: 12 (bar 3), 13 (bar 3, 75 ms).", Flat(error));
+        Assert.Contains("between the notes of 1 of them no more than 75 ms fits, and that is played", Flat(error));
+        Assert.Contains("As the notes allow, at change 13: 75 ms.", File.ReadAllText(At("x.cues.txt")));
+        using var map = JsonDocument.Parse(File.ReadAllText(At("x.time-map.json")));
+        var otherwise = Assert.Single(map.RootElement.GetProperty("wrongOnPurpose").GetProperty("otherwise").EnumerateArray());
+        Assert.Equal((1, 13, 75.1), (otherwise.GetProperty("round").GetInt32(), otherwise.GetProperty("change").GetInt32(), otherwise.GetProperty("amount").GetDouble()));
+        Assert.Contains("smeared, 165 ms, or what there is room for.", System.Text.Encoding.UTF8.GetString(File.ReadAllBytes(At("x.wav")).AsSpan(0, 600)));
+    }
+
+    [Fact]
+    public void A_change_without_room_for_the_least_is_refused_with_what_to_do()
+    {
+        var (code, _, error) = CommandLine.Run("sound", CommandLine.Melody("crooked-lane"), "-o", At("x.wav"), "--turns", "example", "--as", "stopped-air", "--change", "13", "--tempo", "300");
+        Assert.Equal(1, code);
+        Assert.Contains("--change 13: cannot be stopped-air at this tempo: between such short notes there is no room for 20 ms of it, the least that can be told. Play it slower, or name a change between longer notes.", Flat(error));
+        Assert.False(File.Exists(At("x.wav")));
     }
 
     [Fact]

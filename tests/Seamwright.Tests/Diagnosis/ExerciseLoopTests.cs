@@ -42,7 +42,7 @@ public class ExerciseLoopTests
         foreach (var fault in Enum.GetValues<Fault>().Where(f => f is not (Fault.None or Fault.OutOfTune)))
         {
             var every = new FaultOrder(fault, null, []);
-            var order = every with { Changes = [.. exercise.Plan.Changes.Where(c => every.Strikes(c) && c.Intent is not null && (!IsOfTheSlide(fault) || IsOnePartial(exercise.Plan, c))).Where((_, i) => i % 3 == 0).Select(c => c.Index)] };
+            var order = every with { Changes = [.. exercise.Plan.Changes.Where(c => every.Strikes(exercise.Plan, c) && c.Intent is not null && (!IsOfTheSlide(fault) || IsOnePartial(exercise.Plan, c))).Where((_, i) => i % 3 == 0).Select(c => c.Index)] };
             if (order.Changes.IsEmpty) continue;
             var judged = Heard(exercise.Plan, order).Changes.Where(c => c.Intent is not null && c.Kind != ChangeKind.Breath).ToLookup(c => order.Changes.Contains(c.Index));
             var (struck, others) = (judged[true].ToList(), judged[false].ToList());

@@ -154,7 +154,10 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
     /// <param name="lost">A note that is not found; −1 for none.</param>
     public static InventedTake Of(Plan plan, Dictionary<int, Fault> faults, int lost)
     {
-        var truth = SimpleSource.Render(plan, Playing.WithFaults(plan, faults)).Truth;
+        // A tongue so hard that the air stops as well.
+        var performance = Playing.WithFaults(plan, faults);
+        performance = performance with { Changes = [.. performance.Changes.Select((c, i) => faults.GetValueOrDefault(i) == Fault.HardTongue ? Playing.Of(plan, plan.Changes[i], Fault.HardTongue, 27) : c)] };
+        var truth = SimpleSource.Render(plan, performance).Truth;
         var notes = truth.Notes.Select(n => n.Index == lost ? Lost(n) : Heard(n)).ToImmutableArray();
         var changes = truth.Changes.Select(c => c.Index == lost || c.Index == lost - 1 ? new HeardChange { Index = c.Index, Found = false } : Heard(c)).ToImmutableArray();
         var take = new Take

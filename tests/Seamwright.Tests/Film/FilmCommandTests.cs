@@ -70,6 +70,7 @@ public sealed class FilmCommandTests : IDisposable
     [InlineData("echo \"Unknown encoder 'libx264'\" >&2; exit 1", "no encoder 'libx264'")]
     [InlineData("cat >/dev/null; exit 5", "exit code 5")]
     [InlineData("exec sleep 600", "took nothing more")]
+    [InlineData("cat >/dev/null", "film.mp4: was not made: ffmpeg said that all was well, but wrote nothing")]
     public void Where_ffmpeg_fails_the_old_film_stays_and_nothing_else_is_left(string script, string message)
     {
         if (OperatingSystem.IsWindows()) Assert.Skip("reason: the stand-in for ffmpeg is a shell script.");

@@ -24,6 +24,7 @@ public class AnyScoreTests
     {
         Assert.True(AnyScore.Read(new MemoryStream("CDEF|"u8.ToArray()), "tune.abc").Succeeded);
         Assert.Contains("no score that can be read here", Refused("CDEF|"u8.ToArray()).What, StringComparison.Ordinal);
+        Assert.Contains("this is no tune in ABC", Assert.Single(AnyScore.Read(new MemoryStream("a cabbage bag"u8.ToArray()), "tune.abc").Problems).What, StringComparison.Ordinal);
     }
 
     [Theory]

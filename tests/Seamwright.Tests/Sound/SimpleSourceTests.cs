@@ -162,7 +162,7 @@ public class SimpleSourceTests
             Fault.NoTongue => faulty.Glide!.Value.Milliseconds > 110 && faulty.Dip is null,
             Fault.LateTongue => Math.Abs(faulty.TongueOffset!.Value.Milliseconds - 90) < 1,
             Fault.EarlyTongue => Math.Abs(faulty.TongueOffset!.Value.Milliseconds + 90) < 1,
-            Fault.HardTongue => faulty.Dip!.Value.Value > 20 && faulty.Overshoot!.Value.Value > 3,
+            Fault.HardTongue => Math.Abs(faulty.Dip!.Value.Value - 19) < 0.1 && faulty.Overshoot!.Value.Value > 3,
             Fault.StoppedAir => faulty.Gap!.Value.Milliseconds > 10,
             _ => Math.Abs(truth.Notes[2].Cents!.Value.Value - 35) < 0.1,
         });

@@ -50,9 +50,13 @@ public static class AbcReader
         return false;
     }
 
+    // Section 2.1 wants both fields; what somebody noted down in haste at least has bars.
+    private static bool IsSign(TextLine line) => line.Field is 'X' or 'K' || line.Text.Contains('|', StringComparison.Ordinal) || line.Text.StartsWith("%abc", StringComparison.Ordinal);
+
     private static Outcome<Score> Read(List<TextLine> lines, string fileName, ReadLimits limits, int? number)
     {
         if (lines.TrueForAll(l => l.IsEmpty)) return Outcome<Score>.Failed(fileName, "The file is empty.");
+        if (!lines.Exists(IsSign)) return Outcome<Score>.Failed(fileName, "No line begins with X: or K: and there is no bar line, so this is no tune in ABC.", "Begin the tune with X:1 and end its header with K: and the key.");
         if (TuneText.Pick(lines, number) is not { } text)
             return Outcome<Score>.Failed(fileName, $"There is no tune X:{number}.", $"The tunes are {string.Join(", ", TuneText.References(lines).Take(20).Select(OneLine.Of))}.");
         var log = new ProblemLog();

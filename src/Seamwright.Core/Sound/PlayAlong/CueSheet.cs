@@ -13,8 +13,8 @@ public static class CueSheet
     {
         var plan = schedule.Rounds[0].Plan;
         writer.WriteLine(plan.Line.Title.Length > 0 ? plan.Line.Title : "Untitled");
-        writer.WriteLine($"{KeyOf(plan)}, {plan.Instrument.Id}, {Clock(schedule, schedule.Length)} in all");
-        if (schedule.Faults.Fault != Fault.None) WriteFaults(schedule.Faults, writer);
+        writer.WriteLine($"{KeyOf(plan)}, {plan.Instrument.Id}, {Clock(schedule, schedule.WithRing)} in all");
+        if (schedule.Faults.Fault != Fault.None) WriteFaults(schedule, writer);
         var moments = TimeMap.Of(schedule);
         var next = 0;
         for (var s = 0; s < schedule.Sections.Length; s++)
@@ -35,18 +35,31 @@ public static class CueSheet
     /// <summary>The key of a plan's first bar, for instance <c>B♭ major</c>.</summary>
     public static string KeyOf(Plan plan) => plan.Line.Bars[0].Key.ToDisplay();
 
-    private static void WriteFaults(FaultOrder faults, TextWriter writer)
+    private static void WriteFaults(Schedule schedule, TextWriter writer)
     {
-        var line = $"The examples are wrong on purpose: {faults}, at {(faults.Changes.Length == 1 ? "change" : "changes")}";
-        foreach (var change in faults.Changes.Select((c, i) => $"{c}{(i + 1 < faults.Changes.Length ? "," : ".")}"))
+        var faults = schedule.Faults;
+        Wrap(writer, $"The examples are wrong on purpose: {faults}, at {(faults.Changes.Length == 1 ? "change" : "changes")}", [.. faults.Changes.Select(c => $"{c}")]);
+        var rounds = schedule.Rounds.Select(r => faults.Otherwise(r.Plan).ToList()).ToList();
+        for (var i = 0; i < rounds.Count; i++)
         {
-            if (line.Length + 1 + change.Length > Width)
+            if (rounds[i].Count == 0 || (i > 0 && rounds[i].SequenceEqual(rounds[i - 1]))) continue;
+            var where = rounds.TrueForAll(r => r.SequenceEqual(rounds[0])) ? "As the notes allow, at change" : $"In round {i + 1} as the notes allow, at change";
+            Wrap(writer, where, [.. rounds[i].Select(c => $"{c.Change}: {c.Much:0} {FaultAmounts.Of(faults.Fault)!.Unit}")]);
+        }
+    }
+
+    private static void Wrap(TextWriter writer, string line, string[] items)
+    {
+        for (var i = 0; i < items.Length; i++)
+        {
+            var item = items[i] + (i + 1 < items.Length ? "," : ".");
+            if (line.Length + 1 + item.Length > Width)
             {
                 writer.WriteLine(line);
                 line = " ";
             }
 
-            line += " " + change;
+            line += " " + item;
         }
 
         writer.WriteLine(line);

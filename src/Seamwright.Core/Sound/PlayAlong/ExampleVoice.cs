@@ -26,8 +26,9 @@ public static class ExampleVoices
     public static ExampleVoice With(FaultOrder order) => (whole, phrase, rate, leadIn) =>
     {
         var plan = ExampleFeed.PlanOf(whole, phrase);
-        var here = order with { Changes = [.. order.Changes.Select(c => c - phrase.FirstNote)] };
-        var swells = WrittenDynamics.Of(whole).AsSpan(phrase.FirstNote, plan.Notes.Length);
-        return Voice.Open(plan, here.On(plan) with { Swells = [.. swells], LeadIn = leadIn, Tail = new(0.1) }, VoiceSettings.Default with { Rate = rate, Room = NoRoom });
+
+        // How much of a fault there is room for, the notes around the phrase decide as well.
+        var here = order.On(whole) with { Swells = WrittenDynamics.Of(whole), LeadIn = leadIn, Tail = new(0.1) };
+        return Voice.Open(plan, here.Excerpt(phrase.FirstNote, phrase.LastNote), VoiceSettings.Default with { Rate = rate, Room = NoRoom });
     };
 }

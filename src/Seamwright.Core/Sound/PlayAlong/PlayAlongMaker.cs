@@ -51,7 +51,7 @@ public static class PlayAlongMaker
         if (settings.Room is { } room) layers = [new RoomFeed(new Mix([.. layers.Select(l => new Layer(l, Ear.Left))], schedule.Rate, split: false, schedule.Length), room)];
         var all = layers.Select(l => new Layer(l, Ear.Left));
         if (settings.Click != ClickUse.None) all = all.Append(new Layer(new ClickFeed(schedule), Ear.Right));
-        return new Mix([.. all], schedule.Rate, settings.Split, schedule.Length + schedule.Rate.ToSamples(RingOf(settings)));
+        return new Mix([.. all], schedule.Rate, settings.Split, schedule.WithRing);
     }
 
     private static IEnumerable<Problem> Unplayable(Plan plan)

@@ -75,8 +75,11 @@ public sealed record Schedule
     /// <summary>In order of time, divisions among them.</summary>
     public required ImmutableArray<ScheduledBeat> Beats { get; init; }
 
-    /// <summary>Samples in all, the end's dying away included.</summary>
+    /// <summary>Samples in all, the end's dying away included, but not what a room rings on.</summary>
     public required long Length { get; init; }
+
+    /// <summary>Samples of its sound: <see cref="Length"/> and what a room rings on.</summary>
+    public long WithRing => Length + Rate.ToSamples(PlayAlongMaker.RingOf(Settings));
 
     /// <summary>What the examples get wrong on purpose, every struck change named; clean by default.</summary>
     public FaultOrder Faults { get; init; } = FaultOrder.Clean;

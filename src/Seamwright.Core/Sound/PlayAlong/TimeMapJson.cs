@@ -23,8 +23,8 @@ public static class TimeMapJson
         json.WriteString("sound", sound);
         json.WriteString("instrument", plan.Instrument.Id);
         json.WriteString("key", CueSheet.KeyOf(plan));
-        Number(json, "seconds", schedule, schedule.Length);
-        if (schedule.Faults is { Fault: not Fault.None } faults) WriteFaults(json, faults);
+        Number(json, "seconds", schedule, schedule.WithRing);
+        if (schedule.Faults.Fault != Fault.None) WriteFaults(json, schedule);
         WriteRounds(json, schedule);
         WriteSections(json, schedule);
         json.WriteStartArray("moments");
@@ -33,14 +33,26 @@ public static class TimeMapJson
         json.WriteEndObject();
     }
 
-    private static void WriteFaults(Utf8JsonWriter json, FaultOrder faults)
+    private static void WriteFaults(Utf8JsonWriter json, Schedule schedule)
     {
+        var faults = schedule.Faults;
         json.WriteStartObject("wrongOnPurpose");
         json.WriteString("fault", faults.Fault.WireName());
         json.WriteNumber("amount", faults.Much);
         json.WriteString("unit", FaultAmounts.Of(faults.Fault)!.Unit);
         json.WriteStartArray("changes");
         foreach (var change in faults.Changes) json.WriteNumberValue(change);
+        json.WriteEndArray();
+        json.WriteStartArray("otherwise");
+        foreach (var (round, change, much) in schedule.Rounds.SelectMany((r, i) => faults.Otherwise(r.Plan).Select(o => (i + 1, o.Change, o.Much))))
+        {
+            json.WriteStartObject();
+            json.WriteNumber("round", round);
+            json.WriteNumber("change", change);
+            json.WriteNumber("amount", Math.Round(much, 1));
+            json.WriteEndObject();
+        }
+
         json.WriteEndArray();
         json.WriteEndObject();
     }
