@@ -153,6 +153,16 @@ internal sealed class LevelMeter(RoomAnswer room)
     private static double NewNote(DipFit.Result? dip, double turn, double window) =>
         dip is { } d && d.Centre > turn - window ? d.Centre : dip is null ? turn : turn + (window / 2);
 
+    // Lowest correlation within the window in which the level is read: the pitch's own is shorter on high notes, and a click at the level's edge
+    // lies outside it.
+    private static float Throughout(ChangeCurve curve, int at)
+    {
+        var half = (int)Math.Round(curve.Window[at] / 2 / FinePitch.Hop);
+        var lowest = curve.Strength[at];
+        for (var i = Math.Max(0, at - half); i <= Math.Min(curve.Count - 1, at + half); i++) lowest = Math.Min(lowest, curve.Strength[i]);
+        return lowest;
+    }
+
     // Of all that sounds, and of what repeats itself as well as the note does at its best: no less of that than of the note's own level.
     private static (double Over, double Tone) Overshoot(ChangeCurve curve, SteadyNote b, double from)
     {
@@ -164,7 +174,7 @@ internal sealed class LevelMeter(RoomAnswer room)
         {
             if (curve.Time(i) < from || curve.Time(i) > from + BumpWithin + 0.04) continue;
             highest = Math.Max(highest, curve.Db[i]);
-            tone = Math.Max(tone, curve.Db[i] + (10 * Math.Log10(Math.Clamp(curve.Strength[i] / best, 0.01, 1))));
+            tone = Math.Max(tone, curve.Db[i] + (10 * Math.Log10(Math.Clamp(Throughout(curve, i) / best, 0.01, 1))));
         }
 
         return (highest - b.Db, tone - b.Db);
