@@ -9,11 +9,11 @@ internal sealed class FfmpegSink : SoundSink
 {
     private readonly FfmpegRun run;
     private readonly SampleQuantiser quantiser;
-    private readonly string format;
+    private readonly string format, path;
     private byte[] block = [];
 
-    private FfmpegSink(FfmpegRun run, SampleQuantiser quantiser, string format) =>
-        (this.run, this.quantiser, this.format) = (run, quantiser, format);
+    private FfmpegSink(FfmpegRun run, SampleQuantiser quantiser, string format, string path) =>
+        (this.run, this.quantiser, this.format, this.path) = (run, quantiser, format, path);
 
     /// <summary>Starts the program.</summary>
     /// <param name="program">Where it lies.</param>
@@ -26,7 +26,7 @@ internal sealed class FfmpegSink : SoundSink
         try
         {
             var run = FfmpegRun.Start(program, how.Arguments(path), how.Patience, cancel, isFed: true);
-            return new FfmpegSink(run, new SampleQuantiser(how.Samples, how.Seed), how.Name);
+            return new FfmpegSink(run, new SampleQuantiser(how.Samples, how.Seed), how.Name, path);
         }
         catch (Win32Exception e)
         {
@@ -47,6 +47,7 @@ internal sealed class FfmpegSink : SoundSink
         run.EndFeeding();
         var (code, said) = run.Finish();
         if (code != 0 || SaysFull(said)) throw Explained(said);
+        if (!File.Exists(path) || new FileInfo(path).Length == 0) throw new WritingFault("was not written: ffmpeg said that all was well, but wrote nothing.", "Name a .wav or .opus file, or see that the ffmpeg on the path works by itself.");
     }
 
     public override void Dispose()

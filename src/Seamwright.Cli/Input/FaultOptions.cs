@@ -50,10 +50,11 @@ internal sealed class FaultOptions
         var (asked, plan) = (FaultNames.Find(result.GetValue(fault)!)!.Value, schedule.Rounds.MaxBy(r => r.Tempo)!.Plan);
         if (asked == Fault.None) return Outcome<Schedule>.Of(schedule);
         ImmutableArray<int> named = [.. (result.GetValue(changes) ?? []).Select(t => int.Parse(t, CultureInfo.InvariantCulture)).Distinct().Order()];
+        if (plan.Changes.IsEmpty) return Outcome<Schedule>.Failed([SpoiltWords.Refusal("--as", asked, isTooShort: false, isAlone: true)]);
         if (named.FirstOrDefault(c => c >= plan.Changes.Length, -1) is >= 0 and var beyond)
             return Outcome<Schedule>.Failed($"--change {beyond}", $"there are {plan.Changes.Length} changes.", $"Give a number from 0 to {plan.Changes.Length - 1}, as 'plan' tells them.");
         var order = new FaultOrder(asked, result.GetValue(amount), named).Placed(plan, schedule.Plays);
-        return Unstruck(named, order, schedule, plan) is { } problem ? Outcome<Schedule>.Failed([problem]) : Outcome<Schedule>.Of(schedule with { Faults = order }, SpoiltWords.Of(order, plan));
+        return Unstruck(named, order, schedule, plan) is { } problem ? Outcome<Schedule>.Failed([problem]) : Outcome<Schedule>.Of(schedule with { Faults = order }, SpoiltWords.Of(order, plan, schedule.Rounds.Any(r => r.Tempo < schedule.Rounds.Max(o => o.Tempo))));
     }
 
     private IEnumerable<string> Errors(CommandResult r, Fault asked, bool hasExample)
@@ -82,7 +83,7 @@ internal sealed class FaultOptions
                 : SpoiltWords.Refusal($"--change {change}", order.Fault, isTooShort: FaultAmounts.Applies(order.Fault, plan.Changes[change]), isAlone: false);
         }
 
-        return order.Changes.IsEmpty ? SpoiltWords.Refusal("--as", order.Fault, isTooShort: plan.Changes.Any(c => FaultAmounts.Applies(order.Fault, c) && schedule.Plays(c.Index)), plan.Changes.IsEmpty) : null;
+        return order.Changes.IsEmpty ? SpoiltWords.Refusal("--as", order.Fault, isTooShort: plan.Changes.Any(c => FaultAmounts.Applies(order.Fault, c) && schedule.Plays(c.Index)), isAlone: false) : null;
     }
 
     private static string Amounts() => string.Join("; ", FaultNames.All.Select(n => (Name: n, Amount: FaultAmounts.Of(FaultNames.Find(n)!.Value))).Where(n => n.Amount is not null)

@@ -15,13 +15,14 @@ internal static class SpoiltWords
     /// <summary>Notes: every change that is struck, with what is played where it is not what was asked, and why.</summary>
     /// <param name="order">Placed.</param>
     /// <param name="plan">At the fastest tempo at which it is played.</param>
-    public static ImmutableArray<Problem> Of(FaultOrder order, Plan plan)
+    /// <param name="hasSlower">Whether slower rounds have more room.</param>
+    public static ImmutableArray<Problem> Of(FaultOrder order, Plan plan, bool hasSlower)
     {
         var otherwise = order.Otherwise(plan).ToImmutableDictionary(o => o.Change, o => o.Much);
         List<string> notes = [Struck(order, plan, otherwise)];
         var (less, more) = (otherwise.Values.Where(m => m < order.Much).ToList(), otherwise.Values.Where(m => m > order.Much).ToList());
         var unit = FaultAmounts.Of(order.Fault)?.Unit;
-        if (less.Count > 0) notes.Add($"between the notes of {Counted(less, order)} no more than {Range(less)} {unit} fits, and that is played: slower, more will.");
+        if (less.Count > 0) notes.Add($"between the notes of {Counted(less, order)} no more than {Range(less)} {unit} fits, and that is played{(hasSlower ? " in the fastest round; the cue sheet tells the others" : ": slower, more will")}.");
         if (more.Count > 0 && FaultAmounts.LeastAcross(order.Fault) is not null) notes.Add($"at {Counted(more, order)} the partial changes too, and {Range(more)} {unit} are played there: nearer to the break its own dip swallows the tongue's.");
         else if (more.Count > 0) notes.Add($"at {Counted(more, order)} a fast slide was asked for, which lets more pass: {Range(more)} {unit} are played there.");
         if (order.Fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue && order.Changes.Count(c => !plan.StaysOnPartial(plan.Changes[c])) is > 0 and var across)
@@ -36,7 +37,7 @@ internal static class SpoiltWords
     /// <param name="isAlone">Whether there is but one note.</param>
     public static Problem Refusal(string where, Fault fault, bool isTooShort, bool isAlone)
     {
-        if (isAlone) return new(where, "there is one note, so no change that could go wrong.", "Give a part of two notes or more.", Severity.Error);
+        if (isAlone) return new(where, "there is one note, and only changes, with the notes they lead to, can go wrong.", "Give a part of two notes or more.", Severity.Error);
         var which = where == "--as" ? "no change of this part can be" : "cannot be";
         return isTooShort
             ? new(where, $"{which} {fault.WireName()} at this tempo: between such short notes there is no room for {FaultAmounts.Of(fault)!.Least:0} {FaultAmounts.Of(fault)!.Unit} of it, the least that can be told.", "Play it slower, or name a change between longer notes.", Severity.Error)

@@ -40,7 +40,7 @@ internal static class ArmWords
     private static string? AgainstPlan(ChangeCase c)
     {
         if (c.Plan.Line.FromRecording) return null;
-        var what = PlayedSettings.Shown(c.Heard) switch
+        var what = PlayedSettings.Shown(c.Heard, c.Plan) switch
         {
             true when c.SlidesAsPlanned == true => "The pitch broke where the planned settings stay on one partial",
             false when c.BreaksAsPlanned == true => "The pitch slid on one partial where the planned settings break",

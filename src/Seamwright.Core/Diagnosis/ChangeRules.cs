@@ -37,18 +37,25 @@ internal static class ChangeRules
     {
         if (c.Heard.IsCovered) yield return new(Verdict.CannotTell, $"whether a wrong pitch is caught on the way: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}");
         if (c.Heard.IsCovered || c.Heard.CaughtPitch is not { } caught) yield break;
-        var what = $"a pitch of {caught.Value:0} Hz is caught on the way";
+        var what = Caught(c, caught);
 
         if (c.Heard.CaughtMayBeNote)
         {
-            yield return new(Verdict.CannotTell, $"{what}: it lies an octave or a twelfth over a note, whose own sound may be as bright");
+            yield return new(Verdict.CannotTell, $"{what}; it lies an octave or a twelfth over a note, whose own sound may be as bright");
             yield break;
         }
 
         // Two notes at once sound like a third.
         yield return c.Heard.Doubts.Where(d => d is Doubt.Echo or Doubt.OtherSound).Select(d => (Doubt?)d).FirstOrDefault() is { } doubt
-            ? new(Verdict.CannotTell, $"{what}: {DoubtWords.Words(doubt, c.Heard)}")
+            ? new(Verdict.CannotTell, $"{what}; {DoubtWords.Words(doubt, c.Heard)}")
             : new(Verdict.Cracked, what);
+    }
+
+    // For instance: a wrong partial is caught on the way: G3 (196 Hz), for 80 ms.
+    private static string Caught(ChangeCase c, Hertz caught)
+    {
+        var name = Pitch.FromMidi((int)Math.Round(69 + (12 * Math.Log2(caught.Value / c.Plan.Instrument.A4.Value)))).ToDisplay();
+        return $"a wrong partial is caught on the way: {name} ({caught.Value:0} Hz){(c.Heard.CaughtFor is { } held ? $", for {held.Milliseconds:0} ms" : "")}";
     }
 
     /// <summary>The slide must not be heard.</summary>

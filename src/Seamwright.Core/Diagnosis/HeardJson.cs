@@ -44,6 +44,7 @@ internal static class HeardJson
         WriteGlide(json, heard);
         WriteDip(json, heard);
         Number(json, "caughtHz", heard.CaughtPitch?.Value, 2);
+        Number(json, "caughtMs", heard.CaughtFor?.Milliseconds, 1);
         if (heard.Broke is { } broke) json.WriteBoolean("broke", broke);
         WriteBreak(json, heard.Break);
         WriteArm(json, heard.Arm);

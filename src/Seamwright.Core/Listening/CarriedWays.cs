@@ -13,11 +13,11 @@ internal static class CarriedWays
     private const double Fastest = 6;
 
     // Milliseconds for which another pitch may be read in between.
-    private const int Lapse = 10;
+    internal const int Lapse = 10;
 
     // Cents: so far from a note or beyond its way, it is still the note, or on its way.
     private const double Near = 60;
-    private const float Periodic = 0.6f;
+    internal const float Periodic = 0.6f;
 
     /// <summary>True for each reading of such a way; all false where the part does not say which partials were to sound.</summary>
     public static bool[] Of(Plan plan, NoteChange change, ChangeCurve curve, SteadyNote a, SteadyNote b)
@@ -30,8 +30,10 @@ internal static class CarriedWays
     }
 
     /// <summary>Whether a later reading goes on from an earlier one without a jump.</summary>
-    public static bool GoesOn(ChangeCurve curve, int earlier, int later) =>
-        later - earlier <= Lapse && Cents(curve.Hz[earlier], curve.Hz[later]) < Fastest * (later - earlier + ChangeMeter.PitchEvery - 1);
+    /// <param name="steps">Readings from one to the other.</param>
+    /// <param name="earlier">Hz.</param>
+    /// <param name="later">Hz.</param>
+    public static bool GoesOn(int steps, double earlier, double later) => steps <= Lapse && Cents(earlier, later) < Fastest * (steps + ChangeMeter.PitchEvery - 1);
 
     // Centimetres of one setting's side with the slide where the other has it.
     private static double Tube(SlideSetting side, SlideSetting slide) => side.Side.EffectiveLength.Value + (2 * slide.Travel.Value);
@@ -44,7 +46,7 @@ internal static class CarriedWays
         for (var i = first; i >= 0 && i < curve.Count; i += side)
         {
             if (curve.Hz[i] <= 0 || curve.Strength[i] < Periodic || curve.Hz[i] < low || curve.Hz[i] > high) continue;
-            if (last >= 0 && GoesOn(curve, Math.Min(i, last), Math.Max(i, last)))
+            if (last >= 0 && GoesOn(Math.Abs(i - last), curve.Hz[last], curve.Hz[i]))
             {
                 // Low notes are read in small steps: what lies between two readings of the way is of it too.
                 for (var k = last + side; k != i + side; k += side) carried[k] |= curve.Hz[k] >= low && curve.Hz[k] <= high;

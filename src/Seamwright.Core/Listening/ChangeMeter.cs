@@ -19,11 +19,10 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     // 10–90 % time of a minimum-jerk glide, and nearly of any smooth one, over its standard deviation.
     private const double TenToNinetyOverDeviation = 2.69;
     private const double LeastSemitones = 0.3;
-    private const double Explained = 60;
 
     // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
-    private const double LowestShare = 0.74;
-    private const double HighestShare = 1.62;
+    internal const double LowestShare = 0.74;
+    internal const double HighestShare = 1.62;
 
     // A dip this deep bends the measured pitch; in one deeper than the second figure no pitch is seen at all.
     private const double WorthUndoing = 5;
@@ -70,13 +69,13 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape.Main, levels.RoomTime).Measure(heard, plan, change, r);
 
         // A pitch on the fitted way is no wrong partial, however slow the way is.
-        return caught is not { } held || (glide is not null && Cents(glide.At(held.Time), held.Hz) < Explained)
+        return caught is not { } held || (glide is not null && CaughtFinder.IsOn(held, glide))
             ? (glided, glide, curve)
             : (Caught(heard, held), null, curve);
     }
 
     private static HeardChange Caught(HeardChange heard, CaughtFinder.Held? held) =>
-        held is { } c ? heard with { CaughtPitch = new(c.Hz), CaughtMayBeNote = c.MayBeNote } : heard;
+        held is { } c ? heard with { CaughtPitch = new(c.Hz), CaughtFor = new(c.To - c.From), CaughtMayBeNote = c.MayBeNote } : heard;
 
     // A slide that is heard on both sides of a silence was a slide in it too; one that may lie wholly inside it is not told.
     private (HeardChange Heard, FittedGlide? Glide)? AboutSilence(HeardChange heard, Plan plan, NoteChange change, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result dip)
@@ -200,6 +199,4 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
             (curve.Hz[i], curve.Strength[i]) = (c.Hz, c.Strength);
         }
     }
-
-    private static double Cents(double hz, double other) => Math.Abs(1200 * Math.Log2(hz / other));
 }

@@ -188,6 +188,16 @@ internal sealed class LevelMeter(RoomAnswer room)
         return (1 - (Math.Sin(x) / x)) / 2;
     }
 
+    // Lowest correlation within the window in which the level is read: the pitch's own is shorter on high notes, and a click at the level's edge
+    // lies outside it.
+    private static float Throughout(ChangeCurve curve, int at)
+    {
+        var half = (int)Math.Round(curve.Window[at] / 2 / FinePitch.Hop);
+        var lowest = curve.Strength[at];
+        for (var i = Math.Max(0, at - half); i <= Math.Min(curve.Count - 1, at + half); i++) lowest = Math.Min(lowest, curve.Strength[i]);
+        return lowest;
+    }
+
     // Of all that sounds, and of what repeats itself as well as the note does at its best: no less of that than of the note's own level. The new
     // note begins where the dip is half way back, or with the turn where that is later. Before the turn the old note sounds: only what exceeds both is a burst.
     private static (double Over, double Tone) Overshoot(ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result? dip, double turn)
@@ -202,7 +212,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             if (curve.Time(i) < from || curve.Time(i) > to) continue;
             var own = curve.Time(i) < turn + HalfBlend ? Math.Max(a.Db, b.Db) : b.Db;
             over = Math.Max(over, curve.Db[i] - own);
-            tone = Math.Max(tone, curve.Db[i] + (10 * Math.Log10(Math.Clamp(curve.Strength[i] / best, 0.01, 1))) - own);
+            tone = Math.Max(tone, curve.Db[i] + (10 * Math.Log10(Math.Clamp(Throughout(curve, i) / best, 0.01, 1))) - own);
         }
 
         return (over, tone);

@@ -256,6 +256,9 @@ public sealed record HeardChange
     /// <summary>A pitch held between the two notes that is neither of them, where one was caught on the way.</summary>
     public Hertz? CaughtPitch { get; init; }
 
+    /// <summary>How long it is held; null where none is caught.</summary>
+    public Seconds? CaughtFor { get; init; }
+
     /// <summary>Whether that pitch lies an octave or a twelfth over a note whose own sound may have been taken for it.</summary>
     public bool CaughtMayBeNote { get; init; }
 

@@ -13,6 +13,9 @@ public static class FaultRoom
     // Seconds: a touch at half its depth, what of the air's stop is flank, what a note must keep beside a silence, lips that come from a wrong partial.
     private const double Touch = 0.045, Flank = 0.012, Kept = 0.03, Lips = 0.025;
 
+    // Seconds from the middle of a hard tongue to where the level is back.
+    private const double HardReach = 0.12;
+
     // Seconds of the very first and the very last note that attack and end take.
     private const double Edge = 0.03;
 
@@ -43,6 +46,9 @@ public static class FaultRoom
         Fault.EarlyTongue => 1000 * (Before(plan, change) - (Touch / 2)),
         Fault.StoppedAir => 2000 * (Math.Min(Before(plan, change), After(plan, change)) - Flank - Kept),
         Fault.Cracked => 1000 * (After(plan, change) - Lips),
+
+        // A deep cut that runs into the next one leaves no level to be below.
+        Fault.HardTongue => Math.Min(Before(plan, change), After(plan, change)) < HardReach ? 0 : Boundless,
         _ => Boundless,
     };
 

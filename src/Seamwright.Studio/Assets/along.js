@@ -13,7 +13,9 @@ export class Along {
     this.clock = box.querySelector(".clock");
     this.made = null;
     this.playing = null;
-    box.querySelector("[data-play]").addEventListener("click", () => this.toggle());
+    const play = box.querySelector("[data-play]");
+    play.addEventListener("click", () => this.toggle());
+    play.disabled = false; // not before: a press would be lost
     for (const slider of box.querySelectorAll("[data-voice]")) slider.addEventListener("input", () => this.setLevel(slider));
     setTimeout(() => this.warm(), 200);
   }

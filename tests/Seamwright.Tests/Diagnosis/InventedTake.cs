@@ -191,6 +191,7 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         Gap = c.Gap,
         Overshoot = c.Overshoot,
         CaughtPitch = c.Caught,
+        CaughtFor = c.Caught is null ? null : Seconds.FromMilliseconds(80),
     };
 
     private static DiagnosisOfTake DiagnosisOf(Plan plan, Take take, Dictionary<int, Fault> faults)

@@ -13,9 +13,24 @@ public class PlayedSettingTests
     private static readonly Plan Sliding = PlanOf("G3:2~ F3:2", 4, 4);
     private static readonly Plan Breaking = PlanOf("G3:2~ F3:2", 4, 3);
 
-    [Fact]
+    [Fact] // Of both notes one alone has another partial.
     public void A_jump_where_a_slide_was_planned_is_another_partial() =>
         Assert.NotNull(Guess(Sliding, Change() with { Broke = true, Break = new PartialBreak(new(2), -2) })[1].PlayedSetting);
+
+    [Fact] // C4 in third and D4 in fourth: both on the fifth partial or both on the sixth would slide.
+    public void A_slide_that_either_note_may_have_made_names_neither() =>
+        Assert.All(Guess(PlanOf("C4:2~ D4:2", 5, 6), Slide()), n => Assert.Null(n.PlayedSetting));
+
+    [Theory] // F3 on the F side to D3 on the open horn over a moving slide: where the valve is let go both may sound the same.
+    [InlineData("F3:2~ D3:2", "F1", "4", false)]
+    [InlineData("G3:2~ F3:2", "4", "1", true)]
+    public void A_slide_refutes_no_break_that_may_be_as_small(string notes, string first, string second, bool refuted)
+    {
+        NoteLock[] locks = [.. new[] { first, second }.Select((text, i) => SettingPattern.TryParse(text, out var pattern) ? new NoteLock(i, pattern) : throw new ArgumentException(text))];
+        var plan = Planner.Plan(TestLines.Of(notes), Catalogue.Find("tenor-f")!, new PlanSettings { Locks = [.. locks] }).Value;
+        Assert.Equal(refuted, PlayedSettings.Shown(Slide(), plan) == false);
+        Assert.Null(PlayedSettings.Shown(Slide() with { Break = new PartialBreak(new(2), -1) }, plan));
+    }
 
     [Fact] // Noise, an echo or stopped air is not periodic either.
     public void A_moment_without_period_alone_is_no_other_partial() =>
@@ -51,6 +66,8 @@ public class PlayedSettingTests
     }
 
     private static HeardChange Change() => new() { Index = 0, Found = true, LowestPeriodicity = 0.4 };
+
+    private static HeardChange Slide() => Change() with { LowestPeriodicity = 0.95, Broke = false, Glide = Seconds.FromMilliseconds(75), GlideBounds = new(Seconds.FromMilliseconds(60), Seconds.FromMilliseconds(90)) };
 
     private static ImmutableArray<HeardNote> Guess(Plan plan, HeardChange change) => PlayedSettings.Guess(plan, Notes(plan, _ => 0, 1.3), [change]);
 

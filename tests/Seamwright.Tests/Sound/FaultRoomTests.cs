@@ -51,6 +51,12 @@ public sealed class FaultRoomTests
         Assert.Equal(Playing.Clean(plan).Changes, order.On(plan).Changes);
     }
 
+    [Theory] // A cut runs into the next one: there is no level between them to be below.
+    [InlineData(0.2, 0)]
+    [InlineData(0.3, 4)]
+    public void A_hard_tongue_needs_notes_that_come_to_their_own_level(double seconds, int struck) =>
+        Assert.Equal(struck, new FaultOrder(Fault.HardTongue, 19, []).Placed(Line(seconds)).Changes.Length);
+
     [Fact]
     public void A_phrase_is_played_as_the_whole_part_has_room_for()
     {

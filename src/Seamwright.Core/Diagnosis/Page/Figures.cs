@@ -38,6 +38,7 @@ internal static class Figures
             ("silence", c.Gap is { Value: > 0 } ? Ms(c.Gap, c.GapBounds) : ""),
             ("new note above itself", c.Overshoot is { Value: >= 0.5 } ? Db(c.Overshoot, c.OvershootBounds) : ""),
             ("caught on the way", Words(c.CaughtPitch?.Value, null, "0", "Hz")),
+            ("held for", Words(c.CaughtFor?.Milliseconds, null, "0", "ms")),
             ("partials broke", c.Break is { } b ? Words(b.Semitones, null, "+0.0;−0.0;0.0", "semitones") : ""),
             .. c.Arm is { } arm ? OfArm(arm) : [],
         ];

@@ -127,6 +127,7 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
             Broke = false,
             Break = null,
             CaughtPitch = null,
+            CaughtFor = null,
             Arm = null,
         };
     }

@@ -48,6 +48,7 @@ public sealed class FailingWriteTests : IDisposable
     [Theory]
     [InlineData("head -c 100000 >/dev/null; echo '[flac @ 0x1] out of breath' >&2; exit 1", "was not written: ffmpeg failed (ffmpeg: \"out of breath\").", ".wav or .opus")]
     [InlineData("cat >/dev/null; echo broken at the end >&2; exit 1", "was not written: ffmpeg failed (ffmpeg: \"broken at the end\").", ".wav or .opus")]
+    [InlineData("cat >/dev/null", "was not written: ffmpeg said that all was well, but wrote nothing.", ".wav or .opus")]
     [InlineData("echo \"Unknown encoder 'flac'\" >&2; exit 1", "is FLAC, which this ffmpeg cannot write (ffmpeg: \"Unknown encoder 'flac'\").", "with that encoder")]
     public void A_program_that_fails_is_quoted(string script, string what, string hint)
     {
