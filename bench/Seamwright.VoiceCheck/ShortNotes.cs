@@ -28,7 +28,7 @@ internal static class ShortNotes
         Console.WriteLine("fault        asked   notes  struck  least  made: half  worst  heard: half  goal  none  blamed  others blamed");
         foreach (var (fault, amounts) in Faults.Asked.Where(a => only.Length == 0 || only.Contains(a.Fault)))
         {
-            foreach (var amount in amounts.Where((_, i) => i % 2 == 0))
+            foreach (var amount in amounts.Where((a, i) => i % 2 == 0 || a == amounts[^1]))
             {
                 foreach (var length in Lengths) Row(Plan(length), fault, amount, length, every, all);
             }

@@ -59,7 +59,7 @@ internal static class SpoiltWords
     private static string Range(List<double> values) => string.Create(CultureInfo.InvariantCulture, $"{values.Min():0}") is var least && string.Create(CultureInfo.InvariantCulture, $"{values.Max():0}") is var most && least == most ? least : $"{least} to {most}";
 
     private static string Possible(Fault fault) => fault is Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue
-        ? "Only a slide that moves with the pitch smears or needs the tongue at its moment, and nothing goes wrong over a breath."
+        ? "Only a slide that moves with the pitch smears or needs the tongue at its moment, and nothing goes wrong so over a breath or where a note is tongued anyway."
         : fault is Fault.HurriedSlide or Fault.Tongued or Fault.UnevenAir ? "It goes against what an exercise asks, so it needs an exercise that asks it."
-        : "Nothing goes wrong over a breath.";
+        : "Nothing goes wrong so over a breath or where a note is tongued anyway.";
 }

@@ -37,10 +37,14 @@ public static class FaultAmounts
     public static double? LeastAcross(Fault fault) => fault switch { Fault.EarlyTongue => 20, Fault.LateTongue => 30, _ => null };
 
     /// <summary>Whether a change can go wrong so: only a slide that moves with the pitch smears and needs the tongue at its moment, and only
-    /// where notes are joined does anything go wrong. Where an exercise asks something of its own, only what is against it does.</summary>
+    /// where notes are joined does anything go wrong; an ordinary tongue may be as hard, and stop the air. Where an exercise asks something of its own, only what is against it does.</summary>
     public static bool Applies(Fault fault, NoteChange change) => change.Kind != ChangeKind.Breath && change.Travel is not null && (AskedFaults.Apply(fault, change) ?? fault switch
     {
-        Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.LateTongue or Fault.EarlyTongue => WouldSmear(change),
+        Fault.LateTongue or Fault.EarlyTongue => WouldSmear(change) && change.Kind != ChangeKind.Tongued,
+        Fault.Smeared or Fault.SlowSlide or Fault.NoTongue => WouldSmear(change),
+
+        // An ordinary tongue may cut as deep and stop the air.
+        Fault.HardTongue or Fault.StoppedAir => change.Kind != ChangeKind.Tongued,
         _ => true,
     });
 

@@ -11,7 +11,7 @@ public static class FaultRoom
     private const double ArmShare = 0.8;
 
     // Seconds: a touch at half its depth, what of the air's stop is flank, what a note must keep beside a silence, lips that come from a wrong partial.
-    private const double Touch = 0.045, Flank = 0.012, Kept = 0.03, Lips = 0.025;
+    private const double Touch = 0.045, Flank = 0.012, Kept = 0.06, Lips = 0.025;
 
     // Seconds from the middle of a hard tongue to where the level is back.
     private const double HardReach = 0.12;

@@ -17,17 +17,6 @@ export class Along {
     play.addEventListener("click", () => this.toggle());
     play.disabled = false; // not before: a press would be lost
     for (const slider of box.querySelectorAll("[data-voice]")) slider.addEventListener("input", () => this.setLevel(slider));
-    setTimeout(() => this.warm(), 200);
-  }
-
-  /** Has the first tenth of a second made and thrown away: after that a server that has just begun is as quick as one that has long run. */
-  async warm() {
-    const enough = new AbortController();
-    try {
-      const answer = await fetch(`/music/${this.piece}/along/example.samples?${this.asked()}`, { signal: enough.signal });
-      await answer.body?.getReader().read();
-    } catch { /* Whatever is wrong is told when somebody wants to play. */ }
-    enough.abort();
   }
 
   value(id) { return this.box.querySelector(id).value.trim(); }
