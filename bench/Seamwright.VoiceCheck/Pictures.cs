@@ -10,7 +10,9 @@ namespace Seamwright.VoiceCheck;
 /// <summary>Sound files and spectrograms of clean and faulty changes, to be looked at.</summary>
 internal static class Pictures
 {
-    private const int Width = 1000, Height = 384, Thinning = 8;
+    private const int Width = 1000, Height = 384, Thinning = 8, Reach = 8 * Thinning;
+
+    private static readonly double[] LowPass = LowPassed();
 
     private static readonly Fault[] Shown = [Fault.None, Fault.Smeared, Fault.LateTongue, Fault.HardTongue, Fault.StoppedAir, Fault.NoTongue, Fault.Cracked];
 
@@ -36,6 +38,13 @@ internal static class Pictures
         }
     }
 
+    // What lies above the thinned samples' half rate would fold back: a sinc at it under a Hann window, 16 thinned samples long.
+    private static double[] LowPassed()
+    {
+        var taps = Enumerable.Range(-Reach, (2 * Reach) + 1).Select(j => (j == 0 ? 1 : Math.Sin(Math.PI * j / Thinning) / (Math.PI * j / Thinning)) * (1 + Math.Cos(Math.PI * j / (Reach + 1.0)))).ToArray();
+        return [.. taps.Select(t => t / taps.Sum())];
+    }
+
     // Hann windows of 64 ms, 0 to 3 kHz from the bottom up, 80 dB from white to black.
     private static byte[] Grey(ReadOnlySpan<float> samples)
     {
@@ -44,7 +53,7 @@ internal static class Pictures
         var thin = new double[samples.Length / Thinning];
         for (var i = 0; i < thin.Length; i++)
         {
-            for (var j = 0; j < Thinning; j++) thin[i] += samples[(i * Thinning) + j] / Thinning;
+            for (var j = -Reach; j <= Reach; j++) thin[i] += (i * Thinning) + j is >= 0 and var at && at < samples.Length ? LowPass[j + Reach] * samples[at] : 0;
         }
 
         for (var x = 0; x < Width; x++)

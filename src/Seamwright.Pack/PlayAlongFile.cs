@@ -1,6 +1,7 @@
 using Seamwright.Audio;
 using Seamwright.Audio.Writing;
 using Seamwright.Core;
+using Seamwright.Core.Sound;
 using Seamwright.Core.Sound.Loudness;
 using Seamwright.Core.Sound.PlayAlong;
 using Seamwright.Core.Units;
@@ -26,21 +27,44 @@ public sealed record PlayAlongFile(WrittenSound Written, LoudnessReading Loudnes
     {
         var sound = PlayAlongMaker.Sound(schedule);
         var used = tags ?? PlayAlongTags.Of(schedule);
-        if (!SoundFileWriter.IsLossy(path)) return Filed(Leveller.Level(sound), path, used);
-        var usual = LevellingSettings.Default;
-        var leeway = Leeway;
-        for (var trial = 1; ; trial++)
+        return SoundFileWriter.IsLossy(path) ? Lossy(sound, path, used) : Filed(Leveller.Level(sound), path, used);
+    }
+
+    // Tried out elsewhere, so that nothing stands in its place but what holds its ceiling.
+    private static Outcome<PlayAlongFile> Lossy(SoundFeed sound, string path, SoundTags tags)
+    {
+        if (SoundFileWriter.Check(path) is { Count: > 0 } problems) return Outcome<PlayAlongFile>.Failed(problems);
+        string? folder = null;
+        try
         {
-            var made = Filed(Leveller.Level(sound, usual with { Ceiling = usual.Ceiling + new Decibels(-leeway), MostReduction = usual.MostReduction + new Decibels(leeway) }), path, used);
-            if (!made.Succeeded || SoundFile.Open(path) is not { Succeeded: true, Value: var decoded }) return made;
-            using (decoded)
+            folder = Directory.CreateTempSubdirectory("seamwright-sound-").FullName;
+            var trial = Path.Combine(folder, "trial" + Path.GetExtension(path));
+            var usual = LevellingSettings.Default;
+            for (var (n, leeway) = (1, Leeway); ; n++)
             {
-                var heard = decoded.Loudness();
+                var levelled = Leveller.Level(sound, usual with { Ceiling = usual.Ceiling + new Decibels(-leeway), MostReduction = usual.MostReduction + new Decibels(leeway) });
+                var made = Filed(levelled, trial, tags);
+                if (!made.Succeeded) return Outcome<PlayAlongFile>.Failed([.. made.Problems.Select(p => p with { Where = path })]);
+                var heard = Decoded(trial) ?? levelled.After;
                 var over = heard.Peak is { } peak ? (peak - usual.Ceiling).Value : 0;
-                if (over <= 0 || trial == Trials) return Outcome<PlayAlongFile>.Of(made.Value with { Loudness = heard }, made.Problems);
-                leeway += over + More;
+                if (over > 0 && n < Trials) leeway += over + More;
+                else return Filed(levelled with { After = heard }, path, tags);
             }
         }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return Outcome<PlayAlongFile>.Failed(path, $"was not written: it cannot be tried out: {e.Message.TrimEnd('.')}.", "Make room for temporary files, or name a .wav file.");
+        }
+        finally
+        {
+            if (folder is not null) Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    private static LoudnessReading? Decoded(string path)
+    {
+        if (SoundFile.Open(path) is not { Succeeded: true, Value: var decoded }) return null;
+        using (decoded) return decoded.Loudness();
     }
 
     private static Outcome<PlayAlongFile> Filed(LevelledSound levelled, string path, SoundTags tags)

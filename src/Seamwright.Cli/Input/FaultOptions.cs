@@ -50,7 +50,7 @@ internal sealed class FaultOptions
         var (asked, plan) = (FaultNames.Find(result.GetValue(fault)!)!.Value, schedule.Rounds.MaxBy(r => r.Tempo)!.Plan);
         if (asked == Fault.None) return Outcome<Schedule>.Of(schedule);
         ImmutableArray<int> named = [.. (result.GetValue(changes) ?? []).Select(t => int.Parse(t, CultureInfo.InvariantCulture)).Distinct().Order()];
-        if (plan.Changes.IsEmpty) return Outcome<Schedule>.Failed([SpoiltWords.Refusal("--as", asked, isTooShort: false, isAlone: true)]);
+        if (plan.Changes.IsEmpty) return Outcome<Schedule>.Failed([SpoiltWords.Alone]);
         if (named.FirstOrDefault(c => c >= plan.Changes.Length, -1) is >= 0 and var beyond)
             return Outcome<Schedule>.Failed($"--change {beyond}", $"there are {plan.Changes.Length} changes.", $"Give a number from 0 to {plan.Changes.Length - 1}, as 'plan' tells them.");
         var order = new FaultOrder(asked, result.GetValue(amount), named).Placed(plan, schedule.Plays);
@@ -80,10 +80,10 @@ internal sealed class FaultOptions
         foreach (var change in named.Where(c => !order.Changes.Contains(c)))
         {
             return !schedule.Plays(change) ? new($"--change {change}", "leads from one phrase to the next, and no example plays it.", "Add --turns example, or name another change.", Severity.Error)
-                : SpoiltWords.Refusal($"--change {change}", order.Fault, isTooShort: FaultAmounts.Applies(order.Fault, plan.Changes[change]), isAlone: false);
+                : SpoiltWords.Refusal($"--change {change}", order.Fault, isTooShort: FaultAmounts.Applies(order.Fault, plan.Changes[change]));
         }
 
-        return order.Changes.IsEmpty ? SpoiltWords.Refusal("--as", order.Fault, isTooShort: plan.Changes.Any(c => FaultAmounts.Applies(order.Fault, c) && schedule.Plays(c.Index)), isAlone: false) : null;
+        return order.Changes.IsEmpty ? SpoiltWords.Refusal("--as", order.Fault, isTooShort: plan.Changes.Any(c => FaultAmounts.Applies(order.Fault, c) && schedule.Plays(c.Index))) : null;
     }
 
     private static string Amounts() => string.Join("; ", FaultNames.All.Select(n => (Name: n, Amount: FaultAmounts.Of(FaultNames.Find(n)!.Value))).Where(n => n.Amount is not null)

@@ -30,14 +30,15 @@ internal static class SpoiltWords
         return [.. notes.Select(n => new Problem("--as", n, "", Severity.Note))];
     }
 
+    /// <summary>Why nothing can go wrong in a part of one note.</summary>
+    public static readonly Problem Alone = new("--as", "there is one note, and only changes, with the notes they lead to, can go wrong.", "Give a part of two notes or more.", Severity.Error);
+
     /// <summary>Why nothing can go wrong so.</summary>
     /// <param name="where">The option, with the change that was named.</param>
     /// <param name="fault">Asked for.</param>
     /// <param name="isTooShort">Whether it could, were the notes longer.</param>
-    /// <param name="isAlone">Whether there is but one note.</param>
-    public static Problem Refusal(string where, Fault fault, bool isTooShort, bool isAlone)
+    public static Problem Refusal(string where, Fault fault, bool isTooShort)
     {
-        if (isAlone) return new(where, "there is one note, and only changes, with the notes they lead to, can go wrong.", "Give a part of two notes or more.", Severity.Error);
         var which = where == "--as" ? "no change of this part can be" : "cannot be";
         return isTooShort
             ? new(where, $"{which} {fault.WireName()} at this tempo: between such short notes there is no room for {FaultAmounts.Of(fault)!.Least:0} {FaultAmounts.Of(fault)!.Unit} of it, the least that can be told.", "Play it slower, or name a change between longer notes.", Severity.Error)

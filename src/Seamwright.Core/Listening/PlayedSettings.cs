@@ -19,7 +19,7 @@ internal static class PlayedSettings
     {
         var guessed = notes.ToBuilder();
         var own = OwnTuning.Of(notes);
-        var shown = changes.Where(c => Shown(c, plan) is not null).ToDictionary(c => c.Index, c => Shown(c, plan)!.Value);
+        var shown = changes.Select(c => (c.Index, Broke: Shown(c, plan))).Where(c => c.Broke is not null).ToDictionary(c => c.Index, c => c.Broke!.Value);
         foreach (var change in changes)
         {
             if (ByChange(plan, plan.Changes[change.Index], shown) is var (note, setting)) guessed[note] = guessed[note] with { PlayedSetting = setting };

@@ -23,7 +23,7 @@ public sealed record FaultOrder(Fault Fault, double? Amount, ImmutableArray<int>
     /// <param name="plan">At the tempo at which it is played.</param>
     /// <param name="change">One of its changes.</param>
     public double? At(Plan plan, NoteChange change) =>
-        Fault != Fault.None && (Changes.IsEmpty || Changes.Contains(change.Index)) && FaultAmounts.Applies(Fault, change) ? FaultRoom.Fit(plan, change, Fault, Much) : null;
+        Fault != Fault.None && IsNamed(change) && FaultAmounts.Applies(Fault, change) ? FaultRoom.Fit(plan, change, Fault, Much) : null;
 
     /// <summary>How much: what was asked, or the fault's own; 0 for no fault.</summary>
     public double Much => Amount ?? FaultAmounts.Of(Fault)?.Default ?? 0;
@@ -51,9 +51,11 @@ public sealed record FaultOrder(Fault Fault, double? Amount, ImmutableArray<int>
     /// <summary>The plan played so.</summary>
     public Performance On(Plan plan) => Playing.Clean(plan) with
     {
-        Changes = [.. plan.Changes.Select(c => Playing.Of(plan, c, Strikes(plan, c) ? Fault : Fault.None, Amount))],
+        Changes = [.. plan.Changes.Select(c => Playing.Of(plan, c, IsNamed(c) ? Fault : Fault.None, Amount))],
         Cents = [.. plan.Notes.Select(n => Fault == Fault.OutOfTune && n.Note.Index > 0 && Strikes(plan, plan.Changes[n.Note.Index - 1])
             ? new(Much) : default(Units.Cents))],
         Levels = Fault == Fault.UnevenAir ? AskedFaults.Levels(plan, c => Strikes(plan, c), Much) : [],
     };
+
+    private bool IsNamed(NoteChange change) => Changes.IsEmpty || Changes.Contains(change.Index);
 }

@@ -7,9 +7,6 @@ namespace Seamwright.Core.Sound;
 /// before or after, or it would be heard, and blamed, there.</remarks>
 public static class FaultRoom
 {
-    // The arm's share of the time there is; the rest of it the note before holds still.
-    private const double ArmShare = 0.8;
-
     // Seconds: a touch at half its depth, what of the air's stop is flank, what a note must keep beside a silence, lips that come from a wrong partial.
     private const double Touch = 0.045, Flank = 0.012, Kept = 0.06, Lips = 0.025;
 
@@ -39,7 +36,7 @@ public static class FaultRoom
 
     private static double Most(Plan plan, NoteChange change, Fault fault) => fault switch
     {
-        Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.HurriedSlide => 1000 * MinimumJerk.TenToNinety * ArmShare * change.TimeAvailable.Value,
+        Fault.Smeared or Fault.SlowSlide or Fault.NoTongue or Fault.HurriedSlide => 1000 * MinimumJerk.TenToNinety * AskedPlaying.SlowShare * change.TimeAvailable.Value,
 
         // All of it, for the next change follows with a dip of its own; what comes before an early one is past.
         Fault.LateTongue => 1000 * (After(plan, change) - Touch),

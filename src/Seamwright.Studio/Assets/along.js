@@ -32,10 +32,8 @@ export class Along {
   query() {
     this.number("#along-tempo", "The tempo");
     this.number("#along-count", "The number of bars counted in");
-    return this.asked();
+    return new URLSearchParams({ tempo: this.value("#along-tempo"), countIn: this.value("#along-count"), turns: this.value("#along-turns") }).toString();
   }
-
-  asked() { return new URLSearchParams({ tempo: this.value("#along-tempo"), countIn: this.value("#along-count"), turns: this.value("#along-turns") }).toString(); }
 
   async load() {
     const query = this.query();
