@@ -23,12 +23,12 @@ internal static class Commands
 
     private static Command Measure()
     {
-        var folder = Folder();
+        var folders = new Argument<string[]>("DIR") { Description = "Folders that make has filled; several, of different seeds, are counted as one.", Arity = ArgumentArity.OneOrMore };
         var json = new Option<string?>("--json") { Description = "Also write every figure to a file.", HelpName = "FILE" };
-        var measure = new Command("measure", "Hear every take and print the figures beside their goals.") { folder, json };
+        var measure = new Command("measure", "Hear every take and print the figures beside their goals.") { folders, json };
         measure.SetAction(r =>
         {
-            var takes = Measurement.Of(r.GetValue(folder)!);
+            var takes = Measurement.Of(r.GetValue(folders)!);
             Measurement.Print(takes, Console.Out);
             if (r.GetValue(json) is { } path) Measurement.WriteJson(takes, path);
         });

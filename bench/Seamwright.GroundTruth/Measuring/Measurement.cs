@@ -17,6 +17,9 @@ internal static class Measurement
         return [.. truths.Select(t => TakeJudge.Judge(folder, t))];
     }
 
+    /// <summary>The same for several folders, as one: a single seed has few faults of each kind.</summary>
+    public static ImmutableArray<TakeScore> Of(IEnumerable<string> folders) => [.. folders.SelectMany(f => Of(f))];
+
     /// <exception cref="InvalidDataException">The folder holds no takes.</exception>
     public static IReadOnlyList<TruthFile> Truths(string folder)
     {
@@ -30,12 +33,12 @@ internal static class Measurement
         foreach (var (title, columns) in Conditions.Tables)
         {
             var pools = columns.Select(c => (c.Name, Pool: new Pool([.. takes.Where(t => c.Conditions.Contains(t.Condition))]))).Where(c => c.Pool.Takes.Count > 0).ToList();
-            if (pools.Count > 0) IssueTable.Print(title, pools, output);
+            if (pools.Count > 0) GoalTable.Print(title, pools, output);
         }
 
         var main = takes.Where(t => t.Condition is "clean" or "noise30").ToList();
         var bySource = main.GroupBy(t => t.Source).OrderByDescending(g => g.Key, StringComparer.Ordinal).Select(g => (g.Key, new Pool([.. g])));
-        IssueTable.Print("By source, clean and at 30 dB", [("all", new Pool(main)), .. bySource], output);
+        GoalTable.Print("By source, clean and at 30 dB", [("all", new Pool(main)), .. bySource], output);
     }
 
     public static void WriteJson(IReadOnlyList<TakeScore> takes, string path) => File.WriteAllText(path, JsonSerializer.Serialize(takes, Options) + "\n");

@@ -103,8 +103,15 @@ internal static class ChangeRules
         if (c.SlideStill || Readings.Tongue(c.Heard, c.TongueAim, c.Limits.TongueTogether) is not var (off, late)) return [];
         if (c.Heard.Dip is not { } dip || dip.Value < c.Limits.DipHeard.Value) return [];
 
-        // What may be no touch at all has no time.
-        if (Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value) == Standing.Unsettled) return TimeOpen(c);
+        // What is not heard, or may be no touch at all, has no time.
+        switch (Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value))
+        {
+            case Standing.Within:
+                return [];
+            case Standing.Unsettled:
+                return TimeOpen(c);
+        }
+
         var where = c.TongueAim.Value == 0 ? "the arm is half way" : "its moment in the arm's movement";
         var verdict = late ? Verdict.TongueLate : Verdict.TongueEarly;
         return Exceeds(c, off, c.Limits.TongueOff.Value, verdict, $"the tongue touches {(late ? "after" : "before")} {where} by", Milliseconds);

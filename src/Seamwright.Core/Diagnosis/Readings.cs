@@ -40,7 +40,7 @@ internal static class Readings
         if (Known(heard.Below10?.Value) is not { } below) return null;
         return heard.Below10Interval is { } i && Sound(i.Low.Value, i.High.Value)
             ? Clamped(below, i.Low.Value, i.High.Value, Reading.Time)
-            : new(below, below - Doubt(heard), below, 0);
+            : new(below, Math.Max(0, below - Doubt(heard)), below, 0);
     }
 
     /// <summary>How long the glide is loud enough to be heard.</summary>
@@ -50,7 +50,7 @@ internal static class Readings
         if (heard.AudibleGlideBounds is { } b && Sound(b.Low.Value, b.High.Value)) return Clamped(audible, b.Low.Value, b.High.Value, NoticedTime(heard));
         if (heard.GlideBounds is { } g && heard.Glide is { Value: > 0 } glide && Sound(g.Low.Value, g.High.Value))
             return Clamped(audible, audible * g.Low.Value / glide.Value, audible * g.High.Value / glide.Value, Reading.Time);
-        return new(audible, audible - ((heard.Resolution?.Value ?? 0) / 2), audible, 0); // no glide is known better than half the window it was heard in
+        return new(audible, Math.Max(0, audible - ((heard.Resolution?.Value ?? 0) / 2)), audible, 0); // no glide is known better than half the window it was heard in
     }
 
     /// <summary>10–90 % of the pitch's way.</summary>
@@ -59,7 +59,7 @@ internal static class Readings
         if (Known(heard.Glide?.Value) is not { } glide) return null;
         if (heard.GlideBounds is { } b && Sound(b.Low.Value, b.High.Value)) return Clamped(glide, b.Low.Value, b.High.Value, Reading.Time);
         var doubt = (heard.Resolution?.Value ?? 0) / 2;
-        return new(glide, glide - doubt, glide + doubt, 0);
+        return new(glide, Math.Max(0, glide - doubt), glide + doubt, 0);
     }
 
     /// <summary>How far the new note exceeds itself.</summary>

@@ -67,8 +67,8 @@ internal sealed class AttemptMeter
     private HeardNote NoteOf(PlannedNote planned, int i, Stretch?[] stretches, SteadyNote? measured, ImmutableArray<HeardChange> changes, double hz)
     {
         if (stretches[i] is not { } stretch || measured is not { } note) return new HeardNote { Index = i, Pitch = planned.Note.Pitch, Found = false };
-        var before = i > 0 ? Seam(changes[i - 1]) : null;
-        var after = i < changes.Length ? Seam(changes[i]) : null;
+        var before = i > 0 ? Seam(i - 1, changes, 1) : null;
+        var after = i < changes.Length ? Seam(i, changes, -1) : null;
         var edge = note.Db - settings.OnsetBelowNote.Value;
         var heard = new HeardNote
         {
@@ -103,12 +103,15 @@ internal sealed class AttemptMeter
         return null;
     }
 
-    // Joined notes give way to each other where the pitch is half way, or where the tongue touches; with the air stopped each has its own
-    // edge. Where an echo leaves the pitch's way in doubt the old note lingers in it: then the earlier sign is the nearer one.
-    private static double? Seam(HeardChange change)
+    // Joined notes give way to each other where the pitch is half way, or where the tongue touches; with the air stopped for long enough to be heard each has its own
+    // edge, wherever the pitch has turned. Where an echo leaves the pitch's way in doubt the old note lingers in it: then the earlier sign is the nearer one.
+    private double? Seam(int i, ImmutableArray<HeardChange> changes, int side)
     {
         const double Doubtful = 0.03;
-        if (!change.Found || change.Gap?.Value > 0) return null;
+        const double HeardStop = 0.01;
+        var change = changes[i];
+        if (!change.Found || (change.Gap?.Value > 0 && plan.Changes[i].Kind == ChangeKind.Breath)) return null;
+        if (change.Gap?.Value > 0 && change.EarGap?.Value >= HeardStop) return change.DipCentre is { } middle ? middle.Value + (side * change.Gap.Value.Value / 2) : null;
         if (change.GlideCentre is not { } half) return change.DipCentre?.Value;
         var doubt = change.GlideCentreBounds is { } b ? (b.High - b.Low).Value / 2 : 0;
         return doubt > Doubtful && change.DipCentre is { } dip ? Math.Min(half.Value, dip.Value) : half.Value;

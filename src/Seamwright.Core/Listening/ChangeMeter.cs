@@ -64,27 +64,28 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
         var caught = new CaughtFinder(part.Fine, curve, a, b, boundary).Find(CarriedWays.Of(plan, change, curve, a, b), MayBreak(plan, change));
         var untold = (Caught(heard, caught), (FittedGlide?)null, curve);
-        if (dip is { Depth: > Blind } silence) return caught is null && moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told ? (told.Heard, told.Glide, curve) : untold;
+        if (dip is { Depth: > Blind } silence) return moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told && IsExplained(caught, told.Glide) ? (told.Heard, told.Glide, curve) : untold;
         if (reading is not { } r) return untold;
         var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape.Main, levels.RoomTime).Measure(heard, plan, change, r);
 
-        // A pitch on the fitted way is no wrong partial, however slow the way is.
-        return caught is not { } held || (glide is not null && CaughtFinder.IsOn(held, glide))
-            ? (glided, glide, curve)
-            : (Caught(heard, held), null, curve);
+        return IsExplained(caught, glide) ? (glided, glide, curve) : (Caught(heard, caught), null, curve);
     }
+
+    // A pitch on the fitted way is no wrong partial, however slow the way is.
+    private static bool IsExplained(CaughtFinder.Held? caught, FittedGlide? glide) => caught is not { } held || (glide is not null && CaughtFinder.IsOn(held, glide));
 
     private static HeardChange Caught(HeardChange heard, CaughtFinder.Held? held) =>
         held is { } c ? heard with { CaughtPitch = new(c.Hz), CaughtFor = new(c.To - c.From), CaughtMayBeNote = c.MayBeNote } : heard;
 
-    // A slide that is heard on both sides of a silence was a slide in it too; one that may lie wholly inside it is not told.
+    // A slide that is heard on both sides of a silence was a slide in it too; one that may lie wholly inside it is not told. That nothing repeats itself in
+    // the silence is no sign of a break.
     private (HeardChange Heard, FittedGlide? Glide)? AboutSilence(HeardChange heard, Plan plan, NoteChange change, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result dip)
     {
         const double Longer = 1.5;
         curve.Mute(Math.Min(a.Db, b.Db) - Silent);
         if (GlideOf(curve, a, b, dip.Centre) is not { } reading || reading.Length < Longer * dip.HalfWidth) return null;
-        var (told, glide) = new GlideMeter(curve, a, b, null, levels.RoomTime).Measure(heard, plan, change, reading);
-        return glide is not null && told.Break is null && told.Glide?.Value > Longer * dip.HalfWidth ? (told, glide) : null;
+        var (told, glide) = new GlideMeter(curve, a, b, null, levels.RoomTime).Measure(heard with { LowestPeriodicity = null }, plan, change, reading);
+        return glide is not null && told.Break is null && told.Glide?.Value > Longer * dip.HalfWidth ? (told with { LowestPeriodicity = heard.LowestPeriodicity }, glide) : null;
     }
 
     private static bool MayBreak(Plan plan, NoteChange change) =>

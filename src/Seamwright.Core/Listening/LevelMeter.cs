@@ -50,7 +50,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             Dip = new(d.Depth),
             DipBounds = DepthAround(d, lost),
             EarDip = new(Math.Max(0, quieter - Under(curve.Db[bottom]))),
-            EarDipBounds = IsDry ? EarDepth(curve.Db[bottom], quieter, d.Depth, FlickerOf(a, b), lost) : null,
+            EarDipBounds = IsDry ? EarDepth(heard, curve.Db[bottom], quieter, d, FlickerOf(a, b), lost) : null,
             Below10 = new(curve.Below(Over(quieter - 10), bottom)),
             Below10Interval = IsDry ? Times(curve, quieter - 10, LevelReach(FlickerOf(a, b)), bottom, lost) : Below10(curve, d, quieter, bottom, lost),
         };
@@ -73,14 +73,16 @@ internal sealed class LevelMeter(RoomAnswer room)
     // The quieter neighbour has no one level: it is known no better than it keeps.
     private static double LevelReach(double flicker) => Bounding.Reach(flicker, ReadingDoubt, 0);
 
-    private Bounds<Decibels> EarDepth(double lowest, double quieter, double depth, double flicker, double lost)
+    // On low notes the window is longer than the ear's and shows a short dip less deep than it is heard: no deeper than the dip behind it may be.
+    private Bounds<Decibels> EarDepth(HeardChange heard, double lowest, double quieter, DipFit.Result d, double flicker, double lost)
     {
         var (power, noise) = (Math.Pow(10, lowest / 10), Math.Pow(10, roomDb / 10));
         var factor = Math.Pow(10, NoiseDoubt / 10);
         double Depth(double of) => quieter - Energy.ToDb(Math.Max(power - (of * noise), Math.Pow(10, (quieter - Dips.Deepest) / 10)));
-        var hidden = HiddenDoubt * Math.Max(0, depth - (quieter - lowest));
+        var hidden = HiddenDoubt * Math.Max(0, d.Depth - (quieter - lowest));
         var reach = Bounding.Reach(Math.Max(flicker, hidden), ReadingDoubt, ReadingShare * (quieter - lowest));
-        return new(new(Math.Max(0, Depth(1 / factor) - reach)), new(Math.Max(0, Depth(factor)) + reach + lost));
+        var behind = heard.Doubts.Contains(Doubt.LowNote) ? DepthAround(d, lost).High.Value : 0;
+        return new(new(Math.Max(0, Depth(1 / factor) - reach)), new(Math.Max(behind, Math.Max(0, Depth(factor)) + reach + lost)));
     }
 
     // How long the level lies below a limit, were that so much lower or higher; the moments of passing are not known exactly either.

@@ -1,11 +1,12 @@
 namespace Seamwright.GroundTruth.Measuring;
 
 /// <summary>The figures to reach, for any split of the takes.</summary>
-internal static class IssueTable
+internal static class GoalTable
 {
     private static readonly (string Label, string[] Names)[] Judged =
     [
         ("smear", ["smear"]), ("smear or possible", ["smear", "smear-possible"]), ("air stopped", ["air-stopped"]), ("too hard", ["too-hard"]),
+        ("too hard or stopped", ["too-hard", "air-stopped"]),
         ("bump", ["bump"]), ("early/late", ["tongue-early", "tongue-late"]), ("cracked", ["cracked"]),
         ("tongue unasked", ["tongue-heard"]),
     ];
