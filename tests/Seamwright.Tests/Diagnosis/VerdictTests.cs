@@ -40,6 +40,14 @@ public class VerdictTests
         Assert.Equal([Verdict.CannotTell], Judge(Fine() with { Doubts = [Doubt.OtherSound], IsCovered = true }).Verdicts);
     }
 
+    [Fact]
+    public void A_dip_that_nobody_hears_has_no_time()
+    {
+        var touched = Fine() with { GlideCentre = new(1.8), TongueOffsetBounds = new(Ms(190), Ms(210)) };
+        Assert.Equal([Verdict.TongueLate], Judge(touched).Verdicts);
+        Assert.Equal([Verdict.Clean], Judge(touched with { Dip = new(1.9), EarDip = new(0.4), EarDipBounds = new(new(0), new(0.9)) }).Verdicts);
+    }
+
     [Fact] // The median of the same player's staccato.
     public void Staccato_is_blamed_where_legato_was_asked_for()
     {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Units;
 
@@ -57,6 +58,15 @@ public class LevelMeterTests
         Assert.True(Width(flickering.EarGapInterval!.Value) > Width(still.EarGapInterval!.Value) + 8);
     }
 
+    [Fact] // Two periods of a low note are longer than the ear's window.
+    public void A_low_notes_short_dip_may_be_as_deep_as_the_dip_behind_it()
+    {
+        static double Level(double t) => Dip(t, 0.3, 0.03, 24);
+        var (high, low) = (Measure(Level).EarDipBounds!.Value, Measure(Level, doubts: [Doubt.LowNote]).EarDipBounds!.Value);
+        Assert.Equal(high.Low, low.Low);
+        Assert.True(low.High.Value > Math.Max(24, high.High.Value), $"{low.High} and {high.High}");
+    }
+
     [Fact] // A wall's return fills the dip: what the window shows is then not all there is to know.
     public void Where_the_room_fills_dips_the_reading_alone_settles_nothing() =>
         Assert.Null(Measure(t => Dip(t, 0.3, 0.1, 16), new Echo(0.1, 0.1, 0.3, 0.3)).EarDipBounds);
@@ -110,7 +120,7 @@ public class LevelMeterTests
     private static double Dip(double t, double centre, double length, double depth) =>
         Math.Abs(t - centre) < length / 2 ? -depth * (1 + Math.Cos(2 * Math.PI * (t - centre) / length)) / 2 : 0;
 
-    private static HeardChange Measure(Func<double, double> level, Echo? echo = null, double flicker = 0, double sway = 0, double turn = 0.3, double after = 0)
+    private static HeardChange Measure(Func<double, double> level, Echo? echo = null, double flicker = 0, double sway = 0, double turn = 0.3, double after = 0, ImmutableArray<Doubt>? doubts = null)
     {
         var curve = new ChangeCurve(0, 700);
         for (var i = 0; i < curve.Count; i++)
@@ -121,7 +131,7 @@ public class LevelMeterTests
 
         double[] times = [.. Enumerable.Range(0, curve.Count).Select(curve.Time)];
         var dip = new DipFit(times, curve.Db, curve.Window, Note, Note + after, turn, -90, null).Solve();
-        var heard = new HeardChange { Index = 0, Found = true, Resolution = new(Window) };
+        var heard = new HeardChange { Index = 0, Found = true, Resolution = new(Window), Doubts = doubts ?? [] };
         return new LevelMeter(new RoomAnswer(-90, null, echo)).Add(heard, curve, new SteadyNote(0, 0.2, 233, Note) { Flicker = flicker }, new SteadyNote(0.4, 0.7, 233, Note + after) { Flicker = flicker, Sway = sway }, dip, turn);
     }
 }

@@ -70,6 +70,33 @@ public class ListenerTests
         Assert.True(heard.AudibleGlide!.Value.Milliseconds > 100);
     }
 
+    // Ten to ninety per cent of a raised cosine is 0.59 of it. A pitch on the way is no wrong partial, and a silence no break.
+    [Theory]
+    [InlineData("F2:2~ C2:2", 250)]
+    [InlineData("F#3:2~ C#3:2", 320)]
+    [InlineData("C#3:2~ F#3:2", 540)]
+    public void A_wide_slide_about_a_silence_is_told(string notes, double move)
+    {
+        var plan = Planner.Plan(TestLines.Of(notes, 84), Catalogue.Find("tenor-straight")!).Value;
+        var (from, to) = (plan.Notes[0].Note.Pitch.Frequency(plan.Instrument.A4).Value, plan.Notes[1].Note.Pitch.Frequency(plan.Instrument.A4).Value);
+        var heard = Listener.Listen(new Recording(StoppedSlide(from, to, move / 1000, 0.055), new SampleRate(22050)), plan).Changes[0];
+        Assert.InRange(heard.Glide!.Value.Milliseconds, (0.59 * move) - 8, (0.59 * move) + 8);
+        Assert.Null(heard.CaughtPitch);
+    }
+
+    [Theory] // Where the air stops for long enough to be heard the new note begins behind the silence, whichever pitch stood before or after it.
+    [InlineData(-90)]
+    [InlineData(0)]
+    [InlineData(90)]
+    public void A_note_begins_where_the_silence_before_it_ends(double offset)
+    {
+        var (take, plan) = OneSlideTake(new ChangeExecution { Move = Ms(120), Centre = -Ms(60), Gap = Ms(30), DipOffset = Ms(offset) });
+        var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
+        var (middle, half) = (take.Truth.Changes[0].DipCentre!.Value.Value, take.Truth.Changes[0].Gap!.Value.Value / 2);
+        Assert.InRange(heard.Notes[1].Onset!.Value.Value - middle - half, -0.01, 0.01);
+        Assert.InRange(heard.Notes[0].Offset!.Value.Value - middle + half, -0.01, 0.01);
+    }
+
     // Wholly inside a silence nobody hears whether it slid.
     [Fact]
     public void A_slide_inside_a_silence_is_not_told() =>
@@ -138,13 +165,36 @@ public class ListenerTests
         }
     }
 
+    // Eight harmonics for four seconds; the pitch goes by a raised cosine about their middle, where the sound stops.
+    private static float[] StoppedSlide(double from, double to, double move, double gap)
+    {
+        const int Rate = 22050;
+        const double Flank = 0.01, Stopped = 0.003;
+        var samples = new float[4 * Rate];
+        var phase = 0.0;
+        for (var i = 0; i < samples.Length; i++)
+        {
+            var t = (double)i / Rate;
+            var x = Math.Clamp(((t - 2) / move) + 0.5, 0, 1);
+            phase += 2 * Math.PI * from * Math.Pow(to / from, (1 - Math.Cos(Math.PI * x)) / 2) / Rate;
+            var open = t is < 0.3 or > 3.7 ? 0 : Math.Pow(Stopped, 1 - Math.Clamp((Math.Abs(t - 2) - (gap / 2)) / Flank, 0, 1));
+            for (var k = 1; k <= 8; k++) samples[i] += (float)(0.05 * open * Math.Cos(k * phase) / k);
+        }
+
+        return samples;
+    }
+
     private static (HeardChange Heard, ChangeTruth Truth) OneSlide(ChangeExecution execution)
     {
-        var plan = Planner.Plan(TestLines.Of("Bb3:2~ Ab3:2", 84), Catalogue.Find("tenor-straight")!, new PlanSettings { Weights = CostWeights.PlainPositions }).Value;
-        var performance = new Performance { Changes = [execution], Cents = [new(0), new(0)] };
-        var take = SimpleSource.Render(plan, performance);
+        var (take, plan) = OneSlideTake(execution);
         var heard = Listener.Listen(new Recording(take.Samples, take.Rate), plan);
         return (heard.Changes[0], take.Truth.Changes[0]);
+    }
+
+    private static (SoundedTake Take, Plan Plan) OneSlideTake(ChangeExecution execution)
+    {
+        var plan = Planner.Plan(TestLines.Of("Bb3:2~ Ab3:2", 84), Catalogue.Find("tenor-straight")!, new PlanSettings { Weights = CostWeights.PlainPositions }).Value;
+        return (SimpleSource.Render(plan, new Performance { Changes = [execution], Cents = [new(0), new(0)] }), plan);
     }
 
     private static Seconds Ms(double ms) => Seconds.FromMilliseconds(ms);
