@@ -3,6 +3,8 @@ namespace Seamwright.Core.Listening;
 /// <summary>Pitch and level through one change.</summary>
 internal sealed class ChangeCurve(double from, int count)
 {
+    private readonly bool[] muted = new bool[count];
+
     public int Count { get; } = count;
 
     public double[] Hz { get; } = new double[count];
@@ -23,9 +25,12 @@ internal sealed class ChangeCurve(double from, int count)
     {
         for (var i = 0; i < Count; i++)
         {
-            if (Db[i] < limit) Strength[i] = 0;
+            if (Db[i] < limit) (Strength[i], muted[i]) = (0, true);
         }
     }
+
+    /// <summary>Whether pitch was taken away anywhere in a span.</summary>
+    public bool IsMuted(double start, double end) => muted.AsSpan(Index(start), Index(end) - Index(start) + 1).Contains(true);
 
     /// <summary>The reading nearest to a time.</summary>
     public int Index(double time) => Math.Clamp((int)Math.Round((time - from) / FinePitch.Hop), 0, Count - 1);

@@ -77,15 +77,19 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private static HeardChange Caught(HeardChange heard, CaughtFinder.Held? held) =>
         held is { } c ? heard with { CaughtPitch = new(c.Hz), CaughtFor = new(c.To - c.From), CaughtMayBeNote = c.MayBeNote } : heard;
 
-    // A slide that is heard on both sides of a silence was a slide in it too; one that may lie wholly inside it is not told. That nothing repeats itself in
-    // the silence is no sign of a break.
+    // A change of pitch that lies beside the silence is heard as any other. A slide that is heard on both sides of it was a slide in it too: that nothing repeats
+    // itself there is no sign of a break. One that may lie wholly inside it is not told.
     private (HeardChange Heard, FittedGlide? Glide)? AboutSilence(HeardChange heard, Plan plan, NoteChange change, ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result dip)
     {
         const double Longer = 1.5;
         curve.Mute(Math.Min(a.Db, b.Db) - Silent);
-        if (GlideOf(curve, a, b, dip.Centre) is not { } reading || reading.Length < Longer * dip.HalfWidth) return null;
-        var (told, glide) = new GlideMeter(curve, a, b, null, levels.RoomTime).Measure(heard with { LowestPeriodicity = null }, plan, change, reading);
-        return glide is not null && told.Break is null && told.Glide?.Value > Longer * dip.HalfWidth ? (told with { LowestPeriodicity = heard.LowestPeriodicity }, glide) : null;
+        if (GlideOf(curve, a, b, dip.Centre) is not { } reading) return null;
+        var isBeside = !curve.IsMuted(reading.From - (dip.HalfWidth / 2), reading.To + (dip.HalfWidth / 2));
+        if (!isBeside && reading.Length < Longer * dip.HalfWidth) return null;
+        double? lowest = isBeside ? curve.Lowest(reading.From, reading.To) : null;
+        var (told, glide) = new GlideMeter(curve, a, b, null, levels.RoomTime).Measure(heard with { LowestPeriodicity = lowest }, plan, change, reading);
+        var isTold = glide is not null && (isBeside || (told.Break is null && told.Glide?.Value > Longer * dip.HalfWidth));
+        return isTold ? (told with { LowestPeriodicity = heard.LowestPeriodicity }, glide) : null;
     }
 
     private static bool MayBreak(Plan plan, NoteChange change) =>

@@ -84,6 +84,16 @@ public class ListenerTests
         Assert.Null(heard.CaughtPitch);
     }
 
+    [Theory] // What lies beside a silence is heard as any other change.
+    [InlineData(-90)]
+    [InlineData(90)]
+    public void A_quick_slide_beside_a_silence_is_told(double offset)
+    {
+        var (heard, truth) = OneSlide(new ChangeExecution { Move = Ms(70), Centre = -Ms(35), Gap = Ms(40), DipOffset = Ms(offset) });
+        Assert.InRange((heard.Glide!.Value - truth.Glide!.Value).Milliseconds, -5, 5);
+        Assert.InRange((heard.TongueOffset!.Value - truth.TongueOffset!.Value).Milliseconds, -6, 6);
+    }
+
     [Theory] // Where the air stops for long enough to be heard the new note begins behind the silence, whichever pitch stood before or after it.
     [InlineData(-90)]
     [InlineData(0)]
