@@ -33,6 +33,7 @@ internal static class ChangeAdvice
             Verdict.TongueLate => $"The tongue touched {OffAim(c):0} ms after {Aim(c)}: touch earlier, while the slide is still moving.",
             Verdict.TongueEarly => $"The tongue touched {-OffAim(c):0} ms before {Aim(c)}: wait for the slide, then both together.",
             Verdict.Bump => $"The new note burst out by {heard.Overshoot?.Value:0} dB: the same air through both notes, no push.",
+            Verdict.SmearPossible when IsApart(c) => $"The slide may be heard ({heard.AudibleGlide?.Milliseconds:0} ms): {Apart(c)}.",
             Verdict.SmearPossible => $"The slide may be heard ({heard.AudibleGlide?.Milliseconds:0} ms): wait a little longer, then move a little faster.",
             Verdict.CannotTell => $"This recording does not settle it: {findings.First(f => f.Verdict == Verdict.CannotTell).Basis}.",
             Verdict.Clean => Clean(c),
@@ -69,8 +70,18 @@ internal static class ChangeAdvice
             ? $"The slide was heard for {c.Heard.AudibleGlide?.Milliseconds:0} ms and no tongue hid it: touch lightly while the arm moves."
             : "No tongue was heard: touch lightly while the arm moves.";
 
+    // A tongue off by less than is called early or late, but by more than is heard as one moment, still leaves a part of the slide open.
+    private static bool IsApart(ChangeCase c) => c.Change.Kind == ChangeKind.SoftTongue && c.Heard.TongueOffset is not null
+        && Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value) == Standing.Beyond
+        && Readings.Tongue(c.Heard, c.TongueAim, c.Limits.TongueTogether) is var (off, _) && off.Against(c.Limits.TongueTogether.Value) == Standing.Beyond;
+
+    private static string Apart(ChangeCase c) => OffAim(c) > 0
+        ? $"the tongue touched {OffAim(c):0} ms after {Aim(c)}; touch a little earlier, while the slide is still moving"
+        : $"the tongue touched {-OffAim(c):0} ms before {Aim(c)}; wait for the slide a little longer, then both together";
+
     private static string Smear(ChangeCase c)
     {
+        if (IsApart(c)) return $"The slide was heard for {c.Heard.AudibleGlide?.Milliseconds:0} ms{Why(c)}: {Apart(c)}.";
         var what = $"The slide was heard for {c.Heard.AudibleGlide?.Milliseconds:0} ms{Why(c)}";
         if (c.Plan.Line.FromRecording) return $"{what}: stay on the first note longer, then move fast; if the note does not break by itself, touch in the middle of the move.";
         return c.Change.Kind switch

@@ -21,6 +21,17 @@ public class AdviceTests
         Assert.StartsWith($"A smear was heard {judged.Summary.ChangeCounts[Verdict.Smear]} times (bar 2, bar 3, bar 4). For instance bar 3: The slide was heard for 150 ms", smear);
     }
 
+    [Theory] // Too near for "early" or "late", too far to be one moment: it is the tongue that leaves the slide open.
+    [InlineData(45, "the tongue touched 45 ms after the arm was half way; touch a little earlier")]
+    [InlineData(-45, "the tongue touched 45 ms before the arm was half way; wait for the slide")]
+    [InlineData(5, "move a little faster")]
+    public void A_slide_that_a_tongue_beside_it_leaves_open_is_the_tongues(double off, string told)
+    {
+        var judged = Judge(Fine() with { AudibleGlide = Ms(60), DipCentre = new(2 + (off / 1000)) });
+        Assert.Equal([Verdict.SmearPossible], judged.Verdicts);
+        Assert.Contains(told, judged.Advice);
+    }
+
     [Fact]
     public void A_slur_that_asks_for_no_tongue_is_not_told_to_touch_softer()
     {
