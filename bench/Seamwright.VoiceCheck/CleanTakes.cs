@@ -66,6 +66,7 @@ internal static class CleanTakes
 
     private static IEnumerable<(string Name, Plan Plan)> Tunes(string folder, Instrument horn)
     {
+        if (!Directory.Exists(folder)) throw new DirectoryNotFoundException($"There is no folder {folder}: run this where the sources are, or name a folder of tunes with --tunes.");
         foreach (var path in Directory.GetFiles(folder, "*.musicxml").Order(StringComparer.Ordinal))
         {
             using var stream = File.OpenRead(path);
