@@ -21,6 +21,9 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
 {
     private const double AudibleWithin = 6;
 
+    // The old note's tail keeps its pitch in the room while the new one begins: the way may have been so much earlier, in proportion to the room's time.
+    private const double TailLag = 0.7;
+
     // Half the logarithm of the odds that a jump is there, from which it is believed; twice that where none was planned.
     private const double Believed = 3;
     private const double WorthAJump = 3;
@@ -56,11 +59,11 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             Glide = new(ninety - ten),
             GlideBounds = new(new(Math.Max(0, ninety - ten - length)), new(ninety - ten + length)),
             GlideCentre = new(half),
-            GlideCentreBounds = new(new(half - centre), new(half + centre)),
+            GlideCentreBounds = new(new(half - centre - (TailLag * roomTime)), new(half + centre)),
             GlideSemitones = found.Shape.Jump < 1 && Math.Abs(continuous) >= LeastSlide ? continuous : semitones,
             AudibleGlide = new(audible),
             AudibleGlideBounds = new(new(Math.Max(0, audible - length)), new(audible + length)),
-            TongueOffsetBounds = Offset(heard, half, centre, found.Shape.Jump != 0),
+            TongueOffsetBounds = Offset(heard, half, centre, TailLag * roomTime, found.Shape.Jump != 0),
             Broke = Broke(heard, found.Shape, ninety - ten),
             Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * semitones),
         };
@@ -131,12 +134,12 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         return double.IsNaN(first) ? 0 : Math.Max(0, (last - first - blur) / 2);
     }
 
-    private static Bounds<Seconds>? Offset(HeardChange heard, double half, double centre, bool breaks)
+    private static Bounds<Seconds>? Offset(HeardChange heard, double half, double centre, double earlier, bool breaks)
     {
         if (heard.DipCentre is not { } d || heard.DipCentreBounds is not { } known) return null;
         var reach = Math.Sqrt(Math.Pow((known.High - known.Low).Value / 2, 2) + (centre * centre));
         var late = breaks && heard.Dip?.Value > Chokes && d.Value > half - Choked && d.Value < half + Choked ? Choked : 0;
-        return new(new(d.Value - half - reach), new(d.Value - half + reach + late));
+        return new(new(d.Value - half - reach), new(d.Value - half + reach + late + earlier));
     }
 
     private static bool? Broke(HeardChange heard, GlideShape shape, double length)

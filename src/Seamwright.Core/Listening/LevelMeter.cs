@@ -13,7 +13,8 @@ internal sealed class LevelMeter(RoomAnswer room)
     private const double LeastDip = 1;
     private const double LevelDoubt = 1;
     private const double OvershootDoubt = 0.35;
-    private const double DepthDoubt = 5;
+    private const double DepthDoubt = 9;
+    private const double BurstDoubt = 2.5;
 
     // Standard deviations of what is read off the level's own curve: dB, the same in proportion to the depth, the room's noise in dB, the depth that
     // the window hides (how long it must be is not known where nothing repeats), and moments in proportion to the window.
@@ -36,6 +37,7 @@ internal sealed class LevelMeter(RoomAnswer room)
     {
         var lost = LostIn(a, b);
         var (over, tone) = Overshoot(curve, a, b, dip is { Depth: >= LeastDip } ? dip : null, turn);
+        (over, tone) = (WithoutRoom(over), WithoutRoom(tone));
         heard = heard with { Overshoot = new(over), OvershootBounds = OvershootAround(over, tone, b, lost + (over * HiddenOf(heard.Resolution!.Value.Value))) };
         if (dip is not { } d)
         {
@@ -123,10 +125,18 @@ internal sealed class LevelMeter(RoomAnswer room)
     private Bounds<Decibels> OvershootAround(double over, double tone, SteadyNote b, double lost)
     {
         var around = new Bounds<Decibels>(
-            Around(over, Math.Max(b.Sway, b.Flicker), OvershootDoubt, 0, x => new Decibels(x)).Low, Around(over, b.Flicker, OvershootDoubt, 0, x => new Decibels(x)).High);
+            Around(over, Math.Max(b.Sway, b.Flicker), OvershootDoubt + (RoomDoubt * BurstDoubt), 0, x => new Decibels(x)).Low,
+            Around(over, b.Flicker, OvershootDoubt + (RoomDoubt * BurstDoubt), 0, x => new Decibels(x)).High);
         var (below, above) = room.Echo?.Meeting.Level ?? (0, 0);
         var low = Math.Min(around.Low.Value - (over - tone), over - below);
         return new(new(Math.Max(0, low)), new(Math.Max(around.High.Value, over + above) + lost));
+    }
+
+    // A note's own level is that of the tone and of the room's answer together; a burst is the tone's alone.
+    private double WithoutRoom(double over)
+    {
+        var share = decay is { Matters: true } d ? d.Share : 0;
+        return over <= 0 || share == 0 ? over : Energy.ToDb((Math.Pow(10, over / 10) - share) / (1 - share));
     }
 
     // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
@@ -140,11 +150,14 @@ internal sealed class LevelMeter(RoomAnswer room)
         {
             var hidden = Math.Max(silent, curve.Below(Math.Max(floor, quieter - 20) + (2 * NearFloor), bottom));
             var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20), bottom));
+
+            // The window laps over both ends of a silence; with steep ends it hides its own length.
+            var longest = hidden > 0 ? hidden + curve.Window[bottom] : 0;
             return heard with
             {
-                Gap = new(silent),
+                Gap = new(Math.Clamp(d.Below20, sure, longest)),
                 EarGap = new(silent),
-                GapBounds = new(new(sure), new(hidden)),
+                GapBounds = new(new(sure), new(longest)),
                 EarGapInterval = (new(sure), new(hidden)),
             };
         }
