@@ -101,10 +101,10 @@ internal static class ChangeRules
     public static IEnumerable<Finding> Timing(ChangeCase c)
     {
         if (c.SlideStill || Readings.Tongue(c.Heard, c.TongueAim, c.Limits.TongueTogether) is not var (off, late)) return [];
-        if (c.Heard.Dip is not { } dip || dip.Value < c.Limits.DipHeard.Value) return [];
+        if (c.Heard.Dip is not { } dip || dip.Value < c.Limits.TongueDip.Value) return [];
 
-        // What is not heard, or may be no touch at all, has no time.
-        switch (Readings.Dip(c.Heard)?.Against(c.Limits.DipHeard.Value))
+        // What is not heard, or may be no touch at all, has no time: notes swing by so much by themselves, and a slide that passes through a room's own tones.
+        switch (Readings.Dip(c.Heard)?.Against(c.Limits.TongueDip.Value))
         {
             case Standing.Within:
                 return [];

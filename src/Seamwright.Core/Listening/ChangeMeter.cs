@@ -20,6 +20,9 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double TenToNinetyOverDeviation = 2.69;
     private const double LeastSemitones = 0.3;
 
+    // Seconds at half depth: twice what the longest soft touch takes. What is longer and shallower, dB, is the notes' own swelling and fading.
+    private const double LongestTouch = 0.2, DeepestSag = 10, LeastTouch = 1;
+
     // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
     internal const double LowestShare = 0.74;
     internal const double HighestShare = 1.62;
@@ -146,6 +149,8 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         return curve;
     }
 
+    private static bool IsSag(DipFit.Result dip) => dip.HalfWidth > LongestTouch && dip.Depth < DeepestSag;
+
     private static GlideReading? GlideOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
     {
         var share = curve.Shares(a.Hz, b.Hz);
@@ -183,7 +188,13 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn, bool mayBreak = false)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        return new DipFit(times, curve.Db, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
+        var found = Fit(curve.Db);
+        if (found is not { } broad || !IsSag(broad)) return found;
+
+        // Notes that swell and fade sag at their seam for longer than any touch: a touch is looked for in what is left.
+        return Fit([.. times.Select((t, i) => curve.Db[i] - broad.Shape.At(t))]) is { } touch && !IsSag(touch) && touch.Depth >= LeastTouch ? touch : null;
+
+        DipFit.Result? Fit(double[] levels) => new DipFit(times, levels, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.

@@ -37,6 +37,12 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
     // before the second is heard. dB from which it does so.
     private const double Choked = 0.017, Chokes = 10;
 
+    // A swing of the pitch moves the ends of a minimum-jerk glide, where it is half as fast as on the average, and its middle.
+    private const double SwayOnLength = 1.9;
+
+    // Standard deviations of the notes' own pitch beyond which a slide is one.
+    private const double SwaysApart = 2.5;
+
     // With a break on the way only what slides before and after it in the pitch's own direction is continuous.
     private const double LeastSlide = 0.3;
 
@@ -47,10 +53,12 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var onOnePartial = from is not null && to is not null && from.Side.Id == to.Side.Id && from.Partial == to.Partial;
         var fit = new GlideFit(curve, a.Hz, b.Hz, reading, Power, onOnePartial ? a.Hz / b.Hz : 1, !onOnePartial);
         if (Found(fit, heard, onOnePartial, reading.Length / MinimumJerk.TenToNinety) is not { } found) return (heard, null);
+        found = found with { Shape = WithoutSway(found.Shape) };
         var (ten, half, ninety) = found.Shape.Passage();
         var window = heard.Resolution!.Value.Value;
-        var length = Bounding.Reach(found.LengthDeviation, ((ninety - ten < window ? 0.15 : 0.08) * window) + roomTime, 0.02 * (ninety - ten));
-        var centre = Bounding.Reach(found.CentreDeviation, ((found.Shape.Jump == 0 ? 0.03 : 0.12) * window) + (0.5 * roomTime), 0) + Crossing(found.Shape);
+        var slope = (ninety - ten) * Math.Max(a.PitchSway, b.PitchSway) / (100 * Math.Abs(12 * Math.Log2(b.Hz / a.Hz)));
+        var length = Bounding.Reach(Math.Max(found.LengthDeviation, SwayOnLength * slope), ((ninety - ten < window ? 0.15 : 0.08) * window) + roomTime, 0.02 * (ninety - ten));
+        var centre = Bounding.Reach(Math.Max(found.CentreDeviation, slope), ((found.Shape.Jump == 0 ? 0.03 : 0.12) * window) + (0.5 * roomTime), 0) + Crossing(found.Shape);
         var semitones = 12 * Math.Log2(b.Hz / a.Hz);
         var continuous = (1 - found.Shape.Jump) * semitones;
         var audible = Audible(ten, ninety);
@@ -70,6 +78,16 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
             heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
         return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz));
+    }
+
+    // What slides beside a jump must lie within what was read, and go further than the notes' own pitch swings; else all of the way is the jump.
+    private GlideShape WithoutSway(GlideShape shape)
+    {
+        if (shape.Jump == 0) return shape;
+        var (ten, _, ninety) = shape.Passage();
+        var cents = 1200 * Math.Abs((1 - shape.Jump) * Math.Log2(b.Hz / a.Hz));
+        var isSeen = ten >= curve.Time(0) && ninety <= curve.Time(curve.Count - 1) && cents >= SwaysApart * Math.Max(a.PitchSway, b.PitchSway);
+        return isSeen ? shape : shape with { Jump = 1 };
     }
 
     private static GlideFit.Result? Found(GlideFit fit, HeardChange heard, bool onOnePartial, double length)
@@ -157,12 +175,15 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
     private const double BeforeAndAfter = 0.08;
     private const double Creeping = 0.4;
 
+    // The pitch shows when the slide passes 10 and 90 % of its way; how long the rest took depends on how evenly the arm moved. Of an even movement it is the least.
+    private const double EvenTenToNinety = 0.8;
+
     public HeardArm Read(GlideFit.Result found, SlideSetting from, SlideSetting to, SteadyNote a, SteadyNote b)
     {
         var (shape, length) = (found.Shape, found.Shape.Length);
         var (x, y) = (TravelAt(from, a.Hz), TravelAt(to, b.Hz));
         var reach = Bounding.Reach(found.LengthDeviation, 0.1 * 2 / Math.Min(a.Hz, b.Hz), 0.03 * length) / MinimumJerk.TenToNinety;
-        var (shortest, longest) = (Math.Max(0.001, length - reach), length + reach);
+        var (shortest, longest) = (Math.Max(0.001, (length * MinimumJerk.TenToNinety / EvenTenToNinety) - reach), length + reach);
         var (start, end) = (shape.Centre - (length / 2), shape.Centre + (length / 2));
         var pathStart = Math.Max(curve.Time(0), start - BeforeAndAfter);
         var pathEnd = Math.Min(curve.Time(curve.Count - 1), end + BeforeAndAfter);
@@ -175,7 +196,7 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
             To = y,
             PeakSpeed = MinimumJerk.PeakSpeed(y - x, new(length)),
             PeakSpeedBounds = new(MinimumJerk.PeakSpeed(y - x, new(longest)), MinimumJerk.PeakSpeed(y - x, new(shortest))),
-            Crept = length > Creeping * (a.To - a.From) / 0.6 && length > 0.2,
+            Crept = shortest > Creeping * (a.To - a.From) / 0.6 && length > 0.2,
             PathStart = new(pathStart),
             Path = [.. Enumerable.Range(0, Math.Max(0, (int)((pathEnd - pathStart) / PathHop))).Select(i => PathAt(pathStart + (i * PathHop), from))],
         };

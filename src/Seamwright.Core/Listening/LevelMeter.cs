@@ -213,6 +213,14 @@ internal sealed class LevelMeter(RoomAnswer room)
         return lowest;
     }
 
+    // The level just behind where a burst may be: a note that swells or fades all along has no other level to begin above.
+    private static double Settled(ChangeCurve curve, double from, double to)
+    {
+        const double Wait = 0.03, Long = 0.12;
+        var (first, last) = (from + Wait, Math.Min(to, from + Wait + Long));
+        return last - first < Long / 2 || curve.Time(curve.Count - 1) < last ? double.NegativeInfinity : OrderStatistic.At(curve.Db.AsSpan(curve.Index(first)..curve.Index(last)).ToArray(), (curve.Index(last) - curve.Index(first)) / 2);
+    }
+
     // Of all that sounds, and of what repeats itself as well as the note does at its best: no less of that than of the note's own level. The new
     // note begins where the dip is half way back, or with the turn where that is later. Before the turn the old note sounds: only what exceeds both is a burst.
     private static (double Over, double Tone) Overshoot(ChangeCurve curve, SteadyNote a, SteadyNote b, DipFit.Result? dip, double turn)
@@ -220,12 +228,13 @@ internal sealed class LevelMeter(RoomAnswer room)
         var from = dip?.Centre ?? turn;
         var to = Math.Max(turn, from + ((dip?.HalfWidth ?? 0) / 2)) + BumpWithin;
         var (over, tone) = (0.0, 0.0);
+        var settled = Math.Max(b.Db, Settled(curve, to, b.To));
         var best = 0.01f;
         for (var i = curve.Index(from); i < curve.Count; i++) best = Math.Max(best, curve.Strength[i]);
         for (var i = curve.Index(from); i <= curve.Index(to); i++)
         {
             if (curve.Time(i) < from || curve.Time(i) > to) continue;
-            var own = curve.Time(i) < turn + HalfBlend ? Math.Max(a.Db, b.Db) : b.Db;
+            var own = curve.Time(i) < turn + HalfBlend ? Math.Max(a.Db, settled) : settled;
             over = Math.Max(over, curve.Db[i] - own);
             tone = Math.Max(tone, curve.Db[i] + (10 * Math.Log10(Math.Clamp(Throughout(curve, i) / best, 0.01, 1))) - own);
         }

@@ -12,6 +12,9 @@ internal readonly record struct SteadyNote(double From, double To, double Hz, do
 
     /// <summary>How far its level swings and flickers about its own slow course, dB: a standard deviation, 0 where it is not known.</summary>
     public double Flicker { get; init; }
+
+    /// <summary>How far its pitch swings and wanders, cents: a standard deviation, 0 where it is not known.</summary>
+    public double PitchSway { get; init; }
 }
 
 /// <summary>Measures the steady parts of notes.</summary>
@@ -36,14 +39,14 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
         var (a, b) = (from + edge, to - edge);
         var near = MedianHz((int)Math.Ceiling(a / Hop), (int)Math.Floor(b / Hop), expected);
         if (near <= 0) return null;
-        var found = MedianOfPieces(fine, a, b, near);
+        var (found, pitchSway) = MedianOfPieces(fine, a, b, near);
         if (found <= 0 || SoundsHigher(fine, a, b, found)) return null;
         var window = Energy.Window(ear, 1 / found);
         var levels = new List<double>();
         for (var t = a; t <= b; t += Hop) levels.Add(energy.Db(t, window));
         var flicker = Flicker(levels);
         levels.Sort();
-        return new SteadyNote(a, b, found, levels[levels.Count / 2]) { Sway = Spread(levels), Flicker = flicker };
+        return new SteadyNote(a, b, found, levels[levels.Count / 2]) { Sway = Spread(levels), Flicker = flicker, PitchSway = pitchSway };
     }
 
     // The middle half of a normal distribution is 1.349 standard deviations wide.
@@ -86,8 +89,9 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
     }
 
     // Pieces of 80 ms: long enough to be exact, short enough that a slow drift or vibrato does not blur them.
-    private static double MedianOfPieces(FinePitch fine, double a, double b, double near)
+    private static (double Hz, double Sway) MedianOfPieces(FinePitch fine, double a, double b, double near)
     {
+        const int Fewest = 4;
         var piece = Math.Max(0.08, 5 / near);
         var found = new List<double>();
         for (var t = a; t + Math.Min(piece, b - a) <= b + 1e-9; t += piece / 2)
@@ -97,8 +101,9 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
             if (b - a <= piece) break;
         }
 
-        if (found.Count == 0) return 0;
+        if (found.Count == 0) return (0, 0);
         found.Sort();
-        return found.Count % 2 == 1 ? found[found.Count / 2] : (found[(found.Count / 2) - 1] + found[found.Count / 2]) / 2;
+        var middle = found.Count % 2 == 1 ? found[found.Count / 2] : (found[(found.Count / 2) - 1] + found[found.Count / 2]) / 2;
+        return (middle, found.Count < Fewest ? 0 : Spread([.. found.Select(hz => 1200 * Math.Log2(hz / middle))]));
     }
 }
