@@ -8,7 +8,7 @@ namespace Seamwright.GroundTruth;
 /// <summary>The command line.</summary>
 internal static class Commands
 {
-    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Frames(), Check(), Peers(), InCompany() };
+    public static RootCommand Root() => new("Ground truth for Seamwright's ears.") { Make(), Measure(), WorstChanges(), Frames(), Check(), Peers(), InCompany(), Cracks() };
 
     private static Command Make()
     {
@@ -80,6 +80,19 @@ internal static class Commands
         var company = new Command("company", "Play a play-along or a drone beside every clean take and count what is told wrongly.") { folder, output, list };
         company.SetAction(r => Company.Print(r.GetValue(folder)!, r.GetValue(output)!, r.GetValue(list), Console.Out));
         return company;
+    }
+
+    private static Command Cracks()
+    {
+        var seed = new Option<int>("--seed") { Description = "The same seed gives the same slurs.", DefaultValueFactory = _ => 1 };
+        var count = new Option<int>("--count") { Description = "Slurs on each of three horns.", DefaultValueFactory = _ => 20 };
+        var source = new Option<string?>("--source") { Description = "Only sources whose name begins so, for instance soundfont-fluid.", HelpName = "NAME" };
+        var recordings = new Option<string>("--recordings") { Description = "Folder of real notes.", DefaultValueFactory = _ => Path.Combine("..", "shared", "sounds"), HelpName = "DIR" };
+        var list = new Option<bool>("--list") { Description = "Also list what is missed, and what is told of clean slurs." };
+        var cracks = new Command("cracks", "Wrong partials on slurs from every source but our own voice, and the same slurs clean.") { seed, count, source, recordings, list };
+        cracks.SetAction(r => CrackTable.Print(r.GetValue(seed), r.GetValue(count),
+            new TakeSet("", r.GetValue(seed), false, r.GetValue(recordings)!, Console.WriteLine).Voices().Where(v => v.Name.StartsWith(r.GetValue(source) ?? "", StringComparison.Ordinal)), r.GetValue(list), Console.Out));
+        return cracks;
     }
 
     private static Argument<string> Folder() => new("DIR") { Description = "A folder that make has filled." };

@@ -108,7 +108,8 @@ internal sealed record TakeSet(string Folder, int Seed, bool Quick, string Recor
         return (int)(hash & 0x7fffffff);
     }
 
-    private IEnumerable<IVoice> Voices()
+    /// <summary>Every source but our own that is there; what is missing is said.</summary>
+    public IEnumerable<IVoice> Voices()
     {
         if (!FluidLibrary.IsThere) Say("Left out: soundfont takes; the library libfluidsynth.so.3 is missing.");
         foreach (var (name, path, lfo) in FluidLibrary.IsThere ? Soundfonts : [])
