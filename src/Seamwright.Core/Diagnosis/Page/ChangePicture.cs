@@ -13,6 +13,9 @@ internal sealed class ChangePicture
 {
     public const double Width = 340;
     private const double RowGap = 23, FirstTop = 20, Foot = 16, RowTitle = 48;
+
+    // Width of the limits' words, and dB above them within which the level's line would cross them.
+    private const double LimitWords = 60, Near = 5;
     private static readonly double[] Heights = [50, 64, 50];
     private readonly Take take;
     private readonly Plan plan;
@@ -93,10 +96,15 @@ internal sealed class ChangePicture
         Level("limit", row, -10, "−10");
         Level("limit", row, -20, "−20");
         svg.Add(Path("heard", line));
-        var (x, anchor) = heard.DipCentre is { } dip && dip.Value > (time.From + time.To) / 2 ? (PictureTime.Left + 2, "start") : (PictureTime.Right - 2, "end");
+        var (left, right) = (Lowest(PictureTime.Left, PictureTime.Left + LimitWords), Lowest(PictureTime.Right - LimitWords, PictureTime.Right));
+        var (x, anchor) = right < zero - Near && left > right ? (PictureTime.Left + 2, "start") : (PictureTime.Right - 2, "end");
         svg.Add(Text("axis", x, row.Y(-10) - 2, "hard if long", anchor));
         svg.Add(Text("axis", x, row.Y(-20) - 2, "air stopped", anchor));
     }
+
+    // How low the level's line comes between two places.
+    private double Lowest(double from, double to) =>
+        Frames().Where(f => time.X(f.Time) >= from && time.X(f.Time) <= to).Select(f => f.Frame.Level.Value).DefaultIfEmpty(double.MinValue).Min();
 
     private double QuieterNote()
     {
