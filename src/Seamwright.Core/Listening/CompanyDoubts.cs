@@ -71,7 +71,8 @@ internal sealed class CompanyDoubts(OtherSound? other)
             Below10Interval = (new(Math.Min(ten.Value, Surely(Limit).Value)), new(Math.Max(ten.Value, Under(Limit).Value))),
             Gap = silent,
             EarGap = silent,
-            GapBounds = new(sure, new(Math.Max(silent.Value, hidden.Value))),
+            GapBounds = new(
+                new(Math.Min(sure.Value, heard.GapBounds?.Low.Value ?? sure.Value)), new(Math.Max(Math.Max(silent.Value, hidden.Value), heard.GapBounds?.High.Value ?? 0))),
             EarGapInterval = (sure, new(Math.Max(silent.Value, hidden.Value))),
         };
     }

@@ -14,7 +14,9 @@ internal sealed class LevelMeter(RoomAnswer room)
     private const double LevelDoubt = 1;
     private const double OvershootDoubt = 0.35;
     private const double DepthDoubt = 9;
-    private const double BurstDoubt = 2.5;
+
+    // Seconds that moments are moved by in a room of all returns and one second; set on ground truth of 0.4 and 0.8 s.
+    private const double Lingers = 0.063;
 
     // Standard deviations of what is read off the level's own curve: dB, the same in proportion to the depth, the room's noise in dB, the depth that
     // the window hides (how long it must be is not known where nothing repeats), and moments in proportion to the window.
@@ -47,7 +49,7 @@ internal sealed class LevelMeter(RoomAnswer room)
 
         var quieter = Math.Min(a.Db, b.Db);
         var bottom = curve.Bottom(d.Shape.Centre - d.Shape.Reach, d.Shape.Centre + d.Shape.Reach);
-        heard = WithSilence(heard, curve, d, quieter, FlickerOf(a, b), bottom, lost) with
+        heard = WithSilence(heard, curve, d, a.Db, quieter, FlickerOf(a, b), bottom, lost) with
         {
             Dip = new(d.Depth),
             DipBounds = DepthAround(d, lost),
@@ -125,8 +127,8 @@ internal sealed class LevelMeter(RoomAnswer room)
     private Bounds<Decibels> OvershootAround(double over, double tone, SteadyNote b, double lost)
     {
         var around = new Bounds<Decibels>(
-            Around(over, Math.Max(b.Sway, b.Flicker), OvershootDoubt + (RoomDoubt * BurstDoubt), 0, x => new Decibels(x)).Low,
-            Around(over, b.Flicker, OvershootDoubt + (RoomDoubt * BurstDoubt), 0, x => new Decibels(x)).High);
+            Around(over, Math.Max(b.Sway, b.Flicker), OvershootDoubt + BurstDoubt(b), 0, x => new Decibels(x)).Low,
+            Around(over, b.Flicker, OvershootDoubt + BurstDoubt(b), 0, x => new Decibels(x)).High);
         var (below, above) = room.Echo?.Meeting.Level ?? (0, 0);
         var low = Math.Min(around.Low.Value - (over - tone), over - below);
         return new(new(Math.Max(0, low)), new(Math.Max(around.High.Value, over + above) + lost));
@@ -140,16 +142,25 @@ internal sealed class LevelMeter(RoomAnswer room)
     }
 
     // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
-    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double quieter, double flicker, int bottom, double lost)
+    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double before, double quieter, double flicker, int bottom, double lost)
     {
         const double NearFloor = 3;
+        const double TailSway = 2;
+        const double LeastFall = 2;
         var silent = curve.Below(Over(quieter - 20), bottom);
-        var floor = Math.Max(roomDb, decay is { Matters: true } r ? quieter + (10 * Math.Log10(r.Share)) - 6 : roomDb);
+        var tail = decay is { Matters: true } r ? before + (10 * Math.Log10(r.Share)) : double.NegativeInfinity;
+        var floor = Math.Max(roomDb, tail - (2 * NearFloor));
         if (room.Echo is { } echo) floor = Math.Max(floor, quieter + (20 * Math.Log10(echo.Strength)));
         if (floor + NearFloor > quieter - 20)
         {
-            var hidden = Math.Max(silent, curve.Below(Math.Max(floor, quieter - 20) + (2 * NearFloor), bottom));
+            // What the old note leaves in the room sways by more than it falls in a short silence.
+            var hiding = Math.Max(Math.Max(floor, quieter - 20) + (2 * NearFloor), tail + TailSway);
+            if (!double.IsNegativeInfinity(tail)) hiding = Math.Min(hiding, quieter - LeastFall);
+            var hidden = Math.Max(silent, curve.Below(hiding, bottom));
             var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20), bottom));
+
+            // A dip that as a whole surely lies less deep is no silence, whatever fills it.
+            var mayBe = DepthAround(d, lost).High.Value > 20 ? hidden : silent;
 
             // The window laps over both ends of a silence; with steep ends it hides its own length.
             var longest = hidden > 0 ? hidden + curve.Window[bottom] : 0;
@@ -158,7 +169,7 @@ internal sealed class LevelMeter(RoomAnswer room)
                 Gap = new(Math.Clamp(d.Below20, sure, longest)),
                 EarGap = new(silent),
                 GapBounds = new(new(sure), new(longest)),
-                EarGapInterval = (new(sure), new(hidden)),
+                EarGapInterval = (new(sure), new(mayBe)),
             };
         }
 
@@ -183,7 +194,18 @@ internal sealed class LevelMeter(RoomAnswer room)
     // How much of a decibel and of time the room's tail leaves in doubt: it is noise-like, and its model only a mean.
     private double RoomDoubt => decay is { Matters: true } d ? Math.Sqrt(d.Share) : 0;
 
-    public double RoomTime => Math.Max(decay is { Matters: true } d ? Math.Sqrt(d.Share) * 0.1 * d.Seconds60 : 0, room.Echo?.Time ?? 0);
+    // A held note's level is that of the tone and of all its returns, which meet as chance has it: each partial sways by 20·log|1 + z|, z being
+    // normal of the power of what comes back after the burst (Rayleigh's random phases). About so many partials as lie below 600 Hz bear the
+    // level and sway apart.
+    private double BurstDoubt(SteadyNote b)
+    {
+        const double Bears = 600;
+        if (decay is not { Matters: true } d) return 0;
+        var later = d.Share / (1 - d.Share) * Math.Pow(10, -6 * (BumpWithin / 2) / d.Seconds60);
+        return 20 / Math.Log(10) * Math.Sqrt(later / 2 / Math.Max(1, Bears / b.Hz));
+    }
+
+    public double RoomTime => Math.Max(decay is { Matters: true } d ? Lingers * Math.Sqrt(d.Share * d.Seconds60) : 0, room.Echo?.Time ?? 0);
 
     // A 90 % interval: what the fit does not know, and what no fit of this kind knows.
     private static Bounds<T> Around<T>(double value, double deviation, double floor, double share, Func<double, T> unit, double least = 0)

@@ -8,10 +8,10 @@ namespace Seamwright.Core.Listening;
 internal readonly record struct Decay(double Seconds60, double Share)
 {
     /// <summary>A player's own release falls as fast as this: no room is told from it.</summary>
-    public const double Dry = 0.3;
+    public const double Dry = 0.25;
 
     // A tail that begins higher is the player's own fading, or a microphone so far away that nothing can be undone.
-    private const double LargestShare = 0.35;
+    private const double LargestShare = 0.45;
 
     public bool Matters => Seconds60 > Dry && Share is > 0.001 and <= LargestShare;
 }
@@ -89,7 +89,8 @@ internal static class RoomReader
     public static Decay? DecayOf(RoughTrack track, IEnumerable<Stretch> notes, double noise)
     {
         var found = Last(notes).Select(s => After(track, s, noise)).OfType<Decay>().OrderBy(d => d.Seconds60).ToList();
-        return found.Count == 0 ? null : found[found.Count / 2];
+        if (found.Count == 0) return null;
+        return new Decay(found[found.Count / 2].Seconds60, OrderStatistic.At(found.Select(d => d.Share), (found.Count - 1) / 2));
     }
 
     // Notes that nothing follows at once.
@@ -116,7 +117,7 @@ internal static class RoomReader
         double[] times = [.. readings.Select(r => r.Time)];
         double[] db = [.. readings.Select(r => r.Db)];
         var (intercept, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit(times, db);
-        if (slope >= -10 || MathNet.Numerics.GoodnessOfFit.RSquared(times.Select(t => intercept + (slope * t)), db) < 0.8) return null;
+        if (slope >= -10 || MathNet.Numerics.GoodnessOfFit.RSquared(times.Select(t => intercept + (slope * t)), db) < 0.6) return null;
         return new Decay(-60 / slope, Math.Clamp(Math.Pow(10, (intercept - level) / 10), 0, 1));
     }
 

@@ -111,6 +111,44 @@ public class LevelMeterTests
         Assert.InRange(NoteMeter.Flicker(levels), most >= 1 ? 0.5 : 0, most);
     }
 
+    // The old note falls silent for 60 ms; its tail, 7 dB below it and falling by 75 dB a second, is all that is heard of that.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(-4)] // the new note is softer: the tail of the louder one lies only 3 dB below it
+    public void A_silence_that_the_old_notes_tail_fills_may_have_been_one(double after)
+    {
+        var heard = Measure(t => Filled(t, after), after: after, decay: new(0.8, 0.2));
+        Assert.InRange(heard.GapBounds!.Value.Low.Milliseconds, 0, 10);
+        Assert.InRange(heard.GapBounds!.Value.High.Milliseconds, 60, 110);
+        Assert.True(heard.EarGapInterval!.Value.High.Milliseconds > 30, heard.EarGapInterval.ToString());
+    }
+
+    [Fact] // 6 dB down with a fifth of the power in the room: however the returns sway, that was no silence.
+    public void A_shallow_dip_in_a_room_is_no_silence()
+    {
+        var heard = Measure(t => Dip(t, 0.3, 0.1, 6), decay: new(0.4, 0.2));
+        Assert.True(heard.DipBounds!.Value.High.Value < 20, heard.DipBounds.ToString());
+        Assert.Equal(0, heard.EarGapInterval!.Value.High.Milliseconds);
+    }
+
+    // A new note's own level has a fifth of its power from the room, which its burst has not: 3 dB above it are 10·log((2 − 0.2)/0.8), 3.5.
+    [Theory]
+    [InlineData(58)]
+    [InlineData(466)]
+    public void A_burst_in_a_room_is_known_the_less_the_fewer_partials_bear_it(double hz)
+    {
+        var heard = Measure(t => Dip(t, 0.3, 0.1, 12) - Dip(t, 0.37, 0.04, 3), decay: new(0.8, 0.2), hz: hz);
+        Assert.Equal(3.5, heard.Overshoot!.Value.Value, 0.3);
+        Assert.InRange(Width(heard.OvershootBounds!.Value), hz < 100 ? 2 : 4, hz < 100 ? 4 : 8);
+    }
+
+    private static double Filled(double t, double after)
+    {
+        var share = t < 0.3 ? 1 : t < 0.36 ? 0 : Math.Pow(10, after / 10);
+        var tail = Math.Pow(10, -0.7 - (7.5 * Math.Max(0, t - 0.3)));
+        return 10 * Math.Log10(Math.Max(share, share == 0 ? tail : 0));
+    }
+
     private static double Width(Bounds<Decibels> b) => (b.High - b.Low).Value;
 
     private static double Width((Seconds Low, Seconds High) b) => (b.High - b.Low).Milliseconds;
@@ -120,18 +158,19 @@ public class LevelMeterTests
     private static double Dip(double t, double centre, double length, double depth) =>
         Math.Abs(t - centre) < length / 2 ? -depth * (1 + Math.Cos(2 * Math.PI * (t - centre) / length)) / 2 : 0;
 
-    private static HeardChange Measure(Func<double, double> level, Echo? echo = null, double flicker = 0, double sway = 0, double turn = 0.3, double after = 0, ImmutableArray<Doubt>? doubts = null)
+    private static HeardChange Measure(Func<double, double> level, Echo? echo = null, double flicker = 0, double sway = 0, double turn = 0.3, double after = 0, ImmutableArray<Doubt>? doubts = null,
+        Decay? decay = null, double hz = 233)
     {
         var curve = new ChangeCurve(0, 700);
         for (var i = 0; i < curve.Count; i++)
         {
             (curve.Db[i], curve.Window[i]) = (Note + level(curve.Time(i)), Window);
-            (curve.Hz[i], curve.Strength[i]) = (233, 1);
+            (curve.Hz[i], curve.Strength[i]) = (hz, 1);
         }
 
         double[] times = [.. Enumerable.Range(0, curve.Count).Select(curve.Time)];
-        var dip = new DipFit(times, curve.Db, curve.Window, Note, Note + after, turn, -90, null).Solve();
+        var dip = new DipFit(times, curve.Db, curve.Window, Note, Note + after, turn, -90, decay).Solve();
         var heard = new HeardChange { Index = 0, Found = true, Resolution = new(Window), Doubts = doubts ?? [] };
-        return new LevelMeter(new RoomAnswer(-90, null, echo)).Add(heard, curve, new SteadyNote(0, 0.2, 233, Note) { Flicker = flicker }, new SteadyNote(0.4, 0.7, 233, Note + after) { Flicker = flicker, Sway = sway }, dip, turn);
+        return new LevelMeter(new RoomAnswer(-90, decay, echo)).Add(heard, curve, new SteadyNote(0, 0.2, hz, Note) { Flicker = flicker }, new SteadyNote(0.4, 0.7, hz, Note + after) { Flicker = flicker, Sway = sway }, dip, turn);
     }
 }
