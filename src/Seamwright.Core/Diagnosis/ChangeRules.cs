@@ -113,6 +113,12 @@ internal static class ChangeRules
         }
 
         var where = c.TongueAim.Value == 0 ? "the arm is half way" : "its moment in the arm's movement";
+        if (off.Against(c.Limits.TongueOff.Value) == Standing.Unsettled && off.Low < 0)
+        {
+            var (early, behind) = late ? (-off.Low, off.High) : (off.High, -off.Low);
+            return [new(Verdict.CannotTell, $"the tongue touches from {early * 1000:0} ms before to {behind * 1000:0} ms after {where}, limit {Milliseconds.Of(c.Limits.TongueOff.Value)}: {DoubtWords.Reason(c.Heard, off)}")];
+        }
+
         var verdict = late ? Verdict.TongueLate : Verdict.TongueEarly;
         return Exceeds(c, off, c.Limits.TongueOff.Value, verdict, $"the tongue touches {(late ? "after" : "before")} {where} by", Milliseconds);
     }

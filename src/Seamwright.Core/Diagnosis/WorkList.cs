@@ -22,7 +22,7 @@ internal static class WorkList
     {
         var worst = sameKind.MaxBy(c => (c.Findings[0].Verdict == verdict, c.Weight))!;
         var said = worst.Findings.First(f => f.Verdict == verdict).Advice;
-        var places = string.Join(", ", sameKind.Select(c => Place(plan, c.Index)).Distinct().Take(4)) + (sameKind.Length > 4 ? " …" : "");
+        var places = Named([.. sameKind.Select(c => Place(plan, c.Index)).Distinct()], Place(plan, worst.Index));
         var how = sameKind.Length == 1 ? "once" : $"{sameKind.Length} times";
         return $"{Name(verdict)} {how} ({places}). {(sameKind.Length > 1 ? $"For instance {Place(plan, worst.Index)}: " : "")}{said}";
     }
@@ -31,8 +31,16 @@ internal static class WorkList
     {
         var off = notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)).OrderByDescending(n => Math.Abs(n.SlideCorrection?.Value ?? 0)).ToList();
         if (off.Count == 0) return (0, "");
-        var bars = string.Join(", ", off.OrderBy(n => n.Index).Select(n => TakeParts.BarOf(plan, plan.Notes[n.Index].Note)).Distinct().Take(4)) + (off.Count > 4 ? " …" : "");
+        var bars = Named([.. off.OrderBy(n => n.Index).Select(n => TakeParts.BarOf(plan, plan.Notes[n.Index].Note)).Distinct()], TakeParts.BarOf(plan, plan.Notes[off[0].Index].Note));
         return (1.5 * off.Count, $"Out of tune {(off.Count == 1 ? "once" : $"{off.Count} times")} ({bars}). {off[0].Advice}");
+    }
+
+    // The first few, and always the one that is spoken of.
+    private static string Named(string[] places, string spokenOf)
+    {
+        const int Most = 4;
+        if (places.Length <= Most) return string.Join(", ", places);
+        return Array.IndexOf(places, spokenOf) < Most ? $"{string.Join(", ", places.Take(Most))} …" : $"{string.Join(", ", places.Take(Most - 1))} … {spokenOf}{(places[^1] == spokenOf ? "" : " …")}";
     }
 
     private static string Place(Plan plan, int change) => TakeParts.BarOf(plan, plan.Notes[plan.Changes[change].ToNote].Note);

@@ -191,8 +191,9 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var found = Fit(curve.Db);
         if (found is not { } broad || !IsSag(broad)) return found;
 
-        // Notes that swell and fade sag at their seam for longer than any touch: a touch is looked for in what is left.
-        return Fit([.. times.Select((t, i) => curve.Db[i] - broad.Shape.At(t))]) is { } touch && !IsSag(touch) && touch.Depth >= LeastTouch ? touch : null;
+        // Notes that swell and fade sag at their seam for longer than any touch: a touch is looked for in what is left, where the sag's own
+        // shape leaves less than its depth.
+        return Fit([.. times.Select((t, i) => curve.Db[i] - broad.Shape.At(t))]) is { } touch && !IsSag(touch) && touch.Depth >= Math.Max(LeastTouch, broad.Depth) ? touch : null;
 
         DipFit.Result? Fit(double[] levels) => new DipFit(times, levels, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
     }

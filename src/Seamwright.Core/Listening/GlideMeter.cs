@@ -43,6 +43,9 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
     // Standard deviations of the notes' own pitch beyond which a slide is one.
     private const double SwaysApart = 2.5;
 
+    // What moves faster is seen as a jump, and nothing is known of the arm: a position in 12 ms would peak at 12 m/s.
+    private const double LeastArm = 0.012;
+
     // With a break on the way only what slides before and after it in the pitch's own direction is continuous.
     private const double LeastSlide = 0.3;
 
@@ -75,7 +78,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             Broke = Broke(heard, found.Shape, ninety - ten),
             Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * semitones),
         };
-        if (onOnePartial && heard.Broke != true && found.Shape.Jump == 0)
+        if (onOnePartial && heard.Broke != true && found.Shape is { Jump: 0, Length: > LeastArm })
             heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
         return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz));
     }
@@ -178,12 +181,16 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
     // The pitch shows when the slide passes 10 and 90 % of its way; how long the rest took depends on how evenly the arm moved. Of an even movement it is the least.
     private const double EvenTenToNinety = 0.8;
 
+    // Its speed as a share of the peak of a minimum-jerk movement that takes as long from 10 to 90 %.
+    private static readonly double EvenPeak = EvenTenToNinety / MinimumJerk.TenToNinety / MinimumJerk.PeakOverMean;
+
     public HeardArm Read(GlideFit.Result found, SlideSetting from, SlideSetting to, SteadyNote a, SteadyNote b)
     {
         var (shape, length) = (found.Shape, found.Shape.Length);
         var (x, y) = (TravelAt(from, a.Hz), TravelAt(to, b.Hz));
         var reach = Bounding.Reach(found.LengthDeviation, 0.1 * 2 / Math.Min(a.Hz, b.Hz), 0.03 * length) / MinimumJerk.TenToNinety;
-        var (shortest, longest) = (Math.Max(0.001, (length * MinimumJerk.TenToNinety / EvenTenToNinety) - reach), length + reach);
+        var (quickest, longest) = (Math.Max(0.001, length - reach), length + reach);
+        var shortest = Math.Max(0.001, (length * MinimumJerk.TenToNinety / EvenTenToNinety) - reach);
         var (start, end) = (shape.Centre - (length / 2), shape.Centre + (length / 2));
         var pathStart = Math.Max(curve.Time(0), start - BeforeAndAfter);
         var pathEnd = Math.Min(curve.Time(curve.Count - 1), end + BeforeAndAfter);
@@ -195,7 +202,7 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
             From = x,
             To = y,
             PeakSpeed = MinimumJerk.PeakSpeed(y - x, new(length)),
-            PeakSpeedBounds = new(MinimumJerk.PeakSpeed(y - x, new(longest)), MinimumJerk.PeakSpeed(y - x, new(shortest))),
+            PeakSpeedBounds = new(EvenPeak * MinimumJerk.PeakSpeed(y - x, new(longest)), MinimumJerk.PeakSpeed(y - x, new(quickest))),
             Crept = shortest > Creeping * (a.To - a.From) / 0.6 && length > 0.2,
             PathStart = new(pathStart),
             Path = [.. Enumerable.Range(0, Math.Max(0, (int)((pathEnd - pathStart) / PathHop))).Select(i => PathAt(pathStart + (i * PathHop), from))],

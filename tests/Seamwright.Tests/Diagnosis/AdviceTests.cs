@@ -21,6 +21,17 @@ public class AdviceTests
         Assert.StartsWith($"A smear was heard {judged.Summary.ChangeCounts[Verdict.Smear]} times (bar 2, bar 3, bar 4). For instance bar 3: The slide was heard for 150 ms", smear);
     }
 
+    [Fact] // Six bars with a smear each, the last the worst.
+    public void The_bar_that_is_spoken_of_is_among_those_named()
+    {
+        const string Long = "Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2";
+        HeardChange[] changes = [.. Enumerable.Range(0, 11).Select(i => Fine() with { AudibleGlide = Ms(i % 2 == 1 ? 0 : i == 10 ? 190 : 150), DipCentre = new(i == 10 ? 2.02 : 2) })];
+        var judged = Diagnostician.Judge(TakeOf(Changes(changes), PlanOf(Long)), PlanOf(Long));
+        var smear = Assert.Single(judged.Summary.WorkOnFirst, w => w.StartsWith("A smear", StringComparison.Ordinal));
+        var spoken = smear.Split("For instance ")[1].Split(':')[0];
+        Assert.Contains(spoken, smear.Split('(', ')')[1]);
+    }
+
     [Theory] // Too near for "early" or "late", too far to be one moment: it is the tongue that leaves the slide open.
     [InlineData(45, "the tongue touched 45 ms after the arm was half way; touch a little earlier")]
     [InlineData(-45, "the tongue touched 45 ms before the arm was half way; wait for the slide")]

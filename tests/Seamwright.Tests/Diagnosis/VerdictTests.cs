@@ -41,6 +41,13 @@ public class VerdictTests
     }
 
     [Fact]
+    public void A_time_on_both_sides_of_the_arms_middle_is_told_without_signs()
+    {
+        var open = Fine() with { DipCentre = new(2.04), TongueOffsetBounds = new(Ms(-20), Ms(90)) };
+        Assert.Contains("from 20 ms before to 90 ms after the arm is half way", Judge(open).Findings.Single(f => f.Verdict == Verdict.CannotTell).Basis);
+    }
+
+    [Fact]
     public void A_dip_that_nobody_hears_has_no_time()
     {
         var touched = Fine() with { GlideCentre = new(1.8), TongueOffsetBounds = new(Ms(190), Ms(210)) };

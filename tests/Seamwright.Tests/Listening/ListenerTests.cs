@@ -84,6 +84,38 @@ public class ListenerTests
         Assert.Null(heard.CaughtPitch);
     }
 
+    [Theory] // Each note grows or fades by so much, dB: the hollow at their seam lasts half a second, and no touch is that long.
+    [InlineData(4, 0)]
+    [InlineData(-4, 0)]
+    [InlineData(4, 8)]
+    public void Notes_that_swell_or_fade_are_not_touched(double grow, double touch)
+    {
+        double Db(double t) => (grow * (((t - 0.3) % 1.7) / 1.7)) - (touch * (1 + Math.Cos(Math.PI * Math.Clamp((t - 2) / 0.04, -1, 1))) / 2);
+        var heard = Change("Bb3:2~ Ab3:2", Sounding(233.08, t => -Cosine(t, 0.2) / 6, Db));
+        if (touch == 0) Assert.Null(heard.DipCentre);
+        else Assert.InRange(heard.TongueOffset!.Value.Milliseconds, -10, 10);
+    }
+
+    // Five and a half swings a second of 30 cents to each side: what they leave beside a jump is no slide.
+    [Fact]
+    public void Vibrato_about_a_break_is_no_slide()
+    {
+        foreach (var phase in (double[])[0, 1.5, 3, 4.5])
+        {
+            var heard = Change("F3:2~ Bb3:2", Sounding(174.61, t => (t < 2 ? 0 : 5 / 12.0) + (0.025 * Math.Sin((2 * Math.PI * 5.5 * t) + phase)), _ => 0));
+            Assert.InRange(heard.Glide?.Milliseconds ?? 0, 0, 40);
+        }
+    }
+
+    // Only 10 and 90 % of the way are seen; the whole of it is known no better than the movement's shape.
+    [Fact]
+    public void The_arms_time_holds_for_movements_that_are_no_minimum_jerk()
+    {
+        var arm = Change("Bb3:2~ Ab3:2", Sounding(233.08, t => -Math.Clamp(((t - 2) / 0.24) + 0.5, 0, 1) / 6, _ => 0)).Arm!;
+        Assert.InRange(240, arm.DurationBounds!.Value.Low.Milliseconds, arm.DurationBounds.Value.High.Milliseconds);
+        Assert.False(arm.Crept);
+    }
+
     [Theory] // What lies beside a silence is heard as any other change.
     [InlineData(-90)]
     [InlineData(90)]
@@ -175,23 +207,36 @@ public class ListenerTests
         }
     }
 
-    // Eight harmonics for four seconds; the pitch goes by a raised cosine about their middle, where the sound stops.
+    // The pitch goes by a raised cosine about the middle of four seconds, where the sound stops.
     private static float[] StoppedSlide(double from, double to, double move, double gap)
     {
-        const int Rate = 22050;
         const double Flank = 0.01, Stopped = 0.003;
+        return Sounding(from, t => Math.Log2(to / from) * Cosine(t, move), t => 20 * Math.Log10(Stopped) * (1 - Math.Clamp((Math.Abs(t - 2) - (gap / 2)) / Flank, 0, 1)));
+    }
+
+    private static double Cosine(double t, double move) => (1 - Math.Cos(Math.PI * Math.Clamp(((t - 2) / move) + 0.5, 0, 1))) / 2;
+
+    // Eight harmonics for four seconds.
+    private static float[] Sounding(double hz, Func<double, double> octaves, Func<double, double> db)
+    {
+        const int Rate = 22050;
         var samples = new float[4 * Rate];
         var phase = 0.0;
         for (var i = 0; i < samples.Length; i++)
         {
             var t = (double)i / Rate;
-            var x = Math.Clamp(((t - 2) / move) + 0.5, 0, 1);
-            phase += 2 * Math.PI * from * Math.Pow(to / from, (1 - Math.Cos(Math.PI * x)) / 2) / Rate;
-            var open = t is < 0.3 or > 3.7 ? 0 : Math.Pow(Stopped, 1 - Math.Clamp((Math.Abs(t - 2) - (gap / 2)) / Flank, 0, 1));
+            phase += 2 * Math.PI * hz * Math.Pow(2, octaves(t)) / Rate;
+            var open = t is < 0.3 or > 3.7 ? 0 : Math.Pow(10, db(t) / 20);
             for (var k = 1; k <= 8; k++) samples[i] += (float)(0.05 * open * Math.Cos(k * phase) / k);
         }
 
         return samples;
+    }
+
+    private static HeardChange Change(string notes, float[] samples)
+    {
+        var plan = Planner.Plan(TestLines.Of(notes, 84), Catalogue.Find("tenor-straight")!, new PlanSettings { Weights = CostWeights.PlainPositions }).Value;
+        return Listener.Listen(new Recording(samples, new SampleRate(22050)), plan).Changes[0];
     }
 
     private static (HeardChange Heard, ChangeTruth Truth) OneSlide(ChangeExecution execution)
