@@ -67,14 +67,14 @@ internal static class ExerciseFinder
         return n is >= 2 and <= HighestPartial && Math.Abs(hz.Above(n * fundamental).Value) <= NearPartial ? n : null;
     }
 
-    // Which notes lie in a run of at least so many joined pairs in a row; without turns every run goes one way.
+    // Which notes lie in a run of at least so many joined pairs in a row, none left out between them; without turns every run goes one way.
     private static bool[] Runs(List<CalibrationNote> notes, int shortest, Func<CalibrationNote, CalibrationNote, bool> joined, bool turns = true)
     {
         var inside = new bool[notes.Count];
         for (var i = 0; i < notes.Count;)
         {
             var start = i;
-            while (i + 1 < notes.Count && joined(notes[i], notes[i + 1]) && (turns || i == start || Way(i) == Way(i - 1))) i++;
+            while (i + 1 < notes.Count && notes[i + 1].Index == notes[i].Index + 1 && joined(notes[i], notes[i + 1]) && (turns || i == start || Way(i) == Way(i - 1))) i++;
             if (i - start + 1 >= shortest) inside.AsSpan(start, i - start + 1).Fill(true);
             i = Math.Max(start + 1, turns ? i + 1 : i);
         }

@@ -45,6 +45,18 @@ public class CalibratorTests
         }
     }
 
+    [Fact] // The slur ends where the scale begins, and its last note was too short to be read.
+    public void A_note_behind_one_that_was_left_out_belongs_to_what_follows()
+    {
+        const string Line = CalibrationTape.Slurs + " F3:1~ Bb2:1 r:1 Bb2:1 B2:1 C3:1 Db3:1 D3:1 Eb3:1 E3:1 F3:1 F#3:1 G3:1";
+        var horn = CalibrationTape.Horn(440);
+        var heard = CalibrationNotes.Scattered(horn, Line, 1, 2);
+        var end = heard.Take.Notes.Length - 11;
+        var take = heard.Take with { Notes = heard.Take.Notes.SetItem(end, heard.Take.Notes[end] with { Cents = null }) };
+        var result = Calibrator.Calibrate(heard with { Take = take }, horn).Value;
+        Assert.Equal(ExerciseKind.Scale, result.Notes.Single(n => n.Index == end + 1).Exercise);
+    }
+
     [Fact]
     public void In_nine_cases_of_ten_the_intervals_hold_the_truth()
     {
