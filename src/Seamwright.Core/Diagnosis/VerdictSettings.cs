@@ -58,7 +58,7 @@ public sealed record VerdictSettings
     /// <summary>Out of tune beyond this. Default 25 cents (Larrouy-Maestri, Music and Science 2018).</summary>
     public Cents OutOfTune { get; init; } = new(25);
 
-    /// <summary>Where no tongue is asked for, a deeper dip is one. Default 3 dB, proposed: between what is just heard (1 dB) and the
+    /// <summary>Where no tongue is asked for, a deeper dip is one; where one is, a shallower dip has no time. Default 3 dB, proposed: between what is just heard (1 dB) and the
     /// shallowest tenth of one fine player's legato (5 dB).</summary>
     public Decibels TongueDip { get; init; } = new(3);
 
