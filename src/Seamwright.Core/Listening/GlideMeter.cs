@@ -176,7 +176,7 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
 {
     private const double PathHop = 0.005;
     private const double BeforeAndAfter = 0.08;
-    private const double Creeping = 0.4;
+    private const double Creeping = 0.4, SurelyCreeping = 0.32;
 
     // The pitch shows when the slide passes 10 and 90 % of its way; how long the rest took depends on how evenly the arm moved. Of an even movement it is the least.
     private const double EvenTenToNinety = 0.8;
@@ -190,6 +190,7 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
         var (x, y) = (TravelAt(from, a.Hz), TravelAt(to, b.Hz));
         var reach = Bounding.Reach(found.LengthDeviation, 0.1 * 2 / Math.Min(a.Hz, b.Hz), 0.03 * length) / MinimumJerk.TenToNinety;
         var (quickest, longest) = (Math.Max(0.001, length - reach), length + reach);
+        var first = NoteMeter.WholeOf(a);
         var shortest = Math.Max(0.001, (length * MinimumJerk.TenToNinety / EvenTenToNinety) - reach);
         var (start, end) = (shape.Centre - (length / 2), shape.Centre + (length / 2));
         var pathStart = Math.Max(curve.Time(0), start - BeforeAndAfter);
@@ -203,7 +204,7 @@ internal sealed class ArmReader(Instrument instrument, ChangeCurve curve)
             To = y,
             PeakSpeed = MinimumJerk.PeakSpeed(y - x, new(length)),
             PeakSpeedBounds = new(EvenPeak * MinimumJerk.PeakSpeed(y - x, new(longest)), MinimumJerk.PeakSpeed(y - x, new(quickest))),
-            Crept = shortest > Creeping * (a.To - a.From) / 0.6 && length > 0.2,
+            Crept = length > Creeping * first && shortest > SurelyCreeping * first && length > 0.2,
             PathStart = new(pathStart),
             Path = [.. Enumerable.Range(0, Math.Max(0, (int)((pathEnd - pathStart) / PathHop))).Select(i => PathAt(pathStart + (i * PathHop), from))],
         };

@@ -29,6 +29,9 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
     private const double EdgeShare = 0.22;
     private const double EdgeAtMost = 0.12;
 
+    /// <summary>How long the whole of a note is, seconds, by its steady part.</summary>
+    public static double WholeOf(SteadyNote note) => note.To - note.From + Math.Min(2 * EdgeAtMost, 2 * EdgeShare / (1 - (2 * EdgeShare)) * (note.To - note.From));
+
     /// <summary>The steady part of a note; null where nothing periodic is found in it.</summary>
     public SteadyNote? Measure(Stretch stretch, double expected)
     {

@@ -113,8 +113,13 @@ public class ListenerTests
     {
         var arm = Change("Bb3:2~ Ab3:2", Sounding(233.08, t => -Math.Clamp(((t - 2) / 0.24) + 0.5, 0, 1) / 6, _ => 0)).Arm!;
         Assert.InRange(240, arm.DurationBounds!.Value.Low.Milliseconds, arm.DurationBounds.Value.High.Milliseconds);
-        Assert.False(arm.Crept);
     }
+
+    [Theory] // Even movements of a third and of well over half of the first note, 1.7 s.
+    [InlineData(0.5, false)]
+    [InlineData(0.85, true)]
+    public void An_arm_creeps_over_two_fifths_of_the_note(double move, bool crept) =>
+        Assert.Equal(crept, Change("Bb3:2~ Ab3:2", Sounding(233.08, t => -Math.Clamp(((t - 2) / move) + 0.5, 0, 1) / 6, _ => 0)).Arm!.Crept);
 
     [Theory] // What lies beside a silence is heard as any other change.
     [InlineData(-90)]
