@@ -21,11 +21,11 @@ public class AdviceTests
         Assert.StartsWith($"A smear was heard {judged.Summary.ChangeCounts[Verdict.Smear]} times (bar 2, bar 3, bar 4). For instance bar 3: The slide was heard for 150 ms", smear);
     }
 
-    [Fact] // Six bars with a smear each, the last the worst.
+    [Fact] // Six bars with a smear each, the last the worst: its note bursts as well.
     public void The_bar_that_is_spoken_of_is_among_those_named()
     {
         const string Long = "Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2~ Bb3:2~ Ab3:2";
-        HeardChange[] changes = [.. Enumerable.Range(0, 11).Select(i => Fine() with { AudibleGlide = Ms(i % 2 == 1 ? 0 : i == 10 ? 190 : 150), DipCentre = new(i == 10 ? 2.02 : 2) })];
+        HeardChange[] changes = [.. Enumerable.Range(0, 11).Select(i => Fine() with { AudibleGlide = Ms(i % 2 == 1 ? 0 : i == 10 ? 190 : 150), Overshoot = new(i == 10 ? 6 : 0) })];
         var judged = Diagnostician.Judge(TakeOf(Changes(changes), PlanOf(Long)), PlanOf(Long));
         var smear = Assert.Single(judged.Summary.WorkOnFirst, w => w.StartsWith("A smear", StringComparison.Ordinal));
         var spoken = smear.Split("For instance ")[1].Split(':')[0];
