@@ -89,7 +89,8 @@ public static class SoundFile
             var kind = SoundKinds.Tell(head);
             if (kind == SoundKind.Unknown)
             {
-                log.Refuse("is no sound file of a known kind.", $"Give {Kinds}.");
+                if (head.AsSpan().IndexOf("OggS"u8) > 0) log.Refuse("is damaged at its beginning, where an Ogg file says how its sound is coded.", "Copy the file again if the original is whole, or record it again.");
+                else log.Refuse("is no sound file of a known kind.", $"Give {Kinds}.");
                 return null;
             }
 
@@ -206,6 +207,7 @@ public static class SoundFile
             SoundKind.Mp4 => "mov",
             SoundKind.Matroska => "matroska",
             SoundKind.Aiff => "aiff",
+            SoundKind.Au => "au",
             _ => "caf",
         };
 

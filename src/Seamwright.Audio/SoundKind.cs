@@ -15,6 +15,7 @@ internal enum SoundKind
     Matroska,
     Aiff,
     Caf,
+    Au,
 }
 
 /// <summary>Tells kinds by their first bytes, as the formats' own specifications give them; names say nothing.</summary>
@@ -30,6 +31,7 @@ internal static class SoundKinds
         if (head.StartsWith("fLaC"u8)) return SoundKind.Flac;
         if (head.StartsWith("OggS"u8)) return TellOgg(head);
         if (head.StartsWith("caff"u8)) return SoundKind.Caf;
+        if (head.StartsWith(".snd"u8)) return SoundKind.Au;
         if (head.Length >= 12 && head.StartsWith("FORM"u8) && head[8..11].SequenceEqual("AIF"u8)) return SoundKind.Aiff;
         if (head.StartsWith<byte>([0x1A, 0x45, 0xDF, 0xA3])) return SoundKind.Matroska;
         if (head.Length >= 8 && IsMovieBox(head[4..8])) return SoundKind.Mp4;
@@ -50,6 +52,7 @@ internal static class SoundKinds
         SoundKind.Matroska => "WebM (Matroska)",
         SoundKind.Aiff => "AIFF",
         SoundKind.Caf => "CAF",
+        SoundKind.Au => "AU",
         _ => "unknown",
     };
 
@@ -64,14 +67,14 @@ internal static class SoundKinds
         return head.IndexOf("\u0001vorbis"u8) >= 0 ? SoundKind.Vorbis : SoundKind.OtherOgg;
     }
 
-    // MPEG audio and ADTS have no head, only frames: three in step are no accident, two where the file is so short.
+    // MPEG audio and ADTS have no head, only frames: three in step are no accident, two only where the file ends with them.
     private static SoundKind TellFrames(ReadOnlySpan<byte> head)
     {
         for (var at = 0; at + 8 < head.Length; at++)
         {
             if (head[at] != 0xFF) continue;
-            if (InStep(head[at..], MpegLength)) return SoundKind.Mp3;
-            if (InStep(head[at..], AdtsLength)) return SoundKind.Adts;
+            if (InStep(head[at..], MpegLength, head.Length < HeadLength)) return SoundKind.Mp3;
+            if (InStep(head[at..], AdtsLength, head.Length < HeadLength)) return SoundKind.Adts;
         }
 
         return SoundKind.Unknown;
@@ -79,7 +82,7 @@ internal static class SoundKinds
 
     private delegate int FrameLength(ReadOnlySpan<byte> bytes);
 
-    private static bool InStep(ReadOnlySpan<byte> bytes, FrameLength lengthOf)
+    private static bool InStep(ReadOnlySpan<byte> bytes, FrameLength lengthOf, bool endsHere)
     {
         var count = 0;
         for (; count < 3 && bytes.Length >= 8; count++)
@@ -89,7 +92,7 @@ internal static class SoundKinds
             bytes = bytes[Math.Min(length, bytes.Length)..];
         }
 
-        return count >= 2;
+        return count >= (endsHere ? 2 : 3);
     }
 
     private static int MpegLength(ReadOnlySpan<byte> bytes) => Mpeg.FrameHeader.Read(bytes)?.Length ?? 0;

@@ -40,6 +40,18 @@ public sealed class ReportPageJourney(Browser browser) : IClassFixture<Browser>
     }
 
     [Theory]
+    [InlineData(500)]
+    [InlineData(800)]
+    [InlineData(1151)]
+    [InlineData(1280)]
+    public async Task The_table_keeps_within_the_rules_above_and_below_it(int width)
+    {
+        var page = (await VisitAsync(width, dark: false, "Table")).Page;
+        Assert.True(await page.EvaluateAsync<double>("() => document.querySelector('table').rows.length") > 10);
+        Assert.InRange(await page.EvaluateAsync<double>("() => document.querySelector('table').scrollWidth - document.querySelector('h2').clientWidth"), -width, 0.5);
+    }
+
+    [Theory]
     [MemberData(nameof(Visits))]
     public async Task The_music_of_its_width_is_seen_and_every_picture_is_large_enough_to_read(int width, bool dark)
     {

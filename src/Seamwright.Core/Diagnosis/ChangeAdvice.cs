@@ -14,8 +14,8 @@ internal static class ChangeAdvice
 
     public static string For(IReadOnlyList<Finding> findings, ChangeCase c)
     {
-        var worst = WorstFirst.FirstOrDefault(v => findings.Any(f => f.Verdict == v));
-        return Of(worst, findings, c);
+        var worst = WorstFirst.Select(v => findings.FirstOrDefault(f => f.Sure == v)).FirstOrDefault(f => f is not null);
+        return Of(worst?.Verdict ?? default, findings, c);
     }
 
     /// <summary>The sentence for one of the findings.</summary>
@@ -35,10 +35,17 @@ internal static class ChangeAdvice
             Verdict.Bump => $"The new note burst out by {heard.Overshoot?.Value:0} dB: the same air through both notes, no push.",
             Verdict.SmearPossible when IsApart(c) => $"The slide may be heard ({heard.AudibleGlide?.Milliseconds:0} ms): {Apart(c)}.",
             Verdict.SmearPossible => $"The slide may be heard ({heard.AudibleGlide?.Milliseconds:0} ms): wait a little longer, then move a little faster.",
+            Verdict.CannotTell when findings.Any(f => f.AtLeast is not null) => EitherWay(findings.First(f => f.AtLeast is not null), c),
             Verdict.CannotTell => $"This recording does not settle it: {findings.First(f => f.Verdict == Verdict.CannotTell).Basis}.",
             Verdict.Clean => Clean(c),
             _ => ForIntent(verdict, c),
         };
+    }
+
+    private static string EitherWay(Finding open, ChangeCase c)
+    {
+        var what = c.TongueAsked ? "Touch softer and shorter, the air goes on underneath" : "Blow through, so that the new note is there at once";
+        return $"{what}. This recording does not settle which it was: {open.Basis}.";
     }
 
     private static string ForIntent(Verdict worst, ChangeCase c)

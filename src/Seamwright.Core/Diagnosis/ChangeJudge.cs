@@ -11,7 +11,7 @@ internal static class ChangeJudge
     {
         var findings = Findings(c).ToList();
         if (findings.Count == 0) findings.Add(new(Verdict.Clean, Basis(c)));
-        findings = [.. findings.OrderByDescending(f => WeightOf(f.Verdict, c))];
+        findings = [.. findings.OrderByDescending(f => WeightOf(f, c))];
         return new ChangeJudgement
         {
             Index = c.Heard.Index,
@@ -19,7 +19,7 @@ internal static class ChangeJudge
             Intent = c.Change.Intent,
             Findings = [.. findings.Select(f => f with { Advice = ChangeAdvice.Of(f.Verdict, findings, c) })],
             Advice = ChangeAdvice.For(findings, c),
-            Weight = findings.Sum(f => WeightOf(f.Verdict, c)),
+            Weight = findings.Sum(f => WeightOf(f, c)),
             Remarks = c.Heard.Found ? [.. ArmWords.Of(c)] : [],
         };
     }
@@ -50,7 +50,7 @@ internal static class ChangeJudge
         return figures.Count == 0 ? "nothing to measure" : string.Join(", ", figures);
     }
 
-    private static double WeightOf(Verdict verdict, ChangeCase c) => verdict is Verdict.TongueEarly or Verdict.TongueLate
-        ? Math.Min(5, verdict.Badness() * Math.Abs((c.Heard.TongueOffset?.Value ?? 0) - c.TongueAim.Value) / c.Limits.TongueOff.Value)
-        : verdict.Badness();
+    private static double WeightOf(Finding finding, ChangeCase c) => finding.Verdict is Verdict.TongueEarly or Verdict.TongueLate
+        ? Math.Min(5, finding.Verdict.Badness() * Math.Abs((c.Heard.TongueOffset?.Value ?? 0) - c.TongueAim.Value) / c.Limits.TongueOff.Value)
+        : finding.Sure.Badness();
 }

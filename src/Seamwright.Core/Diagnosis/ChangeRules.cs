@@ -1,4 +1,6 @@
 using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;
@@ -9,8 +11,10 @@ namespace Seamwright.Core.Diagnosis;
 internal static class ChangeRules
 {
     /// <summary>The air must go on.</summary>
+    /// <remarks>A silence of more than 10 ms is stopped air, a shorter one a hard touch: where only its length is open, it is one of the two.</remarks>
     public static IEnumerable<Finding> Air(ChangeCase c) =>
-        Exceeds(c, Readings.Gap(c.Heard), c.Limits.AirStopped.Value, Verdict.AirStopped, "more than 20 dB down for", Milliseconds);
+        Exceeds(c, Readings.Gap(c.Heard), c.Limits.AirStopped.Value, Verdict.AirStopped, "more than 20 dB down for", Milliseconds)
+            .Select(f => f.Verdict == Verdict.CannotTell && IsHard(c) ? f with { AtLeast = Verdict.TooHard, Basis = $"too hard, or the air stopped: {f.Basis}" } : f);
 
     /// <summary>The touch must be soft: neither deep nor long.</summary>
     public static IEnumerable<Finding> Touch(ChangeCase c)
@@ -176,11 +180,17 @@ internal static class ChangeRules
     /// <summary>Whether the air surely stopped: then nothing more is said about the touch.</summary>
     public static bool AirStopped(ChangeCase c) => Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Beyond;
 
-    // Where the air more probably stopped than not, or another sound fills the silence, nobody knows whether the touch was only hard: then the air's doubt
-    // alone is told.
+    // Nobody knows then whether the touch was only hard: the air's doubt alone is told.
     private static bool MayHaveStopped(ChangeCase c) =>
-        Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Unsettled
-        && (gap.Value > c.Limits.AirStopped.Value || c.Heard.Doubts.Contains(Doubt.OtherSound));
+        Readings.Gap(c.Heard) is { } gap && gap.Against(c.Limits.AirStopped.Value) == Standing.Unsettled;
+
+    // Only where a hard touch or a long one is a fault of its own.
+    private static bool IsHard(ChangeCase c)
+    {
+        if (c.Change.Kind == ChangeKind.Glissando || c.Change.Intent is ChangeIntent.SlowSlide or ChangeIntent.FastSlide or ChangeIntent.ImaginedTongue) return false;
+        return Readings.Below10(c.Heard)?.Against(c.Limits.HardBelow10.Value) == Standing.Beyond
+            || (c.TongueAsked && Readings.Dip(c.Heard)?.Against(c.Limits.HardDip.Value) == Standing.Beyond);
+    }
 
     /// <summary>Seconds printed as ms.</summary>
     public static readonly PrintedUnit Milliseconds = new(1000, "ms", "0");

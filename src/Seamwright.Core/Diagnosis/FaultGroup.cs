@@ -45,7 +45,7 @@ public sealed record FaultGroup(FaultKind Kind, double Weight, ImmutableArray<in
     /// <summary>Those of a diagnosis, the heaviest first.</summary>
     public static ImmutableArray<FaultGroup> Of(Diagnosis diagnosis)
     {
-        var changes = diagnosis.Changes.SelectMany(c => c.Findings.Where(f => KindOf(f.Verdict, c) is not null).Select(f => (Change: c, Finding: f, Kind: KindOf(f.Verdict, c)!.Value, Weight: Weighed(f.Verdict, c.Verdicts))))
+        var changes = diagnosis.Changes.SelectMany(c => c.Findings.Where(f => KindOf(f.Sure, c) is not null).Select(f => (Change: c, Finding: f, Kind: KindOf(f.Sure, c)!.Value, Weight: Weighed(f.Sure, c.Verdicts))))
             .GroupBy(x => x.Kind)
             .Select(g => (g.Key, All: g.GroupBy(x => x.Change.Index).Select(x => (Index: x.Key, Weight: x.Sum(y => y.Weight), x.MaxBy(y => y.Weight).Finding)).OrderByDescending(x => x.Weight).ThenBy(x => x.Index).ToList()))
             .Select(g => new FaultGroup(g.Key, g.All.Sum(x => x.Weight), [.. g.All.Select(x => x.Index)], [], Figures(g.All[0].Finding.Basis)));

@@ -96,4 +96,10 @@ public sealed record Finding(Verdict Verdict, string Basis)
 {
     /// <summary>One plain sentence for this finding alone; empty where the judgement's own says all.</summary>
     public string Advice { get; init; } = "";
+
+    /// <summary>What it is at least, where the recording leaves open only whether it is worse; null where nothing is sure.</summary>
+    public Verdict? AtLeast { get; init; }
+
+    /// <summary>The fault that is surely there; else the verdict.</summary>
+    public Verdict Sure => AtLeast ?? Verdict;
 }

@@ -11,20 +11,28 @@ internal static class WorkList
     public static ImmutableArray<string> Of(Plan plan, string? tune, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
         var groups = changes.Where(c => c.Weight >= 1)
-            .GroupBy(c => c.Findings[0].Verdict)
-            .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, g.Key, [.. changes.Where(c => c.Verdicts.Contains(g.Key))])));
+            .GroupBy(c => c.Findings[0].Sure)
+            .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, g.Key, Shown(g.Key, changes))));
         IEnumerable<string> first = tune is null ? [] : [tune]; // all that is heard of a slide rests on it
         return [.. first.Concat(groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Select(g => g.Sentence)).Take(Most)];
     }
 
-    // Counted as in the table: wherever it occurs, though something worse may stand beside it. In played order.
+    // As in the table: wherever it occurs, though something worse may stand beside it. Where it occurs only as the least that something is, all of those.
+    private static ChangeJudgement[] Shown(Verdict verdict, ImmutableArray<ChangeJudgement> changes)
+    {
+        var plain = changes.Where(c => c.Verdicts.Contains(verdict)).ToArray();
+        return plain.Length > 0 ? plain : [.. changes.Where(c => c.Findings.Any(f => f.AtLeast == verdict))];
+    }
+
+    // In played order.
     private static string Sentence(Plan plan, Verdict verdict, ChangeJudgement[] sameKind)
     {
-        var worst = sameKind.MaxBy(c => (c.Findings[0].Verdict == verdict, c.Weight))!;
-        var said = worst.Findings.First(f => f.Verdict == verdict).Advice;
+        var worst = sameKind.MaxBy(c => (c.Findings[0].Sure == verdict, c.Weight))!;
+        var said = worst.Findings.First(f => f.Sure == verdict).Advice;
         var places = Named([.. sameKind.Select(c => Place(plan, c.Index)).Distinct()], Place(plan, worst.Index));
         var how = sameKind.Length == 1 ? "once" : $"{sameKind.Length} times";
-        return $"{Name(verdict)} {how} ({places}). {(sameKind.Length > 1 ? $"For instance {Place(plan, worst.Index)}: " : "")}{said}";
+        var name = worst.Verdicts.Contains(verdict) ? Name(verdict) : "The tongue was too hard or the air stopped";
+        return $"{name} {how} ({places}). {(sameKind.Length > 1 ? $"For instance {Place(plan, worst.Index)}: " : "")}{said}";
     }
 
     private static (double Weight, string Sentence) Intonation(Plan plan, ImmutableArray<NoteJudgement> notes)

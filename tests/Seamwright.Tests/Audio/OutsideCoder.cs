@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Runtime.InteropServices;
 
 namespace Seamwright.Tests.Audio;
@@ -23,15 +22,7 @@ internal static class OutsideCoder
 
     public static byte[] Run(params string[] arguments)
     {
-        var how = new ProcessStartInfo(Program) { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
-        foreach (var argument in arguments) how.ArgumentList.Add(argument);
-        using var process = Process.Start(how)!;
-        process.StandardInput.Close();
-        var errors = process.StandardError.ReadToEndAsync();
-        using var output = new MemoryStream();
-        process.StandardOutput.BaseStream.CopyTo(output);
-        process.WaitForExit();
-        Assert.True(process.ExitCode == 0 || arguments.Contains("quiet"), errors.Result);
-        return output.ToArray();
+        var ran = OutsideProgram.Run(Program, arguments);
+        return arguments.Contains("quiet") ? ran.Output : ran.Well().Output;
     }
 }

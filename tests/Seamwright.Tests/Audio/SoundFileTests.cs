@@ -164,6 +164,7 @@ public class SoundFileTests(SoundFolder folder) : IClassFixture<SoundFolder>
     [InlineData("take.m4a", "aac -b:a 128k", "MP4 (M4A, MOV)")]
     [InlineData("take.aac", "aac -b:a 128k", "AAC")]
     [InlineData("take.webm", "libopus -b:a 64k", "WebM (Matroska)")]
+    [InlineData("take.au", "pcm_s16be", "AU")]
     public void The_content_tells_the_kind_whatever_the_name_says(string name, string encoder, string format)
     {
         var path = folder.Encoded(name, 48000, 1, encoder.Split(' '));
@@ -185,6 +186,30 @@ public class SoundFileTests(SoundFolder folder) : IClassFixture<SoundFolder>
         var tagged = Read(folder.Write("tagged.mp3", [.. before, .. bare, .. after]));
         Assert.Empty(tagged.Problems);
         Assert.Equal(Read(path).Value.Samples.ToArray(), tagged.Value.Samples.ToArray());
+    }
+
+    [Fact]
+    public void Bytes_that_look_like_two_frames_by_accident_are_no_frames()
+    {
+        // Of a frame's beginning there are 16 bits in 4096 bytes of noise, and a second one where the first says: not a third.
+        var noise = new byte[20_000];
+        new Random(11).NextBytes(noise);
+        for (var i = 0; i < noise.Length; i++)
+            if (noise[i] == 0xFF) noise[i] = 0;
+        byte[] frame = [0xFF, 0xF1, 0x50, 0x80, 0x20, 0x1F, 0xFC];
+        frame.CopyTo(noise, 3000);
+        frame.CopyTo(noise, 3000 + 256);
+        Assert.Contains("no sound file of a known kind", Refusal(folder.Write("noise.bin", noise)).What);
+    }
+
+    [Theory]
+    [InlineData("take.opus", "libopus -b:a 96k")]
+    [InlineData("take.ogg", "libvorbis -q:a 5")]
+    public void An_ogg_file_whose_first_bytes_are_lost_is_told_to_be_damaged_there(string name, string encoder)
+    {
+        var bytes = File.ReadAllBytes(folder.Encoded(name, 48000, 1, encoder.Split(' ')));
+        "XXXX"u8.CopyTo(bytes);
+        Assert.Contains("is damaged at its beginning", Refusal(folder.Write("lost-" + name, bytes)).What);
     }
 
     [Fact]

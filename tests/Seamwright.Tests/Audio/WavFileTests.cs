@@ -332,12 +332,7 @@ public class WavFileTests
     private static byte[] Sox(string arguments)
     {
         if (!File.Exists("/usr/bin/sox")) Assert.Skip("reason: sox is missing");
-        using var process = Process.Start(new ProcessStartInfo("/usr/bin/sox", arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
-        using var output = new MemoryStream();
-        process.StandardOutput.BaseStream.CopyTo(output);
-        process.WaitForExit();
-        Assert.Equal(0, process.ExitCode);
-        return output.ToArray();
+        return OutsideProgram.Run(new ProcessStartInfo("/usr/bin/sox", arguments)).Well().Output;
     }
 
     // A stream that cannot seek and gives a little at a time, as a pipe does.

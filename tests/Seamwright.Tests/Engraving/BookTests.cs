@@ -97,7 +97,7 @@ public class BookTests
     [Fact]
     public void Cover_contents_signs_and_care_can_be_read_by_another_program()
     {
-        if (!Tool.Exists("pdftotext")) Assert.Skip("pdftotext is missing: install poppler-utils.");
+        if (!OutsideProgram.IsInstalled("pdftotext")) Assert.Skip("pdftotext is missing: install poppler-utils.");
         var (_, pdf, bytes) = Bound(Mixed(), new() { Title = "Joined and clear", Header = "School by the weir", For = "Mira", Date = "Autumn", Instrument = "Tenor trombone" });
         pdf.Dispose();
         var text = Tool.PdfToText(bytes);

@@ -34,7 +34,7 @@ public class CollisionTests
     [MemberData(nameof(Sheets))]
     public void Drawn_by_another_program_added_things_share_no_dot_with_the_rest(string name, Paper paper)
     {
-        if (!Tool.Exists("pdftoppm")) Assert.Skip("pdftoppm is missing: install poppler-utils.");
+        if (!OutsideProgram.IsInstalled("pdftoppm")) Assert.Skip("pdftoppm is missing: install poppler-utils.");
         var sheet = Make(name, paper);
         var (added, rest) = (Drawn(sheet, paper, keepAdded: true), Drawn(sheet, paper, keepAdded: false));
         Assert.NotEmpty(added);

@@ -38,7 +38,7 @@ public partial class PrintedReportTests
     [Fact]
     public void Another_programs_text_extraction_reads_the_three_sentences_the_pupil_and_the_cautions()
     {
-        if (!Tool.Exists("pdftotext")) Assert.Skip("reason: pdftotext is missing (install poppler-utils)");
+        if (!OutsideProgram.IsInstalled("pdftotext")) Assert.Skip("reason: pdftotext is missing (install poppler-utils)");
         string[] sentences = ["First leave the air alone, however far the slide must go, and however slowly it goes there at first.", "Then wait for the arm.", "Last, sing the third bar."];
         var text = White().Replace(Tool.PdfToText(Bytes(Print(pupil: "Åse", work: sentences)), layout: false), " ");
         Assert.All(sentences, s => Assert.Contains(s, text));

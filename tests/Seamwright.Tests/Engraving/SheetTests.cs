@@ -66,7 +66,7 @@ public class SheetTests
     [Fact]
     public void Another_programs_text_extraction_reads_the_same()
     {
-        if (!Tool.Exists("pdftotext")) Assert.Skip("pdftotext is missing: install poppler-utils.");
+        if (!OutsideProgram.IsInstalled("pdftotext")) Assert.Skip("pdftotext is missing: install poppler-utils.");
         var part = TestParts.Named("repeats");
         var text = Tool.PdfToText(SharedEngraver.Pdf(SharedEngraver.Sheet(part, TestPlans.For(part, repeatDiffers: true))));
         Assert.All(new[] { "Evening by the Weir", "[F♭3]", "[F♯6]", "du", "Moderato", "D.S. al Coda", "Fine", "Coda" }, e => Assert.Contains(e, text));

@@ -14,26 +14,8 @@ internal static class TheoryReference
     public static Answers Ask(Questions questions)
     {
         if (!Directory.Exists(Path.Combine(Folder, "node_modules", "tonal"))) Assert.Skip("reason: no music-theory library to compare with; run npm ci in tests/theory.");
-        using var node = Started();
-        node.StandardInput.Write(JsonSerializer.Serialize(questions, Wire));
-        node.StandardInput.Close();
-        var text = node.StandardOutput.ReadToEnd();
-        node.WaitForExit();
-        Assert.Equal(0, node.ExitCode);
+        var text = OutsideProgram.Run(new ProcessStartInfo("node", [Path.Combine(Folder, "answer.mjs")]), JsonSerializer.Serialize(questions, Wire)).Well().Text;
         return JsonSerializer.Deserialize<Answers>(text, Wire)!;
-    }
-
-    private static Process Started()
-    {
-        try
-        {
-            return Process.Start(new ProcessStartInfo("node", [Path.Combine(Folder, "answer.mjs")]) { RedirectStandardInput = true, RedirectStandardOutput = true })!;
-        }
-        catch (System.ComponentModel.Win32Exception)
-        {
-            Assert.Skip("reason: Node.js is absent.");
-            throw;
-        }
     }
 
     /// <summary>Tonic and scale, root and chord, tonics, note and interval, two notes.</summary>

@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Text;
 using Seamwright.Core.Scores.MusicXml;
 using Seamwright.Engraving;
 using Seamwright.Film;
@@ -88,7 +87,7 @@ public sealed class FilmCommandTests : IDisposable
     public void The_words_of_ffmpeg_about_a_missing_encoder_are_those_we_look_for()
     {
         NeedFfmpeg();
-        Assert.Contains("Unknown encoder 'nosuch'", Run("ffmpeg", "-hide_banner", "-f", "lavfi", "-i", "color=d=0.1", "-c:v", "nosuch", "-f", "null", "-").Error);
+        Assert.Contains("Unknown encoder 'nosuch'", OutsideProgram.Run("ffmpeg", "-hide_banner", "-f", "lavfi", "-i", "color=d=0.1", "-c:v", "nosuch", "-f", "null", "-").Error);
     }
 
     [Fact]
@@ -157,42 +156,26 @@ public sealed class FilmCommandTests : IDisposable
 
     private static void NeedFfmpeg()
     {
-        if (!Tool.Exists("ffmpeg") || !Tool.Exists("ffprobe")) Assert.Skip("reason: ffmpeg or ffprobe is missing; install ffmpeg.");
+        if (!OutsideProgram.IsInstalled("ffmpeg") || !OutsideProgram.IsInstalled("ffprobe")) Assert.Skip("reason: ffmpeg or ffprobe is missing; install ffmpeg.");
     }
 
     private static byte[] Frame(string film, int index)
     {
-        var how = new ProcessStartInfo("ffmpeg", ["-v", "error", "-i", film, "-vf", $"select=eq(n\\,{index})", "-frames:v", "1", "-f", "rawvideo", "-pix_fmt", "yuv420p", "pipe:1"]) { RedirectStandardOutput = true };
-        using var process = Process.Start(how)!;
-        var bytes = new MemoryStream();
-        process.StandardOutput.BaseStream.CopyTo(bytes);
-        process.WaitForExit();
+        var bytes = OutsideProgram.Run("ffmpeg", "-v", "error", "-i", film, "-vf", $"select=eq(n\\,{index})", "-frames:v", "1", "-f", "rawvideo", "-pix_fmt", "yuv420p", "pipe:1").Output;
         Assert.Equal(ScreenLayout.Width * ScreenLayout.Height * 3 / 2, bytes.Length);
-        return bytes.ToArray();
+        return bytes;
     }
 
     private static string Probe(string film, string stream, string entries) =>
-        Run("ffprobe", "-v", "error", "-select_streams", stream, "-show_entries", "stream=" + entries, "-of", "csv=p=0", film).Output.Trim();
+        OutsideProgram.Run("ffprobe", "-v", "error", "-select_streams", stream, "-show_entries", "stream=" + entries, "-of", "csv=p=0", film).Text.Trim();
 
     // In a process of its own, with an empty path.
     private static (int Code, string Error) RunAlone(params string[] arguments)
     {
-        var how = new ProcessStartInfo(Path.Combine(AppContext.BaseDirectory, "seamwright"), arguments) { RedirectStandardOutput = true, RedirectStandardError = true, StandardErrorEncoding = Encoding.UTF8 };
+        var how = new ProcessStartInfo(Path.Combine(AppContext.BaseDirectory, "seamwright"), arguments);
         how.Environment["PATH"] = "";
         how.Environment["DOTNET_ROOT"] = Path.GetFullPath(Path.Combine(Path.GetDirectoryName(typeof(object).Assembly.Location)!, "..", "..", ".."));
-        using var process = Process.Start(how)!;
-        var said = process.StandardError.ReadToEndAsync();
-        process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        return (process.ExitCode, said.Result);
-    }
-
-    private static (string Output, string Error) Run(string program, params string[] arguments)
-    {
-        using var process = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
-        var said = process.StandardError.ReadToEndAsync();
-        var output = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        return (output, said.Result);
+        var ran = OutsideProgram.Run(how);
+        return (ran.Code, ran.Error);
     }
 }

@@ -42,7 +42,7 @@ public class PictureTests
     [Fact]
     public void A_page_looks_as_another_program_shows_its_pdf()
     {
-        if (!Tool.Exists("pdftoppm")) Assert.Skip("reason: pdftoppm is missing; install poppler-utils.");
+        if (!OutsideProgram.IsInstalled("pdftoppm")) Assert.Skip("reason: pdftoppm is missing; install poppler-utils.");
         const int Dpi = 110;
         var part = PartBuilder.Parse("Trombone", TestParts.Texts["song"]);
         var sheet = SharedEngraver.Sheet(part, TestPlans.For(part));

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Seamwright.Audio;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
@@ -54,19 +53,7 @@ public class AttemptRecordedTests
     {
         var path = Path.Combine(Repository.Root, "..", "shared", "sounds", name);
         if (!File.Exists(path)) Assert.Skip($"{name} is not beside this checkout.");
-        try
-        {
-            using var process = Process.Start(new ProcessStartInfo("ffmpeg", ["-v", "error", "-i", path, "-f", "wav", "-c:a", "pcm_s16le", "-"]) { RedirectStandardOutput = true })!;
-            using var buffer = new MemoryStream();
-            process.StandardOutput.BaseStream.CopyTo(buffer);
-            process.WaitForExit();
-            buffer.Position = 0;
-            return WavFile.Read(buffer, name).Value.Samples.Span;
-        }
-        catch (System.ComponentModel.Win32Exception)
-        {
-            Assert.Skip("ffmpeg is not installed.");
-            throw;
-        }
+        using var wav = new MemoryStream(OutsideProgram.Run("ffmpeg", "-v", "error", "-i", path, "-f", "wav", "-c:a", "pcm_s16le", "-").Well().Output);
+        return WavFile.Read(wav, name).Value.Samples.Span;
     }
 }

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Seamwright.Audio;
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Instruments;
@@ -25,7 +24,7 @@ public class OtherSoundTests
             int[] midi = [46, 48, 50, 51, 53, 55, 57, 58, 60, 62];
             var (mid, wav) = (Path.Combine(folder.FullName, "line.mid"), Path.Combine(folder.FullName, "line.wav"));
             File.WriteAllBytes(mid, MidiLine(midi));
-            Run("fluidsynth", "-ni", "-R", "0", "-C", "0", "-r", "44100", "-q", "-F", wav, font, mid);
+            OutsideProgram.Run("fluidsynth", "-ni", "-R", "0", "-C", "0", "-r", "44100", "-q", "-F", wav, font, mid).Well();
             using var stream = File.OpenRead(wav);
             var plan = PlanOf(string.Join(' ', midi.Select(m => Pitch.FromMidi(m).ToString())), 120);
             var take = Listener.Listen(WavFile.Read(stream, "line.wav").Value, plan);
@@ -69,32 +68,8 @@ public class OtherSoundTests
     {
         var path = Path.Combine(Repository.Root, "..", "shared", "sounds", name);
         if (!File.Exists(path)) Assert.Skip($"{name} is not beside this checkout.");
-        using var process = Start("ffmpeg", "-v", "error", "-i", path, "-f", "wav", "-c:a", "pcm_s16le", "-");
-        using var buffer = new MemoryStream();
-        process.StandardOutput.BaseStream.CopyTo(buffer);
-        process.WaitForExit();
-        buffer.Position = 0;
-        return WavFile.Read(buffer, name).Value;
-    }
-
-    private static void Run(string program, params string[] args)
-    {
-        using var process = Start(program, args);
-        process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-    }
-
-    private static Process Start(string program, params string[] args)
-    {
-        try
-        {
-            return Process.Start(new ProcessStartInfo(program, args) { RedirectStandardOutput = true })!;
-        }
-        catch (System.ComponentModel.Win32Exception)
-        {
-            Assert.Skip($"{program} is not installed.");
-            throw;
-        }
+        using var wav = new MemoryStream(OutsideProgram.Run("ffmpeg", "-v", "error", "-i", path, "-f", "wav", "-c:a", "pcm_s16le", "-").Well().Output);
+        return WavFile.Read(wav, name).Value;
     }
 
     private static double Median(IEnumerable<double> values)

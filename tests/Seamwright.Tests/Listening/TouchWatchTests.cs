@@ -1,6 +1,7 @@
 using Seamwright.Core.Exercises;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
 using Seamwright.Core.Sound;
 using Seamwright.Core.Units;
@@ -28,6 +29,29 @@ public class TouchWatchTests
         Assert.Empty(Watch(t => t is > 1 and < 1.6 ? -65 : -20));
         Assert.Empty(Watch(t => -30 + (5 * t)));
         Assert.Empty(Watch(t => -20 + Math.Sin(2 * Math.PI * 6 * t)));
+    }
+
+    [Theory]
+    [InlineData(2, false)]
+    [InlineData(0.9, false)]
+    [InlineData(0.3, true)] // vibrato, or a tone that bends under the tongue
+    [InlineData(0, true)]
+    public void A_dip_between_two_notes_is_no_touch_of_one(double semitones, bool counts)
+    {
+        var watch = new TouchWatch();
+        var touches = Enumerable.Range(0, 500).Select(i => i * Hop).Select(t => watch.Next(t, new Frame(
+            Math.Abs(t - 1) < 0.015 ? null : new Hertz(233 * Math.Pow(2, t > 1 ? semitones / 12 : 0)), new(Math.Abs(t - 1) < 0.03 ? -32 : -20), 0.95f))).OfType<LiveTouch>();
+        Assert.Equal(counts ? 1 : 0, touches.Count());
+    }
+
+    [Fact]
+    public void A_slurred_scale_has_no_touches_of_a_tone()
+    {
+        var plan = Planner.Plan(Planning.TestLines.Of("Bb3~ C4~ D4~ Eb4~ F4~ Eb4~ D4~ C4~ Bb3", 72), Catalogue.Default).Value;
+        var sound = Voice.Render(plan, Playing.Clean(plan));
+        var (ear, watch, shown) = (new LiveEar(sound.Rate), new TouchWatch(), new List<LiveFrame>());
+        ear.Push(sound.Samples.Span, shown);
+        Assert.Empty(shown.Select(f => watch.Next(f.Time.Value, f.Frame)).OfType<LiveTouch>());
     }
 
     [Fact]

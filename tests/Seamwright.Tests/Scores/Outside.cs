@@ -1,4 +1,3 @@
-using System.ComponentModel;
 using System.Diagnostics;
 using System.Text.Json;
 
@@ -22,25 +21,6 @@ internal sealed record Outside(int Format, double[][][] Tracks, double[][] Tempo
         var folder = Path.Combine(Files.Root, "tests", "corpus");
         if (!Directory.Exists(Path.Combine(folder, "node_modules", "midi-file"))) Assert.Skip("reason: no packages of others; run npm ci in tests/corpus.");
         var questions = (abc ?? []).Select(a => new Dictionary<string, object> { ["abc"] = a }).Concat((midi ?? []).Select(m => new Dictionary<string, object> { ["midi"] = m }));
-        return JsonSerializer.Deserialize<List<Outside>>(Answer(folder, JsonSerializer.Serialize(questions)), Json)!;
-    }
-
-    private static string Answer(string folder, string question)
-    {
-        try
-        {
-            using var process = Process.Start(new ProcessStartInfo("node", "outside.js") { WorkingDirectory = folder, RedirectStandardInput = true, RedirectStandardOutput = true })!;
-            process.StandardInput.Write(question);
-            process.StandardInput.Close();
-            var answer = process.StandardOutput.ReadToEnd();
-            process.WaitForExit();
-            Assert.Equal(0, process.ExitCode);
-            return answer;
-        }
-        catch (Win32Exception)
-        {
-            Assert.Skip("reason: Node.js is not installed.");
-            return "";
-        }
+        return JsonSerializer.Deserialize<List<Outside>>(OutsideProgram.Run(new ProcessStartInfo("node", "outside.js") { WorkingDirectory = folder }, JsonSerializer.Serialize(questions)).Well().Text, Json)!;
     }
 }

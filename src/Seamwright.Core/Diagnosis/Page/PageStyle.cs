@@ -35,16 +35,18 @@ public static class PageStyle
         .picture text { font: {{PictureInk.TextSize}}px/1 "Helvetica Neue", Arial, sans-serif; fill: var(--ink); } .picture text.axis { fill: var(--faint); }
         {{PictureRules()}}
         .figures { display: flex; flex-wrap: wrap; gap: 0 1rem; list-style: none; padding: 0; margin: .2rem 0; font-size: .85rem; font-variant-numeric: tabular-nums; }
-        table { border-collapse: collapse; width: 100%; font-size: .85rem; }
+        table { border-collapse: collapse; width: 100%; font-size: .8rem; }
         caption { text-align: left; color: var(--faint); padding-bottom: .4rem; }
-        th { text-align: left; font-weight: normal; font-style: italic; color: var(--faint); border-bottom: 1px solid var(--rule); padding: .2rem .6rem .2rem 0; vertical-align: bottom; }
-        td { padding: .2rem .6rem .2rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
+        th { text-align: left; font-weight: normal; font-style: italic; color: var(--faint); border-bottom: 1px solid var(--rule); padding: .2rem .5rem .2rem 0; vertical-align: bottom; }
+        td { padding: .2rem .5rem .2rem 0; border-bottom: 1px solid var(--rule); vertical-align: top; }
         td.figure, th.figure { text-align: right; font-variant-numeric: tabular-nums; } td.figure { white-space: nowrap; } td.say { min-width: 10.5rem; } a { color: inherit; } a:focus-visible { outline: 2px solid var(--ink); outline-offset: 2px; }
         dl { max-width: 46rem; } dt { font-style: italic; } dd { margin: 0 0 .4rem 1.2rem; }
         .care { border-top: 2px dashed var(--rule); margin-top: 2.5rem; padding-top: .8rem; padding-bottom: 2rem; }
         @media screen and (max-width: 760px) {
           .wide { display: none; } .narrow { display: block; } header { padding-top: 1.2rem; } h1 { font-size: 1.45rem; }
           .troubles { grid-template-columns: 1fr; }
+        }
+        @media screen and (max-width: 1150px) {
           table, caption, tbody, td { display: block; } thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
           tr { display: flex; flex-wrap: wrap; gap: 0 1rem; border-bottom: 1px solid var(--rule); padding: .5rem 0; }
           td, td.figure { border: 0; padding: .05rem 0; text-align: left; white-space: normal; } td[data-of]::before { content: attr(data-of) " "; color: var(--faint); font-style: italic; } td[data-unit]::after { content: " " attr(data-unit); } td.none { display: none; }

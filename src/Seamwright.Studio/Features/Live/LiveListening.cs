@@ -5,7 +5,7 @@ namespace Seamwright.Studio.Features.Live;
 
 /// <summary>What is told of one block.</summary>
 /// <param name="Frames">Each: seconds, hertz or null, decibels against full scale.</param>
-/// <param name="Touches">Those that ended in it.</param>
+/// <param name="Touches">Those known by now to have been touches: some 65 ms after they end.</param>
 public sealed record LiveNews(IReadOnlyList<double?[]> Frames, IReadOnlyList<LiveTouch> Touches);
 
 /// <summary>Listens block by block without growing for ever.</summary>

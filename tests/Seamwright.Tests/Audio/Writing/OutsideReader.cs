@@ -1,6 +1,3 @@
-using System.Diagnostics;
-using System.Text;
-
 namespace Seamwright.Tests.Audio.Writing;
 
 /// <summary>The system's ffprobe as an outside reader of tags.</summary>
@@ -11,11 +8,7 @@ internal static class OutsideReader
     /// <summary>name=text, of the file and of its stream.</summary>
     public static List<string> Tags(string path)
     {
-        var how = new ProcessStartInfo(Program) { RedirectStandardOutput = true, StandardOutputEncoding = Encoding.UTF8 };
-        foreach (var argument in (string[])["-v", "error", "-show_entries", "format_tags:stream_tags", "-of", "default=nw=1", path]) how.ArgumentList.Add(argument);
-        using var process = Process.Start(how)!;
-        var said = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
+        var said = OutsideProgram.Run(Program, "-v", "error", "-show_entries", "format_tags:stream_tags", "-of", "default=nw=1", path).Text;
         return [.. said.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(l => l.Replace("TAG:", "", StringComparison.Ordinal))];
     }
 }
