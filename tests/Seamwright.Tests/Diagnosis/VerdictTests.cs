@@ -1,5 +1,6 @@
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 using static Seamwright.Tests.Diagnoses.VerdictCases;
 
@@ -25,10 +26,31 @@ public class VerdictTests
     public void Where_another_sound_fills_the_silence_hard_and_stopped_are_not_told_apart()
     {
         var filled = Fine() with { Dip = new(19), EarDip = new(19), Below10 = Ms(90), GapBounds = new(Ms(0), Ms(70)) };
-        Assert.Equal([Verdict.TooHard, Verdict.CannotTell], Judge(filled).Verdicts);
+        Assert.Equal([Verdict.CannotTell], Judge(filled).Verdicts);
         var company = Judge(filled with { Doubts = [Doubt.OtherSound] });
         Assert.Equal([Verdict.CannotTell], company.Verdicts.Distinct());
         Assert.Contains("use headphones", company.Findings[0].Basis);
+    }
+
+    [Fact]
+    public void A_touch_that_is_hard_or_stopped_is_told_as_one_of_the_two_and_practised_as_hard()
+    {
+        var either = Touched(26) with { EarGap = Ms(9), Gap = Ms(9), EarGapInterval = (Ms(2), Ms(22)), GapBounds = new(Ms(2), Ms(22)) };
+        var diagnosis = Whole(either, PlanOf(OnOnePartial));
+        var open = diagnosis.Changes[0].Findings.Single(f => f.AtLeast is not null);
+        Assert.Equal((Verdict.CannotTell, Verdict.TooHard), (open.Verdict, open.Sure));
+        Assert.StartsWith("too hard, or the air stopped: more than 20 dB down for 2 to 22 ms", open.Basis);
+        Assert.StartsWith("Touch softer and shorter", open.Advice);
+        Assert.Contains(diagnosis.Summary.WorkOnFirst, w => w.StartsWith("The tongue was too hard or the air stopped once", StringComparison.Ordinal));
+        var group = FaultGroup.Of(diagnosis).Single(g => g.Kind == FaultKind.HardTongue);
+        Assert.Equal(0.6 * 3, group.Weight, 1e-9);
+
+        // Where no silence is possible it is hard, and where it is surely long it stopped.
+        Assert.Contains(Verdict.TooHard, Judge(Touched(26)).Verdicts);
+        Assert.Equal(Verdict.AirStopped, Judge(either with { EarGap = Ms(30), Gap = Ms(30), EarGapInterval = (Ms(25), Ms(35)), GapBounds = new(Ms(25), Ms(35)) }).Verdicts[0]);
+
+        // Where no touch is wanted soft there is no hard one either.
+        Assert.Null(Judge(either, OnOnePartial, ChangeIntent.SlowSlide).Findings.First(f => f.Verdict == Verdict.CannotTell).AtLeast);
     }
 
     [Fact]
