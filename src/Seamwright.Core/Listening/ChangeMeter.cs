@@ -100,17 +100,23 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
     private static bool Moves(SteadyNote a, SteadyNote b) => Math.Abs(Math.Log2(b.Hz / a.Hz)) * 12 >= LeastSemitones;
 
+    // The worst first: what fills a silence down to the limit of stopped air hides more than a low note's window blurs.
     private ImmutableArray<Doubt> DoubtsAt(double low, SteadyNote a, SteadyNote b)
     {
-        const double NearNoise = 30;
+        const double NearNoise = 30, Filled = 20;
         const double NoticedLoss = 0.5;
+        var aboveNoise = Math.Min(a.Db, b.Db) - room.NoiseDb;
+        var rings = room.Decay is { Matters: true };
+        var ringsOver = room.Decay is { Matters: true } d && -10 * Math.Log10(d.Share) < Filled;
         var doubts = ImmutableArray.CreateBuilder<Doubt>();
         if (company.Matter(a, b)) doubts.Add(Doubt.OtherSound);
         if (levels.LostIn(a, b) > NoticedLoss) doubts.Add(Doubt.Clipping);
         if (room.Echo is not null) doubts.Add(Doubt.Echo);
+        if (ringsOver) doubts.Add(Doubt.Reverberation);
+        if (aboveNoise < Filled) doubts.Add(Doubt.Noise);
         if (2 / low > settings.EarWindow.Value * 1.3) doubts.Add(Doubt.LowNote);
-        if (Math.Min(a.Db, b.Db) - room.NoiseDb < NearNoise) doubts.Add(Doubt.Noise);
-        if (room.Decay is { Matters: true }) doubts.Add(Doubt.Reverberation);
+        if (aboveNoise is >= Filled and < NearNoise) doubts.Add(Doubt.Noise);
+        if (rings && !ringsOver) doubts.Add(Doubt.Reverberation);
         if (Math.Min(a.To - a.From, b.To - b.From) < 3 / low) doubts.Add(Doubt.ShortNotes);
         return doubts.ToImmutable();
     }

@@ -86,6 +86,15 @@ public class AttemptSurroundingsTests
     public void A_telephones_narrow_band_does_not_disturb() =>
         Tape.Play(Line).Rest(1).Play(Line).Telephoned().HeardAsPlayed(AttemptTape.PlanOf(Line));
 
+    [Fact]
+    public void What_hides_most_is_told_first_of_low_notes_in_a_room()
+    {
+        const string Low = "F2:2~ G2:2~ Ab2:2~ Bb2:2";
+        var plan = AttemptTape.PlanOf(Low);
+        Assert.All(new AttemptTape().Rest(0.5).Play(Low).Rest(2).Heard(plan).Changes.Take(2), c => Assert.Equal([Doubt.LowNote], c.Doubts));
+        Assert.All(new AttemptTape().Rest(0.5).Play(Low).Rest(2).Reverb(0.5, -6).Heard(plan).Changes.Take(2), c => Assert.Equal([Doubt.Reverberation, Doubt.LowNote], c.Doubts.Where(d => d is Doubt.LowNote or Doubt.Reverberation)));
+    }
+
     [Theory]
     [InlineData(0.4, -6)]
     [InlineData(1.2, -6)]
