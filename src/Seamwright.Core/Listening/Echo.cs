@@ -38,7 +38,8 @@ internal sealed record RoomAnswer(double NoiseDb, Decay? Decay, Echo? Echo)
     public static RoomAnswer Of(HeardSound sound, IReadOnlyList<Stretch> notes)
     {
         var noise = RoomReader.NoiseOf(sound.Track);
-        return new(noise, RoomReader.DecayOf(sound.Track, notes, noise), EchoFinder.Of(sound.Samples, sound.Track.Hz))
+        var inside = TailReader.Of(sound.Samples, sound.Track, notes);
+        return new(noise, RoomReader.Joined(inside, RoomReader.DecayOf(sound.Track, notes, noise)), EchoFinder.Of(sound.Samples, sound.Track.Hz))
         {
             Overload = sound.Overload,
             Hum = sound.Hum,

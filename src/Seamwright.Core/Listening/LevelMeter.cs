@@ -49,7 +49,7 @@ internal sealed class LevelMeter(RoomAnswer room)
 
         var quieter = Math.Min(a.Db, b.Db);
         var bottom = curve.Bottom(d.Shape.Centre - d.Shape.Reach, d.Shape.Centre + d.Shape.Reach);
-        heard = WithSilence(heard, curve, d, a.Db, quieter, FlickerOf(a, b), bottom, lost) with
+        heard = WithSilence(heard, curve, d, a, quieter, FlickerOf(a, b), bottom, lost) with
         {
             Dip = new(d.Depth),
             DipBounds = DepthAround(d, lost),
@@ -142,13 +142,13 @@ internal sealed class LevelMeter(RoomAnswer room)
     }
 
     // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
-    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double before, double quieter, double flicker, int bottom, double lost)
+    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, SteadyNote a, double quieter, double flicker, int bottom, double lost)
     {
         const double NearFloor = 3;
         const double TailSway = 2;
         const double LeastFall = 2;
         var silent = curve.Below(Over(quieter - 20), bottom);
-        var tail = decay is { Matters: true } r ? before + (10 * Math.Log10(r.Share)) : double.NegativeInfinity;
+        var tail = decay is { Matters: true } r ? a.Db + (10 * Math.Log10(r.Share)) : double.NegativeInfinity;
         var floor = Math.Max(roomDb, tail - (2 * NearFloor));
         if (room.Echo is { } echo) floor = Math.Max(floor, quieter + (20 * Math.Log10(echo.Strength)));
         if (floor + NearFloor > quieter - 20)
@@ -160,7 +160,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20), bottom));
 
             // A dip that as a whole surely lies less deep is no silence, whatever fills it.
-            var mayBe = DepthAround(d, lost).High.Value > 20 ? hidden : silent;
+            var mayBe = DepthAround(d, lost).High.Value > 20 || IsTail(curve, bottom, a, quieter - 20) ? hidden : silent;
 
             // The window laps over both ends of a silence; with steep ends it hides its own length.
             var longest = hidden > 0 ? hidden + curve.Window[bottom] : 0;
@@ -180,6 +180,18 @@ internal sealed class LevelMeter(RoomAnswer room)
             EarGapInterval = IsDry ? Times(curve, quieter - 20, LevelReach(flicker), bottom, lost) : null,
             GapBounds = GapAround(d),
         };
+    }
+
+    // Whether the lowest moment may be the old note's tail alone, as far as that has died away since the level fell. Partials of random phase sway: of some
+    // six independent powers' sum, one in ten lies 5.6 dB over √6 above its mean.
+    private bool IsTail(ChangeCurve curve, int bottom, SteadyNote a, double limit)
+    {
+        const double Fall = 3, Highest = 5.6, Bears = 600;
+        if (decay is not { Matters: true } d) return false;
+        var start = bottom;
+        while (start > 0 && curve.Db[start] < a.Db - Fall) start--;
+        var tail = a.Db + (10 * Math.Log10(d.Share)) - (60 * (curve.Time(bottom) - curve.Time(start)) / d.Seconds60) + (Highest / Math.Sqrt(Math.Max(1, Bears / a.Hz)));
+        return Math.Pow(10, curve.Db[bottom] / 10) - Math.Pow(10, tail / 10) < Math.Pow(10, limit / 10);
     }
 
     // The tone alone at a level sounds so loud together with the room's noise, and the other way round.

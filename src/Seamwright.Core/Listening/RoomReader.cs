@@ -7,13 +7,19 @@ namespace Seamwright.Core.Listening;
 /// <param name="Share">Share of a steady note's power that comes from the room, 0 to 1.</param>
 internal readonly record struct Decay(double Seconds60, double Share)
 {
-    /// <summary>A player's own release falls as fast as this: no room is told from it.</summary>
-    public const double Dry = 0.25;
+    /// <summary>A player's own release may fall as fast as this: no room is told from it.</summary>
+    public const double Dry = 0.15;
 
-    // A tail that begins higher is the player's own fading, or a microphone so far away that nothing can be undone.
-    private const double LargestShare = 0.45;
+    /// <summary>A tail that begins higher is the player's own fading, or a microphone so far away that nothing can be undone.</summary>
+    public const double LargestShare = 0.45;
 
-    public bool Matters => Seconds60 > Dry && Share is > 0.001 and <= LargestShare;
+    // A room that rings no longer is gone before a change is over, and a window's own edge looks the same.
+    private const double Gone = 0.16;
+
+    /// <summary>Whether it was read inside the music, where it is nothing of the player's.</summary>
+    public bool IsHeardInside { get; init; }
+
+    public bool Matters => Seconds60 > (IsHeardInside ? Gone : Dry) && Share is > 0.001 and <= LargestShare;
 }
 
 /// <summary>Estimates noise and reverberation from the recording itself.</summary>
@@ -80,6 +86,18 @@ internal static class RoomReader
             $"sends the sound back after {echo.Delay * 1000:0} ms, {-20 * Math.Log10(echo.Strongest):0} dB softer, as a wall {echo.Delay * Sound / 2:0} m away does: the old note sounds into the new one.",
             "How deep and long a touch was, and whether a new note burst, often cannot be told here; put the microphone nearer or play away from the wall.",
             Severity.Warning);
+    }
+
+    /// <summary>How the room answers, by all that is heard of it.</summary>
+    /// <remarks>What is heard inside the music lacks what died away while the pitch was on its way; an end holds the player's own release too. Where both
+    /// are known the room lies between them.</remarks>
+    /// <param name="inside">As <see cref="TailReader.Of"/> reads it.</param>
+    /// <param name="ends">As <see cref="DecayOf"/> reads it.</param>
+    public static Decay? Joined((bool Known, Decay? Decay) inside, Decay? ends)
+    {
+        if (!inside.Known) return ends;
+        if (inside.Decay is not { } heard || ends is not { Share: <= Decay.LargestShare } end) return inside.Decay;
+        return heard with { Seconds60 = Math.Sqrt(heard.Seconds60 * end.Seconds60), Share = Math.Sqrt(heard.Share * end.Share) };
     }
 
     /// <summary>Median over the notes' ends; null where no end shows it.</summary>
