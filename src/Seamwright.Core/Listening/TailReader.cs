@@ -14,8 +14,9 @@ internal sealed class TailReader
     private const double Hop = LiveEar.Hop;
     private const int MostChanges = 60, FewestChanges = 4, FewestLags = 4;
 
-    // Seconds: shortest window, from lag to lag, after the new pitch is reached, and what is left out at the new note's end.
-    private const double Shortest = 0.04, Step = 0.01, Reached = 0.005, Edge = 0.02;
+    // Seconds: shortest and longest window (a pedal note's outlasts the tail), from lag to lag, after the new pitch is reached, and what is left out
+    // at the new note's end.
+    private const double Shortest = 0.04, Longest = 0.16, Step = 0.01, Reached = 0.005, Edge = 0.02;
     private const int Lags = 20;
 
     // Periods of the new note in a window: its lobe then reaches a quarter of the way from harmonic to harmonic.
@@ -108,6 +109,7 @@ internal sealed class TailReader
         if (PitchOf(a) is not { } old || PitchOf(b) is not { } next || Math.Abs(12 * Math.Log2(next / old)) < LeastSemitones) return;
         if (Turn(a, b, old, next) is not var (ends, begins)) return;
         var (window, oldWindow) = (Math.Max(Shortest, Periods / next), Math.Max(Shortest, Periods / old));
+        if (Math.Max(window, oldWindow) > Longest) return;
         var oldFrom = Math.Max((a.From * Hop) + 0.05, ends - oldWindow - 0.1);
         if (ends - oldWindow <= oldFrom) return;
         var places = Places(old, next, Lobe / window);
@@ -142,13 +144,13 @@ internal sealed class TailReader
     // When the old pitch was last there, and the new one first, seconds; null where they lie too far apart to be one change.
     private (double Ends, double Begins)? Turn(Stretch a, Stretch b, double old, double next)
     {
-        const int Longest = 30;
+        const int LongestWay = 30;
         bool Is(int i, double hz) => i >= 0 && i < track.Count && track.Hz[i] > 0 && Math.Abs(1200 * Math.Log2(track.Hz[i] / hz)) < SamePitch;
         var last = Math.Min(b.From + 20, b.To);
         while (last > a.From && !Is(last, old)) last--;
         var first = last + 1;
         while (first < b.To && !(Is(first, next) && Is(first + 2, next))) first++;
-        return first - last > Longest || first >= b.To ? null : (last * Hop, first * Hop);
+        return first - last > LongestWay || first >= b.To ? null : (last * Hop, first * Hop);
     }
 
     // Harmonics of the old note that lie clear of all of the new one's, each with a place near it that lies clear of both.
