@@ -95,7 +95,10 @@ internal sealed class TailReader
 
         // What does not die away is no room: a drone, a hum, another player.
         if (slope > -60 / LongestRoom) return (false, null);
-        return (true, new Decay(-60 / slope, Math.Min(Math.Pow(10, begins / 10), Decay.LargestShare)) { IsHeardInside = true });
+
+        // What would begin as loud as the note itself is the note: a hard tongue lets it go more slowly than the pitch.
+        var share = Math.Pow(10, begins / 10);
+        return share > Decay.LargestShare ? (false, null) : (true, new Decay(-60 / slope, share) { IsHeardInside = true });
     }
 
     private static double Median(IEnumerable<double> of)

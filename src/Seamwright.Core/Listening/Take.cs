@@ -282,7 +282,7 @@ public enum UnmatchedKind
 /// <summary>The room and the microphone as they show in the recording.</summary>
 /// <param name="Noise">Level of the quietest moments, relative to full scale.</param>
 /// <param name="ToneToNoise">Level of the notes above that noise.</param>
-/// <param name="Reverberation">Time in which the sound decays by 60 dB after note ends; null where no ends show it.</param>
+/// <param name="Reverberation">Time in which the sound decays by 60 dB, as old notes sound on under new ones and after the last; null where neither shows it.</param>
 /// <param name="Clipped">Share of samples at full scale, 0 to 1.</param>
 public sealed record RoomSound(Decibels Noise, Decibels ToneToNoise, Seconds? Reverberation, double Clipped)
 {
