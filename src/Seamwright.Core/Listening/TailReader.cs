@@ -12,7 +12,7 @@ namespace Seamwright.Core.Listening;
 internal sealed class TailReader
 {
     private const double Hop = LiveEar.Hop;
-    private const int MostChanges = 60, FewestChanges = 4, FewestLags = 4;
+    private const int MostChanges = 60, FewestChanges = 4, FewestLags = 6;
 
     // Seconds: shortest and longest window (a pedal note's outlasts the tail), from lag to lag, after the new pitch is reached, and what is left out
     // at the new note's end.
