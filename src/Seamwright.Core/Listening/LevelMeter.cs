@@ -49,14 +49,14 @@ internal sealed class LevelMeter(RoomAnswer room)
 
         var quieter = Math.Min(a.Db, b.Db);
         var bottom = curve.Bottom(d.Shape.Centre - d.Shape.Reach, d.Shape.Centre + d.Shape.Reach);
-        heard = WithSilence(heard, curve, d, a, quieter, FlickerOf(a, b), bottom, lost) with
+        heard = WithSilence(heard, curve, d, a, turn, quieter, FlickerOf(a, b), bottom, lost) with
         {
             Dip = new(d.Depth),
-            DipBounds = DepthAround(d, lost),
+            DipBounds = DepthAround(d, a, turn, lost),
             EarDip = new(Math.Max(0, quieter - Under(curve.Db[bottom]))),
-            EarDipBounds = IsDry ? EarDepth(heard, curve.Db[bottom], quieter, d, FlickerOf(a, b), lost) : null,
+            EarDipBounds = IsDry ? EarDepth(heard, curve.Db[bottom], quieter, d, a, turn, FlickerOf(a, b), lost) : null,
             Below10 = new(curve.Below(Over(quieter - 10), bottom)),
-            Below10Interval = IsDry ? Times(curve, quieter - 10, LevelReach(FlickerOf(a, b)), bottom, lost) : Below10(curve, d, quieter, bottom, lost),
+            Below10Interval = IsDry ? Times(curve, quieter - 10, LevelReach(FlickerOf(a, b)), bottom, lost) : Below10(curve, d, a, turn, quieter, bottom, lost),
         };
         if (d.Depth < LeastDip) return heard;
         var window = heard.Resolution!.Value.Value;
@@ -78,14 +78,14 @@ internal sealed class LevelMeter(RoomAnswer room)
     private static double LevelReach(double flicker) => Bounding.Reach(flicker, ReadingDoubt, 0);
 
     // On low notes the window is longer than the ear's and shows a short dip less deep than it is heard: no deeper than the dip behind it may be.
-    private Bounds<Decibels> EarDepth(HeardChange heard, double lowest, double quieter, DipFit.Result d, double flicker, double lost)
+    private Bounds<Decibels> EarDepth(HeardChange heard, double lowest, double quieter, DipFit.Result d, SteadyNote a, double turn, double flicker, double lost)
     {
         var (power, noise) = (Math.Pow(10, lowest / 10), Math.Pow(10, roomDb / 10));
         var factor = Math.Pow(10, NoiseDoubt / 10);
         double Depth(double of) => quieter - Energy.ToDb(Math.Max(power - (of * noise), Math.Pow(10, (quieter - Dips.Deepest) / 10)));
         var hidden = HiddenDoubt * Math.Max(0, d.Depth - (quieter - lowest));
         var reach = Bounding.Reach(Math.Max(flicker, hidden), ReadingDoubt, ReadingShare * (quieter - lowest));
-        var behind = heard.Doubts.Contains(Doubt.LowNote) ? DepthAround(d, lost).High.Value : 0;
+        var behind = heard.Doubts.Contains(Doubt.LowNote) ? DepthAround(d, a, turn, lost).High.Value : 0;
         return new(new(Math.Max(0, Depth(1 / factor) - reach)), new(Math.Max(behind, Math.Max(0, Depth(factor)) + reach + lost)));
     }
 
@@ -98,17 +98,26 @@ internal sealed class LevelMeter(RoomAnswer room)
     }
 
     // Were the dip deeper or shallower as a whole, the same readings would lie so much further down.
-    private (Seconds Low, Seconds High) Below10(ChangeCurve curve, DipFit.Result d, double quieter, int bottom, double lost)
+    private (Seconds Low, Seconds High) Below10(ChangeCurve curve, DipFit.Result d, SteadyNote a, double turn, double quieter, int bottom, double lost)
     {
         const double Limit = 10;
-        var depth = DepthAround(d, lost);
+        var depth = DepthAround(d, a, turn, lost);
         Seconds Down(double db) => new(curve.Below(Over(quieter - db), bottom));
         return (Down(Math.Max(Limit + LevelDoubt, Limit * d.Depth / Math.Max(depth.Low.Value, 1e-3))),
             Down(Math.Min(Limit - LevelDoubt, Limit * d.Depth / depth.High.Value)));
     }
 
-    private Bounds<Decibels> DepthAround(DipFit.Result d, double lost) => Widened(
-        Around(d.Depth, d.DepthDeviation, 0.3 + (RoomDoubt * DepthDoubt), (0.03 + (0.1 * RoomDoubt)) * d.Depth, x => new Decibels(x)), d.Depth, lost);
+    private Bounds<Decibels> DepthAround(DipFit.Result d, SteadyNote a, double turn, double lost)
+    {
+        var around = Around(d.Depth, d.DepthDeviation, 0.3, 0.03 * d.Depth, x => new Decibels(x));
+        if (decay is { Matters: true } rings)
+        {
+            var (low, high) = new FilledDip(rings, a.Hz, d.HalfWidth, Math.Abs(d.Centre - turn) > d.HalfWidth).Around(d.Depth);
+            around = new(new(Math.Min(around.Low.Value, low)), new(Math.Max(around.High.Value, high)));
+        }
+
+        return Widened(around, d.Depth, lost);
+    }
 
     private Bounds<Decibels> Widened(Bounds<Decibels> around, double depth, double lost)
     {
@@ -142,7 +151,7 @@ internal sealed class LevelMeter(RoomAnswer room)
     }
 
     // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
-    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, SteadyNote a, double quieter, double flicker, int bottom, double lost)
+    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, SteadyNote a, double turn, double quieter, double flicker, int bottom, double lost)
     {
         const double NearFloor = 3;
         const double TailSway = 2;
@@ -160,7 +169,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20), bottom));
 
             // A dip that as a whole surely lies less deep is no silence, whatever fills it.
-            var mayBe = DepthAround(d, lost).High.Value > 20 || IsTail(curve, bottom, a, quieter - 20) ? hidden : silent;
+            var mayBe = DepthAround(d, a, turn, lost).High.Value > 20 || IsTail(curve, bottom, a, quieter - 20) ? hidden : silent;
 
             // The window laps over both ends of a silence; with steep ends it hides its own length.
             var longest = hidden > 0 ? hidden + curve.Window[bottom] : 0;
