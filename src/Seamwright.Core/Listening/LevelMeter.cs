@@ -169,7 +169,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20), bottom));
 
             // A dip that as a whole surely lies less deep is no silence, whatever fills it.
-            var mayBe = DepthAround(d, a, turn, lost).High.Value > 20 || IsTail(curve, bottom, a, quieter - 20) ? hidden : silent;
+            var mayBe = DepthAround(d, a, turn, lost).High.Value > 20 ? hidden : silent;
 
             // The window laps over both ends of a silence; with steep ends it hides its own length.
             var longest = hidden > 0 ? hidden + curve.Window[bottom] : 0;
@@ -189,18 +189,6 @@ internal sealed class LevelMeter(RoomAnswer room)
             EarGapInterval = IsDry ? Times(curve, quieter - 20, LevelReach(flicker), bottom, lost) : null,
             GapBounds = GapAround(d),
         };
-    }
-
-    // Whether the lowest moment may be the old note's tail alone, as far as that has died away since the level fell. Partials of random phase sway: of some
-    // six independent powers' sum, one in ten lies 5.6 dB over √6 above its mean.
-    private bool IsTail(ChangeCurve curve, int bottom, SteadyNote a, double limit)
-    {
-        const double Fall = 3, Highest = 5.6, Bears = 600;
-        if (decay is not { Matters: true } d) return false;
-        var start = bottom;
-        while (start > 0 && curve.Db[start] < a.Db - Fall) start--;
-        var tail = a.Db + (10 * Math.Log10(d.Share)) - (60 * (curve.Time(bottom) - curve.Time(start)) / d.Seconds60) + (Highest / Math.Sqrt(Math.Max(1, Bears / a.Hz)));
-        return Math.Pow(10, curve.Db[bottom] / 10) - Math.Pow(10, tail / 10) < Math.Pow(10, limit / 10);
     }
 
     // The tone alone at a level sounds so loud together with the room's noise, and the other way round.
