@@ -40,6 +40,7 @@ internal sealed class AttemptMeter
         var measured = plan.Changes.Select(c => ChangeOf(c, found, steady)).ToList();
         var changes = measured.Select(m => m.Heard).ToImmutableArray();
         var notes = plan.Notes.Select((n, i) => NoteOf(n, i, found.Stretches, steady[i], changes, pitches[i])).ToImmutableArray();
+        notes = VibratoCentre.Added(notes, steady, track);
         if (found.Transposition == 0) (notes, changes) = (PlayedSettings.Guess(plan, notes, changes), Leads.Add(plan, notes, changes));
         var onsets = notes.Where(n => n.Onset is not null).Select(n => (plan.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
         var attempt = new Attempt

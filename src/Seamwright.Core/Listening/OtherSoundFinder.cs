@@ -23,6 +23,9 @@ internal sealed class OtherSoundFinder
     // is left over beside its harmonics is the way's own.
     private const double MostWay = 60;
 
+    // The same: a vibrato's own side lines, so many the further up, stand between the harmonics as steadily as a held tone.
+    private const double MostSwing = 45;
+
     private const double LeastLine = -38;
     private const int FewestNotes = 4;
     private const int FewestPitches = 3;
@@ -46,7 +49,7 @@ internal sealed class OtherSoundFinder
         for (var i = 0; i < all.Count; i += step)
         {
             var n = all[i];
-            notes.Add(n with { Lines = lines.Of(n.From, n.To, n.Hz, n.Db, Ringing(all, i)), Unison = n.Travels ? null : unison.Of(n.From, n.To, n.Hz) });
+            notes.Add(n with { Lines = n.Swings ? null : lines.Of(n.From, n.To, n.Hz, n.Db, Ringing(all, i)), Unison = n.Travels ? null : unison.Of(n.From, n.To, n.Hz) });
         }
     }
 
@@ -120,8 +123,8 @@ internal sealed class OtherSoundFinder
         double Median(double[] of) => frames.Select(i => of[i]).Order().ElementAt(frames.Length / 2);
         var hz = frames.Select(i => track.Hz[i]).Order().ToArray();
         var way = 1200 * Math.Log2(hz[^(1 + (hz.Length / 10))] / hz[hz.Length / 10]);
-        return new(s.From * Hop, s.To * Hop, Median(track.Hz), Median(track.Db), null, null, way > MostWay);
+        return new(s.From * Hop, s.To * Hop, Median(track.Hz), Median(track.Db), null, null, way > MostSwing, way > MostWay);
     }
 
-    private readonly record struct Note(double From, double To, double Hz, double Db, NoteLines? Lines, Unison? Unison, bool Travels);
+    private readonly record struct Note(double From, double To, double Hz, double Db, NoteLines? Lines, Unison? Unison, bool Swings, bool Travels);
 }

@@ -12,7 +12,7 @@ namespace Seamwright.Core.Listening;
 internal sealed class TailReader
 {
     private const double Hop = LiveEar.Hop;
-    private const int MostChanges = 60, FewestChanges = 4, FewestLags = 6;
+    private const int MostChanges = 60, FewestChanges = 4, FewestLags = 4, SureLags = 6;
 
     // Seconds: shortest and longest window (a pedal note's outlasts the tail), from lag to lag, after the new pitch is reached, and what is left out
     // at the new note's end.
@@ -38,6 +38,10 @@ internal sealed class TailReader
 
     // Seconds for 60 dB; dB that a tail must fall while it is seen; dB against the old note at the first moment.
     private const double LongestRoom = 4, LeastFall = 6, Loud = -36;
+
+    // How evenly it must fall (R²), more so where it is seen for a short time; how many times faster at last than at first it may; and dB against the old
+    // note at the note's own end above which no room begins.
+    private const double Straight = 0.8, StraightShort = 0.9, MostBend = 2.2, Loudest = 3;
 
     // Seconds from the old pitch to the new one.
     private const double Quick = 0.04;
@@ -96,9 +100,17 @@ internal sealed class TailReader
         // What does not die away is no room: a drone, a hum, another player.
         if (slope > -60 / LongestRoom) return (false, null);
 
-        // What would begin as loud as the note itself is the note: a hard tongue lets it go more slowly than the pitch.
-        var share = Math.Pow(10, begins / 10);
-        return share > Decay.LargestShare ? (false, null) : (true, new Decay(-60 / slope, share) { IsHeardInside = true });
+        // A room dies away evenly in dB. A hard tongue's note goes the faster the longer, and would begin louder than it was.
+        var straight = MathNet.Numerics.GoodnessOfFit.RSquared(line.Select(l => begins + (slope * l.Lag)), line.Select(l => l.Db));
+        if (straight < (line.Count < SureLags ? StraightShort : Straight) || begins > Loudest || Bend(line) > MostBend) return (false, null);
+        return (true, new Decay(-60 / slope, Math.Min(Decay.LargestShare, Math.Pow(10, begins / 10))) { IsHeardInside = true });
+    }
+
+    // How much faster the second half falls than the first.
+    private static double Bend(List<(double Lag, double Db)> line)
+    {
+        var half = line.Count / 2;
+        return (line[half].Db - line[^1].Db) / (line[^1].Lag - line[half].Lag) * (line[half].Lag - line[0].Lag) / Math.Max(0.1, line[0].Db - line[half].Db);
     }
 
     private static double Median(IEnumerable<double> of)
@@ -122,7 +134,7 @@ internal sealed class TailReader
         double[] before = [.. early.Zip(late, (x, y) => (x + y) / 2)];
         var strong = Enumerable.Range(0, places.Count).Where(i => before[i] > 0 && before[i] >= Weakest * before.Max()).OrderByDescending(i => before[i]).Take(MostPlaces).ToArray();
         var lags = Math.Min(Lags, (int)Math.Floor((((b.To * Hop) - Edge - window - begins - Reached) / Step) + 1));
-        if (strong.Length == 0 || lags < FewestLags) return;
+        if (strong.Length == 0 || lags < SureLags) return;
         var whole = strong.Sum(i => before[i]);
         double[] hz = [.. strong.Select(i => places[i].Tail), .. strong.Select(i => places[i].Control)];
         var readings = new Reading[lags];

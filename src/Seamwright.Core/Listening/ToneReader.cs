@@ -20,12 +20,10 @@ internal static class ToneReader
 
     public static HeardNote Add(HeardNote heard, SteadyNote note, RoughTrack track, SampleStore samples)
     {
-        var frames = Enumerable.Range((int)Math.Ceiling(note.From / Hop), Math.Max(0, (int)((note.To - note.From) / Hop)))
-            .Where(i => i < track.Count && track.Hz[i] > 0 && Math.Abs(Math.Log2(track.Hz[i] / note.Hz)) < 0.06).ToArray();
+        var frames = FramesOf(note, track);
         heard = heard with { Brightness = Brightness(note, samples) };
         if (frames.Length < 8) return heard;
-        var times = frames.Select(i => i * Hop).ToArray();
-        var cents = frames.Select(i => 1200 * Math.Log2(track.Hz[i] / note.Hz)).ToArray();
+        var (times, cents) = CourseOf(frames, note, track);
         var (intercept, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit(times, cents);
         var rest = cents.Select((c, i) => c - intercept - (slope * times[i])).ToArray();
         var vibrato = VibratoOf(times, rest);
@@ -40,6 +38,20 @@ internal static class ToneReader
             ToneToNoise = new(10 * Math.Log10(Math.Clamp(strength, 0.01, 0.9999) / (1 - Math.Clamp(strength, 0.01, 0.9999)))),
         };
     }
+
+    /// <summary>A note's pitch against its own median: times in seconds, and cents.</summary>
+    /// <param name="note">Its steady part.</param>
+    /// <param name="track">The recording's pitch.</param>
+    public static (double[] Times, double[] Cents) CourseOf(SteadyNote note, RoughTrack track) => CourseOf(FramesOf(note, track), note, track);
+
+    private static (double[] Times, double[] Cents) CourseOf(int[] frames, SteadyNote note, RoughTrack track) =>
+        ([.. frames.Select(i => i * Hop)], [.. frames.Select(i => 1200 * Math.Log2(track.Hz[i] / note.Hz))]);
+
+    private static int[] FramesOf(SteadyNote note, RoughTrack track) =>
+    [
+        .. Enumerable.Range((int)Math.Ceiling(note.From / Hop), Math.Max(0, (int)((note.To - note.From) / Hop)))
+            .Where(i => i < track.Count && track.Hz[i] > 0 && Math.Abs(Math.Log2(track.Hz[i] / note.Hz)) < 0.06),
+    ];
 
     private static Bounds<Cents> BoundsOf(double cents, double[] rest, double seconds)
     {

@@ -54,6 +54,22 @@ public class TailReaderTests
         Assert.All(stopped, i => Assert.Contains(judged.Changes[i].Verdicts, v => v is Verdict.AirStopped or Verdict.CannotTell));
     }
 
+    [Theory] // No silence is near: only whether the dip is one that a tongue makes was ever in doubt.
+    [InlineData(0.3, 10)]
+    [InlineData(0.4, 5)]
+    public void A_tongue_before_the_arm_is_told_through_a_room(double seconds, double direct)
+    {
+        var plan = PlanOf();
+        var soft = plan.Changes.Where(c => c.Kind == ChangeKind.SoftTongue).Select(c => c.Index).ToList();
+        int[] early = [.. soft.Where((_, i) => i % 2 == 0)];
+        var performance = Playing.Clean(plan);
+        performance = performance with { Changes = [.. performance.Changes.Select((c, i) => early.Contains(i) ? c with { Dip = new(4.5), DipWidth = new(0.05), DipOffset = new(-0.1) } : c)] };
+        var judged = Diagnostician.Judge(Heard(InRoom(Played(performance), seconds, direct)), plan);
+        var told = early.Count(i => judged.Changes[i].Verdicts.Contains(Verdict.TongueEarly));
+        Assert.True(told >= 0.75 * early.Length, $"{told} of {early.Length}");
+        Assert.DoesNotContain(soft.Except(early), i => judged.Changes[i].Verdicts.Contains(Verdict.TongueEarly) || judged.Changes[i].Verdicts.Contains(Verdict.TongueLate));
+    }
+
     private static Plan PlanOf() => Planner.Plan(TestLines.Of(Line, 84), Catalogue.Find("tenor-f")!).Value;
 
     private static Take Heard(float[] sound) => Listener.Listen(new Recording(sound, new SampleRate(Rate)), PlanOf());

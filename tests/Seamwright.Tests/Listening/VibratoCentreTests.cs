@@ -1,0 +1,68 @@
+using Seamwright.Core.Diagnosis;
+using Seamwright.Core.Instruments;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
+using Seamwright.Core.Sound;
+using Seamwright.Core.Units;
+using Seamwright.Tests.Planning;
+using Seamwright.Tests.Sound.PlayAlong;
+using Seamwright.TestSound;
+
+namespace Seamwright.Tests.Listening;
+
+/// <summary>A whole take is made to swing in pitch, by reading it faster and more slowly: each note's pitch is then known from the take at rest.</summary>
+public class VibratoCentreTests
+{
+    private const int Rate = 16_000;
+    private static readonly Plan Asked = Planner.Plan(TestLines.Of("Bb3:2~ C4 D4 Eb4~ F4:2~ Eb4 D4:3~ C4 Bb3:3/2~ D4:3/2 F4~ D4:3~ Bb3 C4 Bb3:3", 100), Catalogue.Find("tenor-f")!).Value;
+
+    [Theory]
+    [InlineData(15, 5.5)]
+    [InlineData(25, 4.5)]
+    [InlineData(38, 5)]
+    public void Long_and_short_notes_keep_their_pitch_under_a_vibrato(double cents, double swings)
+    {
+        var still = Played();
+        var (rest, heard) = (Heard(still), Heard(Swung(still, cents, swings)));
+        Assert.True(heard.Notes.Count(n => n.Vibrato is null) >= 5);
+        for (var i = 0; i < rest.Notes.Length; i++)
+        {
+            Assert.Equal(rest.Notes[i].Cents!.Value.Value, heard.Notes[i].Cents!.Value.Value, 5.0);
+            var bounds = heard.Notes[i].CentsBounds!.Value;
+            Assert.InRange(rest.Notes[i].Cents!.Value.Value, bounds.Low.Value - 0.5, bounds.High.Value + 0.5);
+        }
+
+        Assert.DoesNotContain(Diagnostician.Judge(heard, Asked).Notes, n => n.Verdicts.Contains(Verdict.OutOfTune));
+    }
+
+    [Theory]
+    [InlineData(35, 5.5)]
+    [InlineData(40, 5)]
+    public void A_wide_vibratos_side_lines_are_no_second_player(double cents, double swings)
+    {
+        var plan = Parts.Of(Parts.Melody("low-tide"));
+        var take = Voice.Render(plan, Playing.Clean(plan), new VoiceSettings { Rate = new(44_100) });
+        Assert.DoesNotContain(Listener.Listen(new Recording(Swung(take.Samples.ToArray(), cents, swings, 44_100), new(44_100)), plan).Changes, c => c.Doubts.Contains(Doubt.OtherSound));
+    }
+
+    [Fact]
+    public void A_take_at_rest_has_none() => Assert.All(Heard(Played()).Notes, n => Assert.Null(n.Vibrato));
+
+    private static float[] Played() => SimpleSource.Render(Asked, Playing.Clean(Asked), new SimpleSourceSettings { Rate = new(Rate), Level = new(-20), Seed = 3 }).Samples.ToArray();
+
+    private static Take Heard(float[] sound) => Listener.Listen(new Recording(sound, new SampleRate(Rate)), Asked);
+
+    private static float[] Swung(float[] sound, double cents, double swings, int rate = Rate)
+    {
+        var swung = new List<float>(sound.Length);
+        var at = 0.0;
+        while (at < sound.Length - 2)
+        {
+            var i = (int)at;
+            swung.Add((float)(sound[i] + ((at - i) * (sound[i + 1] - sound[i]))));
+            at += Math.Pow(2, cents / 1200 * Math.Sin(2 * Math.PI * swings * swung.Count / rate));
+        }
+
+        return [.. swung];
+    }
+}
