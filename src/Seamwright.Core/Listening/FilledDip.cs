@@ -23,31 +23,36 @@ internal readonly struct FilledDip(Decay room, double hz, double width, bool isB
     /// <param name="depth">As it was fitted through the room's mean answer, dB.</param>
     public (double Low, double High) Around(double depth)
     {
-        var (seen, _) = Shown(depth);
+        var (seen, _) = Shown(depth, room.Share);
         var (low, high) = (depth, depth);
         for (var d = 0.0; d <= Dips.Deepest; d += Step)
         {
-            var (power, sway) = Shown(d);
-            if (Math.Abs(seen - power) > Reach * sway) continue;
+            if (!IsPossible(seen, d, room.Share) && !IsPossible(seen, d, room.Most)) continue;
             (low, high) = (Math.Min(low, d), Math.Max(high, d));
         }
 
         return (low, high);
     }
 
+    private bool IsPossible(double seen, double depth, double share)
+    {
+        var (power, sway) = Shown(depth, share);
+        return Math.Abs(seen - power) <= Reach * sway;
+    }
+
     // Power at the bottom against that of the note as it is heard in the room, and its standard deviation.
-    private (double Power, double Sway) Shown(double depth)
+    private (double Power, double Sway) Shown(double depth, double share)
     {
         var own = Math.Pow(10, -depth / 10);
         var older = Math.Pow(10, -6 * (width / 2) / room.Seconds60);
-        var tone = (1 - room.Share) * own;
-        var tail = room.Share * (own + ((1 - own) * older));
+        var tone = (1 - share) * own;
+        var tail = share * (own + ((1 - own) * older));
         var power = tone + tail;
 
         // The note beside the dip, against which all is read, holds the same answer where the pitch is the same.
-        var beside = (2 * room.Share * (1 - room.Share)) + (room.Share * room.Share);
-        var common = isBesideTurn ? room.Share * (Math.Sqrt(own) + ((1 - Math.Sqrt(own)) * older)) : 0;
-        var together = (2 * (1 - room.Share) * Math.Sqrt(own) * common) + (common * common);
+        var beside = (2 * share * (1 - share)) + (share * share);
+        var common = isBesideTurn ? share * (Math.Sqrt(own) + ((1 - Math.Sqrt(own)) * older)) : 0;
+        var together = (2 * (1 - share) * Math.Sqrt(own) * common) + (common * common);
         var variance = (2 * tone * tail) + (tail * tail) + (power * power * beside) - (2 * power * together);
         return (power, Math.Sqrt(Math.Max(0, variance) / partials));
     }
