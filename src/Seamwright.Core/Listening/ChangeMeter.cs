@@ -69,7 +69,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var untold = (Caught(heard, caught), (FittedGlide?)null, curve);
         if (dip is { Depth: > Blind } silence) return moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told && IsExplained(caught, told.Glide) ? (told.Heard, told.Glide, curve) : untold;
         if (reading is not { } r) return untold;
-        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape.Main, levels.RoomTime).Measure(heard, plan, change, r);
+        var (glided, glide) = new GlideMeter(curve, a, b, lifted ? null : dip?.Shape.Main, levels.RoomTime, levels.LostIn(a, b)).Measure(heard, plan, change, r);
 
         return IsExplained(caught, glide) ? (glided, glide, curve) : (Caught(heard, caught), null, curve);
     }
@@ -90,7 +90,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         var isBeside = !curve.IsMuted(reading.From - (dip.HalfWidth / 2), reading.To + (dip.HalfWidth / 2));
         if (!isBeside && reading.Length < Longer * dip.HalfWidth) return null;
         double? lowest = isBeside ? curve.Lowest(reading.From, reading.To) : null;
-        var (told, glide) = new GlideMeter(curve, a, b, null, levels.RoomTime).Measure(heard with { LowestPeriodicity = lowest }, plan, change, reading);
+        var (told, glide) = new GlideMeter(curve, a, b, null, levels.RoomTime, levels.LostIn(a, b)).Measure(heard with { LowestPeriodicity = lowest }, plan, change, reading);
         var isTold = glide is not null && (isBeside || (told.Break is null && told.Glide?.Value > Longer * dip.HalfWidth));
         return isTold ? (told with { LowestPeriodicity = heard.LowestPeriodicity }, glide) : null;
     }

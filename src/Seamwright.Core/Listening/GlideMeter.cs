@@ -17,7 +17,8 @@ internal readonly record struct GlideReading(double Centre, double Length, doubl
 /// <param name="b">The note after.</param>
 /// <param name="roomTime">How long, seconds, the room lets a pitch linger.</param>
 /// <param name="dip">The dip the pitch is seen through; null where there is none or it has been undone.</param>
-internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip, double roomTime)
+/// <param name="lost">How much lower than played the two notes may read where tops were cut off, dB.</param>
+internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip, double roomTime, double lost)
 {
     private const double AudibleWithin = 6;
 
@@ -64,7 +65,10 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         var centre = Bounding.Reach(Math.Max(found.CentreDeviation, slope), ((found.Shape.Jump == 0 ? 0.03 : 0.12) * window) + (0.5 * roomTime), 0) + Crossing(found.Shape);
         var semitones = 12 * Math.Log2(b.Hz / a.Hz);
         var continuous = (1 - found.Shape.Jump) * semitones;
-        var audible = Audible(ten, ninety);
+        var audible = Audible(ten, ninety, 0);
+
+        // Tops that were cut off took level from both notes, not from the dip between them: it was so much deeper.
+        var surely = lost > 0 ? Audible(ten, ninety, lost) : audible;
         heard = heard with
         {
             Glide = new(ninety - ten),
@@ -73,7 +77,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
             GlideCentreBounds = new(new(half - centre - (TailLag * roomTime)), new(half + centre)),
             GlideSemitones = found.Shape.Jump < 1 && Math.Abs(continuous) >= LeastSlide ? continuous : semitones,
             AudibleGlide = new(audible),
-            AudibleGlideBounds = new(new(Math.Max(0, audible - length)), new(audible + length)),
+            AudibleGlideBounds = new(new(Math.Max(0, surely - length)), new(audible + length)),
             TongueOffsetBounds = Offset(heard, half, centre, TailLag * roomTime, found.Shape.Jump != 0),
             Broke = Broke(heard, found.Shape, ninety - ten),
             Break = found.Shape.Jump == 0 ? null : new(new(found.Shape.JumpAt), found.Shape.Jump * semitones),
@@ -124,7 +128,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
     private static bool Better(GlideFit.Result slide, GlideFit.Result broken, double independent, double needed) =>
         broken.Misfit <= 0 || independent * Math.Log(Math.Max(slide.Misfit, 0.01) / broken.Misfit) > needed;
 
-    private double Audible(double from, double to)
+    private double Audible(double from, double to, double lost)
     {
         var quieter = Math.Min(a.Db, b.Db);
         var (inside, loud) = (0, 0);
@@ -132,7 +136,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         {
             if (curve.Time(i) < from || curve.Time(i) > to) continue;
             inside++;
-            if (curve.Db[i] > quieter - AudibleWithin) loud++;
+            if (curve.Db[i] > quieter + lost - AudibleWithin) loud++;
         }
 
         return inside == 0 ? 0 : (to - from) * loud / inside;

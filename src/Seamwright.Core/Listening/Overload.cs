@@ -21,6 +21,9 @@ internal sealed class Overload(double rate)
     /// <summary>Samples at full scale so far.</summary>
     public long AtFullScale { get; private set; }
 
+    /// <summary>Samples in flat tops below it so far: cut off before the sound was made softer.</summary>
+    public long BelowFullScale { get; private set; }
+
     public void Push(ReadOnlySpan<float> samples)
     {
         for (var i = 0; i < samples.Length;)
@@ -39,7 +42,13 @@ internal sealed class Overload(double rate)
             var height = Math.Abs(x);
             if (height >= FullScale) AtFullScale++;
             if (height >= FullScale) Add(1);
-            else if (equal >= FlatTop && height >= FarFromZero) Add(equal == FlatTop ? FlatTop : 1);
+            else if (equal >= FlatTop && height >= FarFromZero)
+            {
+                var cut = equal == FlatTop ? FlatTop : 1;
+                BelowFullScale += cut;
+                Add(cut);
+            }
+
             heard++;
         }
     }

@@ -74,6 +74,7 @@ internal static class RoomReader
     /// <summary>What to say of a room that spoils figures; nothing of an ordinary one.</summary>
     public static IEnumerable<Problem> Remarks(RoomAnswer room)
     {
+        const int FewFlatTops = 400;
         const double Sound = 343; // m/s at 20 °C
         if (room.Other is { } other) yield return other.Remark();
         if (room.Hum is { } hum)
@@ -83,6 +84,15 @@ internal static class RoomReader
                 $"hums at {hum.Hz:0.0} Hz and its multiples, {-hum.Db:0} dB below full scale.",
                 "The hum was taken out before anything was measured; what little is left of it counts as noise. Another socket, cable or lamp may cure it.",
                 Severity.Note);
+        }
+
+        if (room.Overload.BelowFullScale > FewFlatTops)
+        {
+            yield return new(
+                "the recording",
+                "was driven too far before it was made softer: tops are cut off flat below full scale.",
+                "Levels, dips and bumps there read too small; record at a lower level.",
+                Severity.Warning);
         }
 
         if (room.Echo is not { } echo) yield break;

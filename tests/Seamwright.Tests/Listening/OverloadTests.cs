@@ -1,5 +1,7 @@
 using Seamwright.Core.Diagnosis;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Sound;
+using Seamwright.Tests.Sound.PlayAlong;
 
 namespace Seamwright.Tests.Listening;
 
@@ -45,5 +47,17 @@ public sealed class OverloadTests(EchoTests.Played played) : IClassFixture<EchoT
         Assert.Contains(take.Changes, c => c.Doubts.Contains(Doubt.Clipping));
         Assert.DoesNotContain(judged.Changes, c => c.Verdicts.Contains(Verdict.NoTongue));
         Assert.DoesNotContain(Listener.Listen(played.Sound, played.Plan).Changes, c => c.Doubts.Contains(Doubt.Clipping));
+    }
+
+    [Fact]
+    public void A_slide_is_not_called_heard_where_cut_off_tops_hide_how_deep_the_touch_was()
+    {
+        var plan = Parts.Of(Parts.Melody("low-tide"));
+        var samples = Voice.Render(plan, Playing.Clean(plan)).Samples.ToArray();
+        var cut = samples.Select(x => Math.Clamp(x * 4, -0.6f, 0.6f)).ToArray();
+        var take = Listener.Listen(new Recording(cut, VoiceSettings.Default.Rate), plan);
+        Assert.True(Diagnostician.Judge(take, plan).Changes.Count(c => c.Verdicts.Contains(Verdict.Smear) || c.Verdicts.Contains(Verdict.SmearPossible)) <= plan.Changes.Length / 10);
+        Assert.Contains(take.Problems, p => p.What.Contains("cut off flat below full scale"));
+        Assert.DoesNotContain(Listener.Listen(new Recording(samples, VoiceSettings.Default.Rate), plan).Problems, p => p.What.Contains("cut off"));
     }
 }
