@@ -111,9 +111,8 @@ internal static class RoomReader
     public static Decay? Joined((bool Known, Decay? Decay) inside, Decay? ends)
     {
         if (!inside.Known) return ends;
-        if (inside.Decay is not { } heard || ends is not { } end) return inside.Decay;
-        var most = Math.Min(end.Share, Decay.LargestShare);
-        return heard with { Seconds60 = Math.Sqrt(heard.Seconds60 * end.Seconds60), Share = Math.Sqrt(heard.Share * most), Most = most };
+        if (inside.Decay is not { } heard || ends is not { Share: <= Decay.LargestShare } end) return inside.Decay;
+        return heard with { Seconds60 = Math.Sqrt(heard.Seconds60 * end.Seconds60), Share = Math.Sqrt(heard.Share * end.Share), Most = Math.Max(heard.Share, end.Share) };
     }
 
     /// <summary>Median over the notes' ends; null where no end shows it.</summary>

@@ -159,13 +159,20 @@ internal sealed class TailReader
     // When the old pitch was last there, and the new one first, seconds; null where they lie too far apart to be one change.
     private (double Ends, double Begins)? Turn(Stretch a, Stretch b, double old, double next)
     {
-        const int LongestWay = 30;
+        const int LongestWay = 30, LongestFall = 30;
+        const double Fallen = 6;
         bool Is(int i, double hz) => i >= 0 && i < track.Count && track.Hz[i] > 0 && Math.Abs(1200 * Math.Log2(track.Hz[i] / hz)) < SamePitch;
         var last = Math.Min(b.From + 20, b.To);
         while (last > a.From && !Is(last, old)) last--;
         var first = last + 1;
         while (first < b.To && !(Is(first, next) && Is(first + 2, next))) first++;
-        return first - last > LongestWay || first >= b.To ? null : (last * Hop, first * Hop);
+        if (first - last > LongestWay || first >= b.To) return null;
+
+        // Where the air stopped the room alone goes on at the old pitch: its tail is as old as the fall of the level.
+        var level = OrderStatistic.At(track.Db.AsSpan(a.From..a.To).ToArray(), (a.To - a.From) / 2);
+        var full = last;
+        while (full > Math.Max(a.From, last - LongestFall) && track.Db[full] < level - Fallen) full--;
+        return (full * Hop, first * Hop);
     }
 
     // Harmonics of the old note that lie clear of all of the new one's, each with a place near it that lies clear of both.
