@@ -27,7 +27,7 @@ internal readonly struct FilledDip(Decay room, double hz, double width, bool isB
         var (low, high) = (depth, depth);
         for (var d = 0.0; d <= Dips.Deepest; d += Step)
         {
-            if (!IsPossible(seen, d, room.Share) && !IsPossible(seen, d, room.Most)) continue;
+            if (!IsPossible(seen, d, room.Share)) continue;
             (low, high) = (Math.Min(low, d), Math.Max(high, d));
         }
 

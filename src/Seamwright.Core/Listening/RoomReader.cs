@@ -19,11 +19,6 @@ internal readonly record struct Decay(double Seconds60, double Share)
     /// <summary>Whether it was read inside the music, where it is nothing of the player's.</summary>
     public bool IsHeardInside { get; init; }
 
-    /// <summary>The largest share that anything heard of the room speaks for.</summary>
-    public double Most { get => Math.Max(most, Share); init => most = value; }
-
-    private readonly double most;
-
     public bool Matters => Seconds60 > (IsHeardInside ? Gone : Dry) && Share is > 0.001 and <= LargestShare;
 }
 
@@ -112,7 +107,7 @@ internal static class RoomReader
     {
         if (!inside.Known) return ends;
         if (inside.Decay is not { } heard || ends is not { Share: <= Decay.LargestShare } end) return inside.Decay;
-        return heard with { Seconds60 = Math.Sqrt(heard.Seconds60 * end.Seconds60), Share = Math.Sqrt(heard.Share * end.Share), Most = Math.Max(heard.Share, end.Share) };
+        return heard with { Seconds60 = Math.Sqrt(heard.Seconds60 * end.Seconds60), Share = Math.Sqrt(heard.Share * end.Share) };
     }
 
     /// <summary>Median over the notes' ends; null where no end shows it.</summary>
