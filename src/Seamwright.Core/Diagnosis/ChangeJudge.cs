@@ -26,7 +26,7 @@ internal static class ChangeJudge
 
     private static IEnumerable<Finding> Findings(ChangeCase c)
     {
-        if (!c.Heard.Found) return [new(Verdict.CannotTell, "one of the two notes was not found")];
+        if (!c.Heard.Found) return [new(Verdict.CannotTell, OpenReason.NotFound)];
         if (c.Change.Kind == ChangeKind.Breath) return [];
         if (c.Plan.Line.FromRecording) return FreeRules.Of(c);
         return c.Change.Intent is { } intent ? IntentRules.Of(intent, c) : ForKind(c);

@@ -47,7 +47,7 @@ internal static class NoteJudge
 
     private static Finding FindingOf(Cents cents, Reading reading, VerdictSettings limits, OwnTuning? own)
     {
-        var doubt = reading.HasInterval ? $" (between {reading.Low:0} and {reading.High:0} off)" : "";
+        var doubt = reading.HasInterval ? $" ({reading.Range(1, "cents", "0")} off)" : "";
         var against = own is null ? "" : " against the take's own pitch";
         var basis = $"{cents.Value:+0;-0;0} cents{doubt}{against}; out of tune beyond {limits.OutOfTune.Value:0}";
         return reading.Against(limits.OutOfTune.Value) switch

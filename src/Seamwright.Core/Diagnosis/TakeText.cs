@@ -52,16 +52,17 @@ public static class TakeText
     private static void WriteChanges(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
     {
         var faulty = plan.Changes.Where(c => TakeParts.Worst(diagnosis.Changes[c.Index].Findings).Gravity() is Gravity.Fault or Gravity.Watch).ToList();
+        var open = OpenChanges.In(take, diagnosis.Changes, plan);
         output.WriteLine();
-        if (!take.Changes.Any(c => c.Found))
+        if (open.Judged == 0)
         {
             output.WriteLine("Changes: none could be judged.");
             return;
         }
 
         output.WriteLine(faulty.Count == 0
-            ? $"Changes: nothing to mend in {plan.Changes.Length}."
-            : $"Changes to mend: {faulty.Count} of {plan.Changes.Length}");
+            ? $"Changes: nothing to mend in {open.Judgeable}."
+            : $"Changes to mend: {faulty.Count} of {open.Of}; {open.Judged - faulty.Count} clean{(open.Open == 0 ? "" : $", {open.Open} could not be judged")}");
         if (faulty.Count == 0) return;
         output.WriteLine($"  {(plan.Line.FromRecording ? "time" : "bar  beat"),10}  {"notes",-8} {(plan.Line.FromRecording ? "taken for" : "asked for"),-12} {"glide",7} {"dip",6} {"tongue",8}  verdict");
         foreach (var change in faulty) WriteChange(take.Changes[change.Index], diagnosis.Changes[change.Index], plan, change, output);

@@ -206,7 +206,7 @@ public partial class ReportPageTests
         var page = Page(new InventedTake(Invented.Plan, take, silent));
         Assert.Contains("No change could be judged.", page);
         Assert.Contains("Nothing can be said.", page);
-        Assert.Contains("15 changes: one of the two notes was not found", page);
+        Assert.Contains("One of the two notes was not found, 15 changes", page);
         Assert.DoesNotContain("NaN", Page(Invented with { Take = take }));
     }
 

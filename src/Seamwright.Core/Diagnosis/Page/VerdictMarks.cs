@@ -84,6 +84,9 @@ public static class VerdictMarks
         _ => "could not be told",
     };
 
+    /// <summary>How many changes bear it; for notes their word beside the number.</summary>
+    public static string Counted(Verdict verdict, int count) => verdict != Verdict.OutOfTune ? $"{count}" : count == 1 ? "1 note" : $"{count} notes";
+
     /// <summary>The verdict in a reader's words: <c>smear possible</c>.</summary>
     public static string Words(Verdict verdict) => VerdictWords.Words(verdict);
 
