@@ -16,7 +16,7 @@ internal sealed class FfmpegSource : SampleSource
     private readonly ProblemLog log;
     private readonly double? promised;
     private long frames;
-    private bool ended;
+    private bool ended, isDamaged;
 
     private FfmpegSource(FfmpegRun run, int channels, int rate, double? promised, ProblemLog log) =>
         (this.run, Channels, Rate, this.promised, this.log) = (run, channels, rate, promised, log);
@@ -60,6 +60,10 @@ internal sealed class FfmpegSource : SampleSource
         return null;
     }
 
+    public override bool MayLoseSomewhere => true;
+
+    public override bool IsLostSomewhere => isDamaged;
+
     public override int Read(Span<float> interleaved)
     {
         if (ended) return 0;
@@ -78,6 +82,9 @@ internal sealed class FfmpegSource : SampleSource
         run.Dispose();
         base.Dispose();
     }
+
+    // The end may be there, and what is missing lie inside.
+    private const string Unplaced = "What was read is used. Where sound is missing is not known: if it is inside, times after it are early, and what is quite silent inside the music is not judged.";
 
     private static string[] Arguments(string path, string container, AudioLimits limits) =>
     [
@@ -120,9 +127,10 @@ internal sealed class FfmpegSource : SampleSource
     {
         ended = true;
         var (code, said) = run.Finish();
+        isDamaged = code != 0 || said.Length > 0;
         var seconds = frames / (double)Rate;
         if (run.Stalled) log.Say($"stops at {seconds:0.00} s: the decoder gave nothing more in time.", "What was read is used.");
-        else if (promised is { } whole && seconds < whole - 0.15) log.Say($"breaks off: it promises {whole:0.00} s and holds {seconds:0.00} s{FfmpegWords.Quoted(said)}.", "What is there is used; copy or record it again for the rest.");
-        else if (code != 0 || said.Length > 0) log.Say($"is damaged; {seconds:0.00} s could be decoded{FfmpegWords.Quoted(said)}.", "What was read is used, and times after the damage may be early; copy the file again if the original is whole.");
+        else if (promised is { } whole && seconds < whole - 0.15) log.Say($"breaks off: it promises {whole:0.00} s and holds {seconds:0.00} s{FfmpegWords.Quoted(said)}.", $"{(isDamaged ? Unplaced : "What is there is used;")} {(isDamaged ? "Copy" : "copy")} or record it again for the rest.");
+        else if (code != 0 || said.Length > 0) log.Say($"is damaged; {seconds:0.00} s could be decoded{FfmpegWords.Quoted(said)}.", $"{Unplaced} Copy the file again if the original is whole.");
     }
 }

@@ -20,12 +20,13 @@ internal static class ChangeJudge
             Findings = [.. findings.Select(f => f with { Advice = ChangeAdvice.Of(f.Verdict, findings, c) })],
             Advice = ChangeAdvice.For(findings, c),
             Weight = findings.Sum(f => WeightOf(f, c)),
-            Remarks = c.Heard.Found ? [.. ArmWords.Of(c)] : [],
+            Remarks = c.Heard.Found && !c.Heard.Doubts.Contains(Listening.Doubt.Damage) ? [.. ArmWords.Of(c)] : [],
         };
     }
 
     private static IEnumerable<Finding> Findings(ChangeCase c)
     {
+        if (c.Heard.Doubts.Contains(Listening.Doubt.Damage)) return [new(Verdict.CannotTell, DoubtWords.Damage)];
         if (!c.Heard.Found) return [new(Verdict.CannotTell, OpenReason.NotFound)];
         if (c.Change.Kind == ChangeKind.Breath) return [];
         if (c.Plan.Line.FromRecording) return FreeRules.Of(c);

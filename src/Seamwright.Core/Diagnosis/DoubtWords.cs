@@ -20,7 +20,7 @@ public static class DoubtWords
     // Beyond the ear's own window.
     private const double EarWindow = 0.0131;
 
-    /// <summary><c>low-note</c>, <c>noise</c>, <c>reverberation</c>, <c>echo</c>, <c>other-sound</c>, <c>clipping</c> or <c>short-notes</c>.</summary>
+    /// <summary><c>low-note</c>, <c>noise</c>, <c>reverberation</c>, <c>echo</c>, <c>other-sound</c>, <c>clipping</c>, <c>short-notes</c> or <c>damage</c>.</summary>
     public static string WireName(this Doubt doubt) => doubt switch
     {
         Doubt.LowNote => "low-note",
@@ -30,6 +30,7 @@ public static class DoubtWords
         Doubt.OtherSound => "other-sound",
         Doubt.Clipping => "clipping",
         Doubt.ShortNotes => "short-notes",
+        Doubt.Damage => "damage",
         _ => throw new ArgumentOutOfRangeException(nameof(doubt), doubt, "Not a doubt."),
     };
 
@@ -50,6 +51,7 @@ public static class DoubtWords
         Doubt.Echo => Echo,
         Doubt.OtherSound => $"{OtherSound}; use headphones",
         Doubt.Clipping => Clipping,
+        Doubt.Damage => Damage,
         _ => ShortNotes,
     };
 

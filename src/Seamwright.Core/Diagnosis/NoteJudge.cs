@@ -16,6 +16,7 @@ internal static class NoteJudge
     /// <param name="own">The pass's own tuning, which the note is judged against; null for the plan's.</param>
     public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten, OwnTuning? own)
     {
+        if (note.IsDamaged) return Silent(note, DoubtWords.Damage, []) with { Advice = $"The file is damaged here, so nothing is said of {note.Pitch.ToDisplay()}." };
         if (!note.Found) return Silent(note, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
         var planned = plan.Line.FromRecording ? null : plan.Notes[note.Index].Setting;
         string[] remarks = [.. Remarks(note, planned, limits, IsSlidThrough(note, plan))];

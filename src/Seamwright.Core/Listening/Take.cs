@@ -59,6 +59,9 @@ public sealed record Take
     /// <summary>Stretches of sound that belong to no note of the part, in time order.</summary>
     public ImmutableArray<UnmatchedStretch> Unmatched { get; init; } = [];
 
+    /// <summary>Where the file is damaged, in time order: changes and notes that touch such a stretch are not judged.</summary>
+    public ImmutableArray<DamagedSpan> Damage { get; init; } = [];
+
     /// <summary>The room and the microphone; null where nothing was heard.</summary>
     public RoomSound? Room { get; init; }
 
@@ -141,6 +144,9 @@ public sealed record HeardNote
     /// <summary>Whether the note was found at all; everything below is null where it was not.</summary>
     public required bool Found { get; init; }
 
+    /// <summary>Whether the file is damaged where it sounds, or where it is missing.</summary>
+    public bool IsDamaged { get; init; }
+
     public Seconds? Onset { get; init; }
 
     /// <summary>When it lets go or gives way to the next.</summary>
@@ -200,6 +206,9 @@ public enum Doubt
 
     /// <summary>The notes are too short for steady parts on both sides.</summary>
     ShortNotes,
+
+    /// <summary>The file is damaged there: what sounds was not played.</summary>
+    Damage,
 }
 
 /// <summary>One partial giving way to another.</summary>

@@ -56,6 +56,7 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
             Changes = changes,
             Attempts = [first, new Attempt { Start = new(75.3), End = new(101.25), Notes = notes, Changes = changes, TempoRatio = 1.02 }],
             Unmatched = [new(new(0), new(1.1), UnmatchedKind.Noise), new(new(6), new(74.2), UnmatchedKind.Tones)],
+            Damage = [new(new(110), new(110.14))],
             Room = new RoomSound(new(-71), new(48), new(0.4), 0.00012) { EchoDelay = new(0.061), EchoLevel = new(-8) },
         };
         return new(plan, take, Diagnostician.Judge(take, plan) with { TonePairs = [SofterUnderTheTouches] });
