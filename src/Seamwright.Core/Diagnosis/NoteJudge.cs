@@ -17,6 +17,12 @@ internal static class NoteJudge
     public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten, OwnTuning? own)
     {
         if (note.IsDamaged) return Silent(note, DoubtWords.Damage, []) with { Advice = $"The file is damaged here, so nothing is said of {note.Pitch.ToDisplay()}." };
+        if (note is { Found: false, Instead: { } other })
+        {
+            var said = $"{other.ToDisplay()} was heard in place of {note.Pitch.ToDisplay()}";
+            return Silent(note, $"{said}.", []) with { Findings = [new Finding(Verdict.WrongNote, said)] };
+        }
+
         if (!note.Found) return Silent(note, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
         var planned = plan.Line.FromRecording ? null : plan.Notes[note.Index].Setting;
         string[] remarks = [.. Remarks(note, planned, limits, IsSlidThrough(note, plan))];

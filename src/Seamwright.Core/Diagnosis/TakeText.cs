@@ -25,6 +25,7 @@ public static class TakeText
         WriteList("What the exercise asked", AimWords.Lines(diagnosis, plan), "  - ", output);
         WriteWork(diagnosis, output);
         WriteChanges(take, diagnosis, plan, output);
+        WriteList("Wrong notes", WrongNoteWords.Lines(plan, diagnosis.Notes), "  - ", output);
         WriteNotes(take, diagnosis, plan, output);
         WriteList("Remarks", [.. TakeRemarks.Of(diagnosis, plan, whereTheRest)], "  - ", output);
         WriteList("Could not be told", UnknownThings.Of(take, diagnosis, plan), "  - ", output);

@@ -10,10 +10,10 @@ internal static class UnknownThings
     private const int Named = 6;
     private const int MostQuestions = 4;
 
-    /// <summary>Notes of what was played that were not found, then changes and notes about which nothing can be said, the most frequent reason first.</summary>
+    /// <summary>Notes of what was played that were not found and in whose place nothing else was, then changes and notes about which nothing can be said, the most frequent reason first.</summary>
     public static ImmutableArray<string> Of(Take take, Diagnosis diagnosis, Plan plan)
     {
-        var lost = take.Notes.Where(n => !n.Found && (!diagnosis.IsRecognised || Extent.Holds(take, n.Index))).ToList();
+        var lost = take.Notes.Where(n => n is { Found: false, Instead: null } && (!diagnosis.IsRecognised || Extent.Holds(take, n.Index))).ToList();
         var changes = diagnosis.Changes.Where(c => !diagnosis.IsRecognised || take.Holds(plan.Changes[c.Index]));
         return
         [

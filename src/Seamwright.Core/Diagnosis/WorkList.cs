@@ -14,8 +14,17 @@ internal static class WorkList
         var groups = changes.Where(c => c.Weight >= 1)
             .GroupBy(c => c.Findings[0].Sure)
             .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, g.Key, Shown(g.Key, changes))));
-        IEnumerable<string> first = tune is null ? [] : [tune]; // all that is heard of a slide rests on it
+        // A wrong note is worse than any that is badly reached; all that is heard of a slide rests on the tuning.
+        IEnumerable<string> first = new[] { Wrong(plan, notes), tune }.OfType<string>();
         return [.. first.Concat(groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Select(g => g.Sentence)).Take(Most)];
+    }
+
+    private static string? Wrong(Plan plan, ImmutableArray<NoteJudgement> notes)
+    {
+        var wrong = WrongNoteWords.Lines(plan, notes);
+        if (wrong.Length == 0) return null;
+        var more = wrong.Length > Named ? $"; and {wrong.Length - Named} more" : "";
+        return $"{(wrong.Length == 1 ? "A wrong note was" : $"{wrong.Length} wrong notes were")} played: {string.Join("; ", wrong.Take(Named))}{more}.";
     }
 
     // As in the table: wherever it occurs, though something worse may stand beside it. Where it occurs only as the least that something is, all of those.

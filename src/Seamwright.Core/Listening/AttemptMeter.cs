@@ -43,6 +43,7 @@ internal sealed class AttemptMeter
         var changes = measured.Select(m => m.Heard).ToImmutableArray();
         var notes = plan.Notes.Select((n, i) => NoteOf(n, i, found.Stretches, steady[i], changes, pitches[i])).ToImmutableArray();
         if (found.Transposition == 0) (notes, changes) = (PlayedSettings.Guess(plan, notes, changes), Leads.Add(plan, notes, changes));
+        notes = WrongNotes.Added(plan, notes, found);
         (notes, changes) = damage.Added(plan, notes, changes);
         var onsets = notes.Where(n => n.Onset is not null).Select(n => (plan.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
         var attempt = new Attempt

@@ -144,6 +144,9 @@ public sealed record HeardNote
     /// <summary>Whether the note was found at all; everything below is null where it was not.</summary>
     public required bool Found { get; init; }
 
+    /// <summary>What was played in its place, as it would be written; null where the note was found or nothing else is heard there.</summary>
+    public Pitch? Instead { get; init; }
+
     /// <summary>Whether the file is damaged where it sounds, or where it is missing.</summary>
     public bool IsDamaged { get; init; }
 

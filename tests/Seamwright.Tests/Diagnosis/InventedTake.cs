@@ -34,12 +34,12 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         return Of(plan, plan.Changes.ToDictionary(c => c.Index, _ => Fault.None), lost: -1);
     }
 
-    /// <summary>Every quantity there is, 14 cents flat, two attempts, stray sound and a room; the first change asks for a slow slide.</summary>
+    /// <summary>Every quantity there is, 14 cents flat, a wrong note, two attempts, stray sound and a room; the first change asks for a slow slide.</summary>
     public static InventedTake WithEverythingMeasured()
     {
         var faulty = WithEveryFault();
         var plan = faulty.Plan with { Changes = faulty.Plan.Changes.SetItem(0, faulty.Plan.Changes[0] with { Intent = ChangeIntent.SlowSlide }) };
-        var notes = faulty.Take.Notes.Select(n => n.Found ? Measured(n with { Cents = n.Cents - new Cents(14) }, plan) : n).ToImmutableArray();
+        var notes = faulty.Take.Notes.Select(n => n.Found ? Measured(n with { Cents = n.Cents - new Cents(14) }, plan) : n with { Instead = Pitch.FromMidi(n.Pitch.Midi + 2) }).ToImmutableArray();
         var changes = faulty.Take.Changes.Select(c => c.Found ? Measured(c) : c).ToImmutableArray();
         var first = new Attempt
         {

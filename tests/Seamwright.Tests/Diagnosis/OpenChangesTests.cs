@@ -101,6 +101,16 @@ public class OpenChangesTests
         Assert.Matches(@"\(bars \d+, \d+, \d+, \d+ and \d+ more\)", work);
     }
 
+    [Fact]
+    public void Remarks_name_the_notes_of_a_change_and_no_number_from_nought()
+    {
+        var faulty = InventedTake.WithEveryFault().WithIntervals();
+        var judged = Diagnostician.Judge(faulty.Take, faulty.Plan);
+        var text = Flat(Text(faulty with { Diagnosis = judged with { Changes = [.. judged.Changes.Select(c => c with { Remarks = ["The arm crept."] })] } }));
+        Assert.Matches(@"bar \d, beat \S+, [A-G][♭♯]?\d to [A-G][♭♯]?\d: The arm crept\.", text);
+        Assert.DoesNotMatch(@"change \d", text);
+    }
+
     // Fifteen notes, the first changes open because of noise, the rest clean.
     private static InventedTake WithOpen(int open)
     {

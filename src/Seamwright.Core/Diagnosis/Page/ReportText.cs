@@ -68,12 +68,12 @@ public sealed record ReportText
 
     public required ImmutableArray<(string Verdict, string Rule)> Limits { get; init; }
 
-    /// <summary>Verdicts that occur, for the key, each with how many changes bear it (out of tune: how many notes). A change with two faults
+    /// <summary>Verdicts that occur, for the key, each with how many changes bear it (out of tune and wrong: how many notes). A change with two faults
     /// counts under both; one where something is open beside a fault counts under the fault alone.</summary>
     public required ImmutableArray<(Verdict Verdict, int Count)> Counts { get; init; }
 
     /// <summary>What the key's numbers count.</summary>
-    public string CountsSay => $"The numbers count {(Judged + Open == 1 ? "the one change" : $"the {Judged + Open} changes")}{(Counts.Any(c => c.Verdict == Verdict.OutOfTune) ? ", and the notes that are out of tune" : "")}{(HasSeveral ? "; a change with two faults counts under both" : "")}.";
+    public string CountsSay => $"The numbers count {(Judged + Open == 1 ? "the one change" : $"the {Judged + Open} changes")}{(Counts.Any(c => VerdictMarks.IsOfNotes(c.Verdict)) ? ", or notes where it is said" : "")}{(HasSeveral ? "; a change with two faults counts under both" : "")}.";
 
     /// <summary>What stands in place of the sentences where there are none.</summary>
     public string NothingFirst => Judged == 0 ? "Nothing can be said." : Open == 0 ? "Nothing stands out." : $"Nothing stands out in {Judgeable}.";
@@ -83,7 +83,7 @@ public sealed record ReportText
 
     private string Judgeable => new OpenChanges(Open, Judged + Open, null, 0).Judgeable;
 
-    private bool HasSeveral => Counts.Where(c => c.Verdict != Verdict.OutOfTune).Sum(c => c.Count) > Judged + Open;
+    private bool HasSeveral => Counts.Where(c => !VerdictMarks.IsOfNotes(c.Verdict)).Sum(c => c.Count) > Judged + Open;
 
     /// <summary>How to read the pictures.</summary>
     public string Legend =>
@@ -123,7 +123,7 @@ public sealed record ReportText
     private static IEnumerable<(Verdict Verdict, int Count)> CountsOf(IEnumerable<ImmutableArray<Finding>> changes, ImmutableArray<NoteJudgement> notes)
     {
         var borne = changes.SelectMany(c => c.Select(f => f.Verdict).Distinct().Where(v => v != Verdict.CannotTell || TakeParts.Worst(c) == v));
-        var off = notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)).Select(_ => Verdict.OutOfTune);
+        var off = notes.SelectMany(n => n.Verdicts.Where(VerdictMarks.IsOfNotes));
         return borne.Concat(off).GroupBy(v => v).OrderBy(g => g.Key).Select(g => (g.Key, g.Count()));
     }
 
@@ -141,14 +141,20 @@ public sealed record ReportText
         {
             var note = plan.Notes[change.ToNote].Note;
             var worst = TakeParts.Worst(diagnosis.Changes[change.Index].Findings);
-            if (!take.Holds(change)) continue;
+            if (!take.Holds(change) || (worst == Verdict.CannotTell && take.Notes[change.ToNote].Instead is not null)) continue;
             if (note.NoteIds.IsDefaultOrEmpty || (worst == Verdict.Clean && change.Kind == ChangeKind.Breath)) continue;
             yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst == Verdict.Clean ? "" : VerdictMarks.Of(worst).Short);
         }
 
-        foreach (var judged in diagnosis.Notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)))
+        foreach (var judged in diagnosis.Notes.Where(n => n.Verdicts.Any(VerdictMarks.IsOfNotes)))
         {
             var note = plan.Notes[judged.Index].Note;
+            if (take.Notes[judged.Index].Instead is { } other)
+            {
+                if (!note.NoteIds.IsDefaultOrEmpty) yield return new(note.NoteIds[0], note.Pass, Verdict.WrongNote, null, other.ToDisplay());
+                continue;
+            }
+
             if (!note.NoteIds.IsDefaultOrEmpty) yield return new(note.NoteIds[0], note.Pass, Verdict.OutOfTune, null, (judged.Cents ?? take.Notes[judged.Index].Cents)?.Value < 0 ? "flat" : "sharp");
         }
     }
@@ -157,11 +163,11 @@ public sealed record ReportText
     {
         foreach (var judged in diagnosis.Notes)
         {
-            var off = judged.Verdicts.Contains(Verdict.OutOfTune);
-            if (!off && judged.Remarks.IsEmpty) continue;
+            var (off, wrong) = (judged.Verdicts.Contains(Verdict.OutOfTune), judged.Verdicts.Contains(Verdict.WrongNote));
+            if (!off && !wrong && judged.Remarks.IsEmpty) continue;
             var note = plan.Notes[judged.Index].Note;
             var heard = take.Notes[judged.Index];
-            IEnumerable<string> said = off ? [$"{Figures.OfCents(judged.Cents ?? heard.Cents, judged.CentsBounds ?? heard.CentsBounds)}.", judged.Advice] : [];
+            IEnumerable<string> said = off ? [$"{Figures.OfCents(judged.Cents ?? heard.Cents, judged.CentsBounds ?? heard.CentsBounds)}.", judged.Advice] : wrong ? [judged.Advice] : [];
             yield return $"Bar {note.Bar}, beat {TakeParts.BeatWords(note.Beat)}{TakeParts.PassWords(note.Pass)}, {ReportRow.NameOf(plan.Notes[judged.Index])}: {string.Join(" ", said.Concat(judged.Remarks))}";
         }
     }
