@@ -79,16 +79,14 @@ public class OpenChangesTests
         Assert.NotEmpty(plan.Notes);
     }
 
-    [Fact]
-    public void A_range_below_nought_has_a_minus_sign()
+    [Theory]
+    [InlineData(0.05, -0.128, 0.17, "−128 to 170 ms", "50 ms (−128 to 170)")]
+    [InlineData(-0.05, -0.128, -0.0002, "−128 to 0 ms", "−50 ms (−128 to 0)")]
+    public void A_figure_below_nought_has_a_minus_sign(double value, double low, double high, string range, string figure)
     {
-        var late = Hidden.Take.Changes[1];
-        var take = Hidden.Take with
-        {
-            Changes = Hidden.Take.Changes.SetItem(1, late with { Doubts = [], EarGapInterval = null, GapBounds = null, DipCentre = late.GlideCentre + new Core.Units.Seconds(0.07), Dip = new(12), TongueOffsetBounds = new(new(-0.128), new(0.17)) }),
-        };
-        var said = string.Join(" ", Diagnostician.Judge(take, Hidden.Plan).Changes[1].Findings.Select(f => f.Basis));
-        Assert.DoesNotMatch(@"-\d", said);
+        var reading = new Reading(value, low, high, 0);
+        Assert.Equal(range, reading.Range(1000, "ms", "0"));
+        Assert.Equal(figure, reading.Figure(1000, "ms", "0"));
     }
 
     [Fact]
