@@ -54,7 +54,7 @@ public sealed class SoundStream : IDisposable
     /// <summary>Where the file is damaged, so that what sounds there was not played: silence stands for it, or what a decoder made of it. Where the
     /// decoder cannot say, every stretch inside the sound that is exactly silent. Complete once <see cref="Read"/> has returned 0.</summary>
     public ImmutableArray<DamagedSpan> Damage =>
-        [.. source.Lost.Concat(source.IsLostSomewhere ? zeros!.Inside : []).OrderBy(s => s.From).Select(s => new DamagedSpan(Rate.ToSeconds(s.From), Rate.ToSeconds(s.To)))];
+        [.. source.Lost.Concat(source.IsLostSomewhere && zeros is not null ? zeros.Inside : []).OrderBy(s => s.From).Select(s => new DamagedSpan(Rate.ToSeconds(s.From), Rate.ToSeconds(s.To)))];
 
     /// <summary>The next samples. Damage ends the sound or becomes silence, and is told among the problems.</summary>
     /// <param name="samples">Filled as far as there is sound.</param>

@@ -24,6 +24,8 @@ internal sealed class MendedFlacSource : SampleSource
 
     public override IReadOnlyList<LostSpan> Lost => lost.Spans;
 
+    public override bool MayLoseSomewhere => decoded.MayLoseSomewhere;
+
     public override bool IsLostSomewhere => decoded.IsLostSomewhere;
 
     public override int Read(Span<float> interleaved)

@@ -47,7 +47,7 @@ internal static class ChangeJudge
         var figures = new List<string>();
         if (c.Heard.AudibleGlide is { } glide) figures.Add($"glide heard {glide.Milliseconds:0} ms");
         if (c.Heard.Dip is { } dip) figures.Add($"dip {dip.Value:0.0} dB");
-        if (c.Heard.TongueOffset is { } off && !c.SlideStill) figures.Add($"tongue {off.Milliseconds:+0;-0;0} ms");
+        if (c.Heard.TongueOffset is { } off && !c.SlideStill) figures.Add($"tongue {off.Milliseconds:+0;−0;0} ms");
         return figures.Count == 0 ? "nothing to measure" : string.Join(", ", figures);
     }
 

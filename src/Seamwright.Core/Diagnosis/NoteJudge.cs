@@ -56,7 +56,7 @@ internal static class NoteJudge
     {
         var doubt = reading.HasInterval ? $" ({reading.Range(1, "cents", "0")} off)" : "";
         var against = own is null ? "" : " against the take's own pitch";
-        var basis = $"{cents.Value:+0;-0;0} cents{doubt}{against}; out of tune beyond {limits.OutOfTune.Value:0}";
+        var basis = $"{cents.Value:+0;−0;0} cents{doubt}{against}; out of tune beyond {limits.OutOfTune.Value:0}";
         return reading.Against(limits.OutOfTune.Value) switch
         {
             Standing.Beyond => new(Verdict.OutOfTune, basis),

@@ -75,7 +75,7 @@ public static class TakeText
         var pair = $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}-{note.Pitch.ToDisplay()}";
         var verdicts = string.Join(", ", judgement.Verdicts.Distinct().Select(v => v.Words()));
         var row = $"{TakeParts.RowOf(plan, note)}  {pair,-8} {KindWords(plan, judgement),-12} "
-            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;-0;0", "ms"),8}  ";
+            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;−0;0", "ms"),8}  ";
         Paragraph(output, verdicts + TakeParts.PassWords(note.Pass), row);
     }
 
@@ -92,7 +92,7 @@ public static class TakeText
         foreach (var judgement in off)
         {
             var note = plan.Notes[judgement.Index].Note;
-            var cents = Figure((judgement.Cents ?? take.Notes[judgement.Index].Cents)?.Value, "+0;-0;0", "cents");
+            var cents = Figure((judgement.Cents ?? take.Notes[judgement.Index].Cents)?.Value, "+0;−0;0", "cents");
             Paragraph(output, $"{cents}, {SlideWords(judgement)}", $"{TakeParts.RowOf(plan, note)}  {note.Pitch.ToDisplay(),-4} {(plan.Line.FromRecording ? null : plan.Notes[judgement.Index].Setting?.Label) ?? "?",-4} ");
         }
     }

@@ -78,7 +78,7 @@ internal static class AttemptFinder
         var (passes, steps) = Passes(tones, plan, keys, sound.Hop, tolerance);
         var attempts = Refined(passes, sound, plan, places, tolerance, ref steps);
         attempts = Believed(Foreground(attempts, sound), sound, tones, plan);
-        return new([.. attempts.Select(a => a with { Tones = [.. tones.Where(t => t.To > a.From && t.From < a.To)] })], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
+        return new([.. attempts.Select(a => WrongNotes.WithoutScraps(a with { Tones = [.. tones.Where(t => t.To > a.From && t.From < a.To)] }, plan))], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
     }
 
     private static (List<Pass> Passes, long Steps) Passes(List<Tone> tones, Plan plan, List<Key> keys, double hop, double tolerance)

@@ -75,7 +75,7 @@ public sealed record Take
         var best = Attempts.Select((a, i) => (a, i)).Where(x => x.a.Notes == Notes).Select(x => (int?)x.i).FirstOrDefault();
         if (best is not { } told) return this;
         var others = Attempts.Where((a, i) => i != told && a.Transposition == Attempts[told].Transposition).Reverse().ToList();
-        ImmutableArray<HeardNote> notes = [.. Notes.Select((n, i) => n.Found ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)];
+        ImmutableArray<HeardNote> notes = [.. Notes.Select((n, i) => n.Found || n.Instead is not null ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)];
         return this with
         {
             Notes = notes,

@@ -26,8 +26,8 @@ internal sealed record Block(XElement Drawing, double Height)
 /// <param name="bottom">Where the last one ends.</param>
 internal sealed class Flow(double left, Func<int, double> top, double bottom)
 {
-    // White from which on a gap may grow, and by how much at most.
-    private const double WideGap = 300, MostMore = 700;
+    // White from which on a gap may grow, unless a heading stands above it, and by how much at most.
+    private const double WideGap = 300, MostMore = 900;
 
     private readonly List<List<(XElement Drawing, double Y, bool IsWide)>> pages = [new()];
     private double y = top(0);
@@ -51,12 +51,14 @@ internal sealed class Flow(double left, Func<int, double> top, double bottom)
     {
         var needed = group.Sum(b => b.Before + b.Height) - (IsFresh ? group[0].Before : 0);
         if (!IsFresh && y + needed > bottom) Turn();
+        var keeps = false;
         foreach (var block in group)
         {
-            var isWide = !IsFresh && block.Before >= WideGap;
+            var isWide = !IsFresh && !keeps && block.Before >= WideGap;
             if (IsFresh && block.Head is { } head) Put(head, false);
             else if (!IsFresh) y += block.Before;
             Put(block, isWide);
+            keeps = block.KeepsWithNext;
         }
     }
 

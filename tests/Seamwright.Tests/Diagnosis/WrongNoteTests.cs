@@ -34,6 +34,17 @@ public class WrongNoteTests
     }
 
     [Fact]
+    public void A_wrong_note_on_the_repeat_is_told_as_such_though_the_slur_from_it_passes_the_right_one()
+    {
+        // The arm goes from the wrong note up through the right one to the next.
+        var asked = "Bb2:1 C3:1 D3:1 C3:1 Ab3:1~ C4:1~ Eb4:1 D4:1 C4:1 Bb3:1 F3:1 Bb2:1";
+        var (take, diagnosis, _) = Heard(asked, asked.Replace("Ab3", "Bb2", StringComparison.Ordinal));
+        Assert.False(take.Notes[4].Found);
+        Assert.Contains("B♭2 was heard in place of A♭3", diagnosis.Summary.WorkOnFirst[0]);
+        Assert.DoesNotContain(diagnosis.Notes, n => n.Verdicts.Contains(Verdict.OutOfTune));
+    }
+
+    [Fact]
     public void A_note_in_whose_place_nothing_sounds_is_only_not_found()
     {
         var (take, diagnosis, plan) = Heard(Asked, Asked.Replace("Bb3:2", "r:2", StringComparison.Ordinal));

@@ -20,7 +20,7 @@ public class ReportFlowTests
     {
         var flow = new Flow(0, _ => 0, 5000);
         flow.Add([Of(200, 0), Of(200, 330), Of(4000, 330)]);
-        Assert.Equal("translate(0, 1230)", Places(flow, 0)[1]);
+        Assert.Equal("translate(0, 1430)", Places(flow, 0)[1]);
     }
 
     private static Block Of(double height, double before) => new(new XElement("g"), height) { Before = before };
