@@ -123,9 +123,10 @@ public static class SoundFile
             file.Position = 0;
             var program = FfmpegFinder.Find(options.Ffmpeg);
             if (IsManaged(kind, mpeg) && (program is null ? options.Decoder != DecoderChoice.Ffmpeg : PrefersManaged(kind, mpeg))) return Managed(kind, file, program is null && mpeg is { IsWhole: true });
-            if (program is not null && kind == SoundKind.Flac && FlacMend.Of(file, cancel) is { } mend) return Mended(program, mend);
+            var isWholeInside = false;
+            if (program is not null && kind == SoundKind.Flac && FlacMend.Of(file, cancel, out isWholeInside) is { } mend) return Mended(program, mend);
             if (program is not null)
-                return FfmpegSource.Open(program, path, Container(kind), mpeg is null ? Promised(kind, file, head) : mpeg.Promised, options.Limits, log, cancel);
+                return FfmpegSource.Open(program, path, Container(kind), mpeg is null ? Promised(kind, file, head) : mpeg.Promised, options.Limits, log, cancel, isWholeInside);
             RefuseWithout(SoundKinds.Name(kind));
             return null;
         }
@@ -135,7 +136,7 @@ public static class SoundFile
             MendedFlacSource? source = null;
             try
             {
-                var decoded = FfmpegSource.Open(program, mend.Path, "flac", mend.Promised, options.Limits, log, cancel);
+                var decoded = FfmpegSource.Open(program, mend.Path, "flac", mend.Promised, options.Limits, log, cancel, isWholeInside: true);
                 return source = decoded is null ? null : new MendedFlacSource(decoded, mend, log);
             }
             finally

@@ -13,12 +13,15 @@ internal sealed record FlacMend(string Path, double? Promised, IReadOnlyList<(lo
     /// <summary>Looks through a file and mends it.</summary>
     /// <param name="file">At its beginning.</param>
     /// <param name="cancel">Ends it.</param>
+    /// <param name="isWholeInside">Whether every frame before the last is there and right, in the file or its copy.</param>
     /// <returns>Null where nothing is to be mended, or the file is of a kind that is not mended here.</returns>
-    public static FlacMend? Of(FileStream file, CancellationToken cancel)
+    public static FlacMend? Of(FileStream file, CancellationToken cancel, out bool isWholeInside)
     {
+        isWholeInside = false;
         var head = new byte[FlacStream.Length];
         file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
         if (FlacStream.Read(head) is not { } stream) return null;
+        isWholeInside = true;
         var lost = Losses(file, stream, null, cancel);
         if (lost.Count == 0) return null;
         var path = System.IO.Path.GetTempFileName();

@@ -41,6 +41,16 @@ public class DamagedPlacesTests(SoundFolder folder) : IClassFixture<SoundFolder>
     }
 
     [Fact]
+    public void A_flac_that_is_cut_is_whole_as_far_as_it_goes()
+    {
+        var bytes = File.ReadAllBytes(folder.Encoded("mono.flac", 48000, 1, "flac"));
+        var read = Read(folder.Write("half.flac", bytes[..(bytes.Length / 2)]));
+        Assert.Empty(read.Value.Damage);
+        Assert.StartsWith("breaks off", Assert.Single(read.Problems).What);
+        Assert.DoesNotContain("not known", read.Problems[0].Hint);
+    }
+
+    [Fact]
     public void A_flac_that_is_whole_is_not_copied()
     {
         var before = Directory.GetFiles(Path.GetTempPath(), "tmp*.tmp").Length;
