@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Seamwright.Audio.Decoding;
 using Seamwright.Audio.External;
+using Seamwright.Audio.Flac;
 using Seamwright.Audio.Mpeg;
 using Seamwright.Audio.Ogg;
 using Seamwright.Core;
@@ -121,11 +122,27 @@ public static class SoundFile
             var mpeg = kind == SoundKind.Mp3 ? MpegScan.Of(file) : null;
             file.Position = 0;
             var program = FfmpegFinder.Find(options.Ffmpeg);
-            if (IsManaged(kind, mpeg) && (program is null ? options.Decoder != DecoderChoice.Ffmpeg : PrefersManaged(kind, mpeg))) return Managed(kind, file);
+            if (IsManaged(kind, mpeg) && (program is null ? options.Decoder != DecoderChoice.Ffmpeg : PrefersManaged(kind, mpeg))) return Managed(kind, file, program is null && mpeg is { IsWhole: true });
+            var isWholeInside = false;
+            if (program is not null && kind == SoundKind.Flac && FlacMend.Of(file, cancel, out isWholeInside) is { } mend) return Mended(program, mend);
             if (program is not null)
-                return FfmpegSource.Open(program, path, Container(kind), mpeg is null ? Promised(kind, file, head) : mpeg.Promised, options.Limits, log, cancel);
+                return FfmpegSource.Open(program, path, Container(kind), mpeg is null ? Promised(kind, file, head) : mpeg.Promised, options.Limits, log, cancel, isWholeInside);
             RefuseWithout(SoundKinds.Name(kind));
             return null;
+        }
+
+        private MendedFlacSource? Mended(string program, FlacMend mend)
+        {
+            MendedFlacSource? source = null;
+            try
+            {
+                var decoded = FfmpegSource.Open(program, mend.Path, "flac", mend.Promised, options.Limits, log, cancel, isWholeInside: true);
+                return source = decoded is null ? null : new MendedFlacSource(decoded, mend, log);
+            }
+            finally
+            {
+                if (source is null) File.Delete(mend.Path);
+            }
         }
 
         private FfmpegSource? Packed(PackedWav packed)
@@ -161,11 +178,11 @@ public static class SoundFile
         }
 
         // The packages meet damage in their set-up with many kinds of exception.
-        private SampleSource? Managed(SoundKind kind, FileStream file)
+        private SampleSource? Managed(SoundKind kind, FileStream file, bool couldBeExact)
         {
             try
             {
-                var source = kind == SoundKind.Mp3 ? MpegSource.Open(file, log) : Ogg(file);
+                var source = kind == SoundKind.Mp3 ? MpegSource.Open(file, log, couldBeExact) : Ogg(file);
                 return source is null || Fits(source) ? source : null;
             }
             catch (Exception e) when (e is not (IOException or OutOfMemoryException or OperationCanceledException) || e is EndOfStreamException)

@@ -29,6 +29,7 @@ public sealed class SoundStream : IDisposable
     private readonly float[] mono = new float[BlockFrames];
     private int monoAt, monoEnd;
     private long pulled;
+    private readonly ZeroRuns? zeros;
     private bool chosen, ended;
 
     internal SoundStream(SampleSource source, ProblemLog log, AudioLimits limits, string format, IDisposable? file, CancellationToken cancel)
@@ -37,6 +38,7 @@ public sealed class SoundStream : IDisposable
         Rate = new SampleRate(source.Rate);
         repair = new SampleRepair(source, log);
         mix = source.Channels == 2 ? new ChannelMix(source.Rate, log) : null;
+        zeros = source.MayLoseSomewhere ? new ZeroRuns(source.Channels, source.Rate) : null;
         mostFrames = (long)(limits.LongestHours * 3600 * source.Rate);
     }
 
@@ -48,6 +50,11 @@ public sealed class SoundStream : IDisposable
 
     /// <summary>Everything odd met so far; complete once <see cref="Read"/> has returned 0.</summary>
     public ImmutableArray<Problem> Problems => log.All;
+
+    /// <summary>Where the file is damaged, so that what sounds there was not played: silence stands for it, or what a decoder made of it. Where the
+    /// decoder cannot say, every stretch inside the sound that is exactly silent. Complete once <see cref="Read"/> has returned 0.</summary>
+    public ImmutableArray<DamagedSpan> Damage =>
+        [.. source.Lost.Concat(source.IsLostSomewhere && zeros is not null ? zeros.Inside : []).OrderBy(s => s.From).Select(s => new DamagedSpan(Rate.ToSeconds(s.From), Rate.ToSeconds(s.To)))];
 
     /// <summary>The next samples. Damage ends the sound or becomes silence, and is told among the problems.</summary>
     /// <param name="samples">Filled as far as there is sound.</param>
@@ -105,7 +112,7 @@ public sealed class SoundStream : IDisposable
 
         if (total == mostSamples && Read(new float[1]) > 0)
             log.Say($"is longer than the {total / (double)Rate.Value / 60:0.0} minutes that are read at once.", "The rest is left out; cut the recording into pieces.");
-        return new Recording(Joined(blocks, (int)total), Rate);
+        return new Recording(Joined(blocks, (int)total), Rate) { Damage = Damage };
     }
 
     private static float[] Joined(List<float[]> blocks, int total)
@@ -163,6 +170,7 @@ public sealed class SoundStream : IDisposable
 
         if (read < block.Length) block = block[..read];
         pulled += read / source.Channels;
+        zeros?.Look(block);
         repair.Process(block);
         return block;
     }

@@ -16,10 +16,11 @@ internal sealed class FfmpegSource : SampleSource
     private readonly ProblemLog log;
     private readonly double? promised;
     private long frames;
-    private bool ended;
+    private readonly bool isWholeInside;
+    private bool ended, isDamaged;
 
-    private FfmpegSource(FfmpegRun run, int channels, int rate, double? promised, ProblemLog log) =>
-        (this.run, Channels, Rate, this.promised, this.log) = (run, channels, rate, promised, log);
+    private FfmpegSource(FfmpegRun run, int channels, int rate, double? promised, ProblemLog log, bool isWholeInside) =>
+        (this.run, Channels, Rate, this.promised, this.log, this.isWholeInside) = (run, channels, rate, promised, log, isWholeInside);
 
     public override int Channels { get; }
 
@@ -33,7 +34,8 @@ internal sealed class FfmpegSource : SampleSource
     /// <param name="limits">For time and size.</param>
     /// <param name="log">What is odd.</param>
     /// <param name="cancel">Ends the program.</param>
-    public static FfmpegSource? Open(string program, string path, string container, double? promised, AudioLimits limits, ProblemLog log, CancellationToken cancel)
+    /// <param name="isWholeInside">Whether nothing can be missing before the end: what the program complains of is the end then.</param>
+    public static FfmpegSource? Open(string program, string path, string container, double? promised, AudioLimits limits, ProblemLog log, CancellationToken cancel, bool isWholeInside = false)
     {
         FfmpegRun run;
         try
@@ -48,7 +50,7 @@ internal sealed class FfmpegSource : SampleSource
 
         try
         {
-            if (Begin(run, promised, limits, log) is { } source) return source;
+            if (Begin(run, promised, limits, log, isWholeInside) is { } source) return source;
         }
         catch
         {
@@ -59,6 +61,10 @@ internal sealed class FfmpegSource : SampleSource
         run.Dispose();
         return null;
     }
+
+    public override bool MayLoseSomewhere => true;
+
+    public override bool IsLostSomewhere => isDamaged;
 
     public override int Read(Span<float> interleaved)
     {
@@ -79,6 +85,9 @@ internal sealed class FfmpegSource : SampleSource
         base.Dispose();
     }
 
+    // The end may be there, and what is missing lie inside.
+    private const string Unplaced = "What was read is used. Where sound is missing is not known: if it is inside, times after it are early, and what is quite silent inside the music is not judged.";
+
     private static string[] Arguments(string path, string container, AudioLimits limits) =>
     [
         "-hide_banner", "-nostdin", "-loglevel", "error", "-max_alloc", "268435456",
@@ -87,7 +96,7 @@ internal sealed class FfmpegSource : SampleSource
         "-t", FormattableString.Invariant($"{(limits.LongestHours * 3600) + 1:0}"), "-c:a", "pcm_f32be", "-f", "au", "pipe:1",
     ];
 
-    private static FfmpegSource? Begin(FfmpegRun run, double? promised, AudioLimits limits, ProblemLog log)
+    private static FfmpegSource? Begin(FfmpegRun run, double? promised, AudioLimits limits, ProblemLog log, bool isWholeInside)
     {
         var header = new byte[HeaderLength];
         if (run.Read(header) < HeaderLength || !header.AsSpan().StartsWith(".snd"u8) || Field(header, 3) != Float32)
@@ -102,7 +111,7 @@ internal sealed class FfmpegSource : SampleSource
         var (rate, channels) = (Field(header, 4), Field(header, 5));
         if (channels is not (1 or 2)) log.Refuse($"has {channels} channels.", "Give one microphone (mono) or two (stereo).");
         if (rate < limits.LowestRate || rate > limits.HighestRate) log.Refuse($"has a sample rate of {rate} Hz.", $"Rates from {limits.LowestRate} to {limits.HighestRate} Hz are read; 44100 or 48000 serve best.");
-        return log.All.Any(p => p.Severity == Severity.Error) ? null : new FfmpegSource(run, (int)channels, (int)rate, promised, log);
+        return log.All.Any(p => p.Severity == Severity.Error) ? null : new FfmpegSource(run, (int)channels, (int)rate, promised, log, isWholeInside);
     }
 
     private static long Field(byte[] header, int index) => BinaryPrimitives.ReadUInt32BigEndian(header.AsSpan(4 * index));
@@ -120,9 +129,11 @@ internal sealed class FfmpegSource : SampleSource
     {
         ended = true;
         var (code, said) = run.Finish();
+        isDamaged = (code != 0 || said.Length > 0) && !isWholeInside;
+        var used = isDamaged ? Unplaced : "What is there is used.";
         var seconds = frames / (double)Rate;
         if (run.Stalled) log.Say($"stops at {seconds:0.00} s: the decoder gave nothing more in time.", "What was read is used.");
-        else if (promised is { } whole && seconds < whole - 0.15) log.Say($"breaks off: it promises {whole:0.00} s and holds {seconds:0.00} s{FfmpegWords.Quoted(said)}.", "What is there is used; copy or record it again for the rest.");
-        else if (code != 0 || said.Length > 0) log.Say($"is damaged; {seconds:0.00} s could be decoded{FfmpegWords.Quoted(said)}.", "What was read is used, and times after the damage may be early; copy the file again if the original is whole.");
+        else if (promised is { } whole && seconds < whole - 0.15) log.Say($"breaks off: it promises {whole:0.00} s and holds {seconds:0.00} s{FfmpegWords.Quoted(said)}.", $"{used} Copy or record it again for the rest.");
+        else if (code != 0 || said.Length > 0) log.Say($"is damaged; {seconds:0.00} s could be decoded{FfmpegWords.Quoted(said)}.", $"{used} Copy the file again if the original is whole.");
     }
 }

@@ -19,13 +19,14 @@ internal sealed class MpegSource : SampleSource
     private readonly FrameHeader first;
     private readonly EncoderInfo? info;
     private readonly HeldBack held;
+    private readonly bool couldBeExact;
     private long frames, silence;
     private int skip;
     private bool ended;
 
-    private MpegSource(ByteWindow bytes, FrameWalk walk, FrameHeader first, ProblemLog log)
+    private MpegSource(ByteWindow bytes, FrameWalk walk, FrameHeader first, ProblemLog log, bool couldBeExact)
     {
-        (this.bytes, this.walk, this.first, this.log) = (bytes, walk, first, log);
+        (this.bytes, this.walk, this.first, this.log, this.couldBeExact) = (bytes, walk, first, log, couldBeExact);
         lost = new LostSound(log);
         info = EncoderInfo.Read(first, bytes.Peek(first.Length));
         if (info is not null) bytes.Skip(first.Length);
@@ -37,12 +38,17 @@ internal sealed class MpegSource : SampleSource
 
     public override int Rate => first.Rate;
 
+    public override IReadOnlyList<LostSpan> Lost => lost.Spans;
+
     /// <summary>Finds the first frame, or null where there is none.</summary>
-    public static MpegSource? Open(Stream file, ProblemLog log)
+    /// <param name="file">At its beginning.</param>
+    /// <param name="log">What is odd.</param>
+    /// <param name="couldBeExact">Whether the file is whole and only the better decoder is missing.</param>
+    public static MpegSource? Open(Stream file, ProblemLog log, bool couldBeExact)
     {
         var bytes = new ByteWindow(file, 1 << 16);
         var walk = new FrameWalk(bytes);
-        return walk.Next() is { } first ? new MpegSource(bytes, walk, first, log) : null;
+        return walk.Next() is { } first ? new MpegSource(bytes, walk, first, log, couldBeExact) : null;
     }
 
     public override int Read(Span<float> interleaved)
@@ -84,7 +90,8 @@ internal sealed class MpegSource : SampleSource
         frame.AsSpan(0, count).Clear();
         try
         {
-            decoder.DecodeFrame(bits, frame, 0);
+            // After a hole a frame may lean on bytes that were lost with it: then it gives nothing.
+            if (decoder.DecodeFrame(bits, frame, 0) == 0 && frames > 0) lost.Add(Place, header.Samples);
         }
         catch (Exception e) when (e is IndexOutOfRangeException or ArgumentException or InvalidOperationException or IOException or NullReferenceException or ArithmeticException)
         {
@@ -125,6 +132,10 @@ internal sealed class MpegSource : SampleSource
         }
     }
 
+    private string Care => couldBeExact ? "Judge attacks with care, or install ffmpeg, which decodes this file exactly."
+        : lost.Spans.Count > 0 ? "Judge attacks with care. MP3 carries no check sums, so what else is damaged may sound wrong and cannot be told."
+        : "Judge attacks with care.";
+
     // The padding is taken off only where the file ends where its encoder ended it.
     private void End()
     {
@@ -135,6 +146,6 @@ internal sealed class MpegSource : SampleSource
         var heard = Place / (double)Rate;
         if (info?.SoundFrames(first) is { } promised && frames < info.Frames) log.Say($"breaks off: it promises {promised / (double)Rate:0.00} s and holds {heard:0.00} s.", "What is there is used; copy or record it again for the rest.");
         else if (walk.BrokeOff) log.Say($"breaks off at {heard:0.00} s, in the middle of a frame.", "What is there is used.", Severity.Note);
-        log.Say("was decoded by the program's own MP3 decoder, which renders sharp attacks a little differently.", "Judge attacks with care; with ffmpeg on the path, MP3 files that are not damaged are decoded exactly.", Severity.Note);
+        log.Say("was decoded by the program's own MP3 decoder, which renders sharp attacks a little differently.", Care, Severity.Note);
     }
 }

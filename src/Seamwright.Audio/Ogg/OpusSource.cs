@@ -36,6 +36,8 @@ internal sealed class OpusSource : SampleSource
 
     public override int Rate => 48000;
 
+    public override IReadOnlyList<LostSpan> Lost => lost.Spans;
+
     /// <param name="pages">After the first page of the stream.</param>
     /// <param name="head">One or two channels in one stream.</param>
     /// <param name="log">What is odd.</param>

@@ -29,6 +29,8 @@ internal sealed class VorbisSource : SampleSource
 
     public override int Rate => decoder.SampleRate;
 
+    public override IReadOnlyList<LostSpan> Lost => lost.Spans;
+
     /// <param name="pages">After the first page of the stream.</param>
     /// <param name="first">That page.</param>
     /// <param name="log">What is odd.</param>

@@ -45,11 +45,13 @@ internal static class HearCommand
             using var sound = opened.Succeeded ? opened.Value : null;
             if (sound is null || loaded is { Succeeded: false } || horn is { Succeeded: false })
                 return terminal.Fail([.. loaded?.Problems ?? [], .. horn?.Problems ?? [], .. opened.Problems]);
-            terminal.Report([.. loaded?.Problems ?? [], .. horn?.Problems ?? []]);
+            terminal.Report([.. loaded?.Problems ?? [], .. horn?.Problems ?? [], .. Idle(result, report, pupil, paper)]);
             var heard = loaded is { } sheet ? HeardTake.Of(sound, sheet.Value.Plan, result.GetValue(attempt), shown: result.GetResult(report) is not null || result.GetResult(track) is not null) : HeardTake.Of(sound, horn!.Value);
-            terminal.Report(heard.Take.Problems);
-            if (heard.Nothing(result.GetValue(take)!) is { } nothing) return terminal.Fail([nothing]);
-            if (heard.NoSuchAttempt(result.GetValue(take)!, result.GetValue(attempt)) is { } missing) return terminal.Fail([missing]);
+            if ((heard.Nothing(result.GetValue(take)!) ?? heard.NoSuchAttempt(result.GetValue(take)!, result.GetValue(attempt))) is { } nothing)
+                return terminal.Fail([.. heard.Take.Problems, nothing]);
+
+            // The text on the screen names them itself.
+            if (result.GetValue(json) || result.GetValue(output) is not null) terminal.Report(heard.Take.Problems);
             var reports = result.GetValue(report) ?? [];
             var sheetPaper = result.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
             foreach (var target in reports)
@@ -66,6 +68,11 @@ internal static class HearCommand
         });
         return command;
     }
+
+    // Options that only a report obeys.
+    private static IEnumerable<Problem> Idle(ParseResult result, Option report, params Option[] ofReport) => result.GetResult(report) is not null
+        ? []
+        : ofReport.Where(o => result.GetResult(o) is { Implicit: false }).Select(o => new Problem(o.Name, "is left unused, because no report is written.", "Name one with --report.", Severity.Note));
 
     private static void Write(Terminal terminal, HeardTake heard, bool asJson, string? target)
     {

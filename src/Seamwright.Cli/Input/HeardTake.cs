@@ -68,6 +68,7 @@ internal sealed record HeardTake(Plan Plan, Take Take, Diagnosis Diagnosis)
     {
         var block = new float[1 << 15];
         for (var read = sound.Read(block); read > 0; read = sound.Read(block)) ear.Push(block.AsSpan(0, read));
+        ear.MarkDamaged(sound.Damage);
     }
 
     public void WriteJson(Stream stream) => TakeJson.Write(Take, Diagnosis, Plan, stream);

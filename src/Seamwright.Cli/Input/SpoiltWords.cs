@@ -48,11 +48,20 @@ internal static class SpoiltWords
     private static string Struck(FaultOrder order, Plan plan, ImmutableDictionary<int, double> otherwise)
     {
         var count = order.Changes.Length;
+        if (order.Fault == Fault.OutOfTune) return Sharp(order, plan);
         if (count > MostNamed) return $"{order}: {count} of {plan.Changes.Length} changes are played so; the cue sheet names them.";
         var places = order.Changes.Select(c => $"{c} (bar {plan.Notes[plan.Changes[c].ToNote].Note.Bar}{Much(c)})");
         return $"{order}: {count} of {plan.Changes.Length} changes {(count == 1 ? "is" : "are")} played so: {string.Join(", ", places)}.";
 
         string Much(int change) => otherwise.TryGetValue(change, out var much) ? string.Create(CultureInfo.InvariantCulture, $", {much:0} {FaultAmounts.Of(order.Fault)!.Unit}") : "";
+    }
+
+    // Notes are sharp, and not the changes that lead to them.
+    private static string Sharp(FaultOrder order, Plan plan)
+    {
+        var notes = order.Changes.Select(c => plan.Notes[plan.Changes[c].ToNote].Note).ToList();
+        var some = $"{order}: {notes.Count} of {plan.Notes.Length} notes {(notes.Count == 1 ? "is" : "are")} played so";
+        return notes.Count > MostNamed ? $"{some}; the cue sheet names them." : $"{some}: {string.Join(", ", notes.Select(n => $"{n.Pitch.ToDisplay()} (bar {n.Bar})"))}.";
     }
 
     private static string Counted(List<double> some, FaultOrder order) => some.Count == order.Changes.Length ? some.Count == 1 ? "this change" : "all of them" : $"{some.Count} of them";

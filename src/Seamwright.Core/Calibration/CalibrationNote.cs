@@ -14,7 +14,7 @@ internal readonly record struct CalibrationNote(int Index, Pitch Pitch, Hertz Hz
 {
     /// <summary>Every note whose pitch was measured, in order.</summary>
     public static IEnumerable<CalibrationNote> Of(Take take, Plan plan) => take.Notes
-        .Where(n => n.Found && n.Cents is { } c && double.IsFinite(c.Value) && n.Onset is not null && n.Offset is not null)
+        .Where(n => n is { Found: true, IsDamaged: false } && n.Cents is { } c && double.IsFinite(c.Value) && n.Onset is not null && n.Offset is not null)
         .Select(n => new CalibrationNote(n.Index, n.Pitch, n.Pitch.Frequency(plan.Instrument.A4) + n.Cents!.Value, n.Onset!.Value, n.Offset!.Value - n.Onset!.Value));
 }
 

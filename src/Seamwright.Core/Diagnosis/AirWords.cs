@@ -28,9 +28,9 @@ internal static class AirWords
 
     private static string Level(Reading d) => $"{Math.Abs(d.Value):0.0} dB {(d.Value < 0 ? "softer" : "louder")} ({d.Low:+0.0;-0.0;0.0} to {d.High:+0.0;-0.0;0.0})";
 
-    private static string Pitch(Reading d) => $"{Math.Abs(d.Value):0} cents {(d.Value < 0 ? "lower" : "higher")} ({d.Low:+0;-0;0} to {d.High:+0;-0;0})";
+    private static string Pitch(Reading d) => $"{Math.Abs(d.Value):0} cents {(d.Value < 0 ? "lower" : "higher")} ({d.Low:+0;−0;0} to {d.High:+0;−0;0})";
 
-    private static string Brightness(Reading d) => $"{Math.Abs(d.Value):0} % {(d.Value < 0 ? "darker" : "brighter")} ({d.Low:+0;-0;0} to {d.High:+0;-0;0})";
+    private static string Brightness(Reading d) => $"{Math.Abs(d.Value):0} % {(d.Value < 0 ? "darker" : "brighter")} ({d.Low:+0;−0;0} to {d.High:+0;−0;0})";
 
     private static string Joined(IEnumerable<string> words)
     {

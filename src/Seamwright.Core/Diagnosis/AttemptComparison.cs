@@ -12,6 +12,9 @@ internal sealed class AttemptComparison
     private const double Full = 0.9;
     private const int MostBars = 4;
 
+    // As many open as a take may not leave without saying so first.
+    private const int Fifth = 5;
+
     private readonly Plan plan;
     private readonly SortedDictionary<Verdict, (int Told, int Other)> kinds = [];
     private readonly SortedDictionary<int, (string Bar, int More)> bars = [];
@@ -39,8 +42,11 @@ internal sealed class AttemptComparison
         if (full.Count < 2 || !full.Contains(told)) return [];
         var other = full.LastOrDefault(i => i < told, full.Find(i => i > told));
         var words = $"Attempt {told + 1} against attempt {other + 1}: {new AttemptComparison(plan, judged[told], judged[other]).Words()}";
-        return full.Count == 2 ? [words] : [words, $"Changes to mend in the full attempts: {string.Join(", ", full.Select(i => $"{judged[i].ToMend} in attempt {i + 1}"))}."];
+        return full.Count == 2 ? [words] : [words, $"Changes to mend in the full attempts: {string.Join(", ", full.Select(i => $"{judged[i].ToMend} in attempt {i + 1}{NotJudged(take.Attempts[i], judged[i])}"))}."];
     }
+
+    private static string NotJudged(Attempt attempt, AttemptJudgement judged) =>
+        OpenChanges.In(attempt, judged) is { IsMuch: true, Open: var n } ? $" ({n} not judged)" : "";
 
     private void Count(int note, IReadOnlyCollection<Finding> ours, IReadOnlyCollection<Finding> theirs)
     {
@@ -67,7 +73,13 @@ internal sealed class AttemptComparison
         var said = fewer.Count + more.Count == 0 ? alike : string.Join("; ", counts.Where(c => c.Length > 0));
         string[] places = [Places("better", bars.Values.Where(b => b.More < 0)), Places("worse", bars.Values.Where(b => b.More > 0))];
         var where = string.Join("; ", places.Where(p => p.Length > 0));
-        return $"{said}.{(where.Length == 0 ? "" : $" {char.ToUpperInvariant(where[0])}{where[1..]}.")}{(open == 0 ? "" : $" {open} of {plan.Changes.Length + plan.Notes.Length} notes and changes are not settled in both.")}";
+        var rest = where.Length == 0 ? "" : $" {char.ToUpperInvariant(where[0])}{where[1..]}.";
+        var all = plan.Changes.Length + plan.Notes.Length;
+        var unsettled = $"{open} of {all} notes and changes are not settled in both";
+
+        // Where they are many, what the others say is said of those alone.
+        if (open > 0 && Fifth * open >= all) return $"{unsettled}; in the rest {said}.{rest}";
+        return $"{said}.{rest}{(open == 0 ? "" : $" {unsettled}.")}";
     }
 
     private static string Counts(string word, List<KeyValuePair<Verdict, (int Told, int Other)>> kinds) => kinds.Count == 0

@@ -33,6 +33,22 @@ internal static class AttemptJson
         json.WriteEndArray();
     }
 
+    /// <summary>Writes <c>damage</c> where there is any.</summary>
+    public static void WriteDamage(Utf8JsonWriter json, IReadOnlyCollection<DamagedSpan> spans)
+    {
+        if (spans.Count == 0) return;
+        json.WriteStartArray("damage");
+        foreach (var span in spans)
+        {
+            json.WriteStartObject();
+            HeardJson.Number(json, "startSeconds", span.Start.Value, 3);
+            HeardJson.Number(json, "endSeconds", span.End.Value, 3);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
     /// <summary>Writes <c>room</c> where it is known.</summary>
     public static void WriteRoom(Utf8JsonWriter json, RoomSound? room)
     {

@@ -41,7 +41,8 @@ internal static class AttemptText
     private static string Line(string number, Attempt attempt, AttemptJudgement judgement)
     {
         var changes = attempt.Changes.Count(c => c.Found);
-        var mend = changes == 0 ? "" : $", {judgement.ToMend} of {changes} changes to mend";
+        var open = OpenChanges.In(attempt, judgement);
+        var mend = changes == 0 ? "" : open.IsMuch ? $", {open.Words} ({open.Reason!.Words}), {judgement.ToMend} to mend" : $", {judgement.ToMend} of {changes} changes to mend";
         var key = attempt.Transposition == 0 ? "" : $", {Core.Diagnosis.Attempts.Transposed(attempt.Transposition)}";
         var best = judgement.Best ? "; told here" : "";
         return $"{number} {Span(attempt.Start.Value, attempt.End.Value)}: {attempt.NotesFound} of {attempt.Notes.Length} notes{mend}{key}{best}";

@@ -20,13 +20,14 @@ internal static class ChangeJudge
             Findings = [.. findings.Select(f => f with { Advice = ChangeAdvice.Of(f.Verdict, findings, c) })],
             Advice = ChangeAdvice.For(findings, c),
             Weight = findings.Sum(f => WeightOf(f, c)),
-            Remarks = c.Heard.Found ? [.. ArmWords.Of(c)] : [],
+            Remarks = c.Heard.Found && !c.Heard.Doubts.Contains(Listening.Doubt.Damage) ? [.. ArmWords.Of(c)] : [],
         };
     }
 
     private static IEnumerable<Finding> Findings(ChangeCase c)
     {
-        if (!c.Heard.Found) return [new(Verdict.CannotTell, "one of the two notes was not found")];
+        if (c.Heard.Doubts.Contains(Listening.Doubt.Damage)) return [new(Verdict.CannotTell, DoubtWords.Damage)];
+        if (!c.Heard.Found) return [new(Verdict.CannotTell, OpenReason.NotFound)];
         if (c.Change.Kind == ChangeKind.Breath) return [];
         if (c.Plan.Line.FromRecording) return FreeRules.Of(c);
         return c.Change.Intent is { } intent ? IntentRules.Of(intent, c) : ForKind(c);
@@ -46,7 +47,7 @@ internal static class ChangeJudge
         var figures = new List<string>();
         if (c.Heard.AudibleGlide is { } glide) figures.Add($"glide heard {glide.Milliseconds:0} ms");
         if (c.Heard.Dip is { } dip) figures.Add($"dip {dip.Value:0.0} dB");
-        if (c.Heard.TongueOffset is { } off && !c.SlideStill) figures.Add($"tongue {off.Milliseconds:+0;-0;0} ms");
+        if (c.Heard.TongueOffset is { } off && !c.SlideStill) figures.Add($"tongue {off.Milliseconds:+0;−0;0} ms");
         return figures.Count == 0 ? "nothing to measure" : string.Join(", ", figures);
     }
 

@@ -118,6 +118,9 @@ public sealed record AttemptJudgement
     /// <summary>One for each change of the plan; those outside the pass are <see cref="Verdict.CannotTell"/>.</summary>
     public required ImmutableArray<ChangeJudgement> Changes { get; init; }
 
+    /// <summary>Changes that were heard and could not be judged.</summary>
+    public int Open { get; init; }
+
     /// <summary>Changes with something to mend, of those that were heard.</summary>
     public int ToMend => Changes.Count(c => TakeParts.Worst(c.Findings).Gravity() is Gravity.Fault or Gravity.Watch);
 }
@@ -150,7 +153,7 @@ public sealed record DiagnosisSummary
     /// <summary>The player's tempo against the plan's: 1.1 is ten per cent faster. Null where too little was found.</summary>
     public double? TempoRatio { get; init; }
 
-    /// <summary>Notes, tuning and tempo in one or two sentences.</summary>
+    /// <summary>How many changes could not be judged, why, and what to do, where they are many; then notes, tuning and tempo. A few sentences.</summary>
     public required string Overall { get; init; }
 
     /// <summary>Which attempt is told, from 0; null where the take tells no attempts apart.</summary>

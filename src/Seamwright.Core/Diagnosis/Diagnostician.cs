@@ -53,7 +53,8 @@ public static class Diagnostician
         if (attempt.Notes.Length != plan.Notes.Length || attempt.Changes.Length != plan.Changes.Length)
             throw new ArgumentException($"The attempt has {attempt.Notes.Length} notes and the plan {plan.Notes.Length}.", nameof(attempt));
         var (notes, changes) = Judge(attempt.Notes, attempt.Changes, attempt.Transposition, plan, limits);
-        return new AttemptJudgement { Best = best, Notes = notes, Changes = changes };
+        var judged = new AttemptJudgement { Best = best, Notes = notes, Changes = changes };
+        return judged with { Open = OpenChanges.In(attempt, judged).Open };
     }
 
     private static (ImmutableArray<NoteJudgement> Notes, ImmutableArray<ChangeJudgement> Changes) Judge(
@@ -83,9 +84,12 @@ public static class Diagnostician
             OwnTuning = known ? own : null,
             TuningSlide = tune is null ? null : TuningWords.Slide(own!.Value.Cents, plan.Instrument),
             TempoRatio = known ? take.TempoRatio : null,
-            Overall = plan.Line.FromRecording ? Free(take, plan) : known ? Overall(Extent.Words(take, plan), TuningWords.Overall(own, tuning), take.TempoRatio) + Attempts.Words(take, best) : Unknown(take, found),
+            Overall = known ? OpenChanges.In(take, changes, plan).Opening + Overall(take, best, plan, TuningWords.Overall(own, tuning)) : Unknown(take, found),
         };
     }
+
+    private static string Overall(Take take, int best, Plan plan, string tuning) =>
+        plan.Line.FromRecording ? Free(take, plan) : Overall(Extent.Words(take, plan), tuning, take.TempoRatio) + Attempts.Words(take, best);
 
     private static string Free(Take take, Plan plan)
     {

@@ -16,6 +16,7 @@ internal static class HeardJson
         json.WriteNumber("index", note.Index);
         json.WriteString("pitch", note.Pitch.ToString());
         json.WriteBoolean("found", note.Found);
+        if (note.Instead is { } other) json.WriteString("instead", other.ToString());
         Number(json, "onset", note.Onset?.Value, 4);
         Number(json, "offset", note.Offset?.Value, 4);
         Number(json, "cents", note.Cents?.Value, 1);

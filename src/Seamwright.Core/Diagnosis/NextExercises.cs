@@ -23,7 +23,7 @@ public static class NextExercises
 {
     private const int Most = 3;
 
-    // A take that leaves more changes open than that is no clean one (proposed default).
+    // A take that leaves more changes open than that, for whatever reason, is no clean one (proposed default).
     private const double MostOpen = 1.0 / 3;
 
     /// <summary>At most three exercises, one for each kind of fault, the heaviest first (<see cref="FaultGroup"/>). A fault that belongs to one
@@ -37,8 +37,7 @@ public static class NextExercises
     public static Outcome<NextWork> Of(Diagnosis diagnosis, Plan plan, Pupil pupil, Pupil? later = null, Tune? tune = null)
     {
         var faults = FaultGroup.Of(diagnosis);
-        if (faults.IsEmpty && diagnosis.Changes.Count(c => c.Verdicts.Contains(Verdict.CannotTell)) > MostOpen * diagnosis.Changes.Length)
-            return Outcome<NextWork>.Of(new NextWork([], "This take does not say enough to choose exercises from: record it again, nearer to the microphone and in a quieter room."));
+        if (faults.IsEmpty && Unsaid(diagnosis) is { } unsaid) return Outcome<NextWork>.Of(new NextWork([], unsaid));
         var (chosen, problems) = (new List<NextExercise>(), new List<Problem>());
         foreach (var fault in faults)
         {
@@ -48,6 +47,16 @@ public static class NextExercises
         }
 
         return chosen.Count == 0 && problems.Count == 0 ? LeadOn.From(plan, pupil, later) : Outcome<NextWork>.Of(new NextWork([.. chosen], ReasonWords.Summary(chosen.Count)), problems);
+    }
+
+    // Null where the take says enough. What was not played is not open for any fault of the recording.
+    private static string? Unsaid(Diagnosis diagnosis)
+    {
+        var heard = OpenChanges.Among(diagnosis.Changes.Where(c => c.Findings.All(f => f.Basis != OpenReason.NotFound)));
+        if (heard.IsMuch) return $"This take does not say enough to choose exercises from: {heard.Sentence}";
+        return diagnosis.Changes.Count(c => c.Verdicts.Contains(Verdict.CannotTell)) > MostOpen * diagnosis.Changes.Length
+            ? "This take does not say enough to choose exercises from: too many of its notes were not found. See that it is the part that was played, and record it again."
+            : null;
     }
 
     private static NextExercise? Answer(FaultGroup fault, Plan plan, Pupil pupil, Tune? tune, List<NextExercise> chosen)

@@ -16,6 +16,13 @@ internal static class NoteJudge
     /// <param name="own">The pass's own tuning, which the note is judged against; null for the plan's.</param>
     public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten, OwnTuning? own)
     {
+        if (note.IsDamaged) return Silent(note, DoubtWords.Damage, []) with { Advice = $"The file is damaged here, so nothing is said of {note.Pitch.ToDisplay()}." };
+        if (note is { Found: false, Instead: { } other })
+        {
+            var said = $"{other.ToDisplay()} was heard in place of {note.Pitch.ToDisplay()}";
+            return Silent(note, $"{said}.", []) with { Findings = [new Finding(Verdict.WrongNote, said)] };
+        }
+
         if (!note.Found) return Silent(note, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
         var planned = plan.Line.FromRecording ? null : plan.Notes[note.Index].Setting;
         string[] remarks = [.. Remarks(note, planned, limits, IsSlidThrough(note, plan))];
@@ -47,9 +54,9 @@ internal static class NoteJudge
 
     private static Finding FindingOf(Cents cents, Reading reading, VerdictSettings limits, OwnTuning? own)
     {
-        var doubt = reading.HasInterval ? $" (between {reading.Low:0} and {reading.High:0} off)" : "";
+        var doubt = reading.HasInterval ? $" ({reading.Range(1, "cents", "0")} off)" : "";
         var against = own is null ? "" : " against the take's own pitch";
-        var basis = $"{cents.Value:+0;-0;0} cents{doubt}{against}; out of tune beyond {limits.OutOfTune.Value:0}";
+        var basis = $"{cents.Value:+0;−0;0} cents{doubt}{against}; out of tune beyond {limits.OutOfTune.Value:0}";
         return reading.Against(limits.OutOfTune.Value) switch
         {
             Standing.Beyond => new(Verdict.OutOfTune, basis),

@@ -54,11 +54,15 @@ internal readonly record struct Reading(double Value, double Low, double High, d
     /// <param name="format">Of the numbers.</param>
     public string Figure(double scale, string unit, string format)
     {
-        var figure = $"{(Value * scale).ToString(format)} {unit}";
-        return HasInterval ? $"{figure} ({(Low * scale).ToString(format)} to {(High * scale).ToString(format)})" : figure;
+        var figure = $"{Printed(Value * scale, format)} {unit}";
+        return HasInterval ? $"{figure} ({Printed(Low * scale, format)} to {Printed(High * scale, format)})" : figure;
     }
 
     /// <summary><c>38 to 71 ms</c>.</summary>
     public string Range(double scale, string unit, string format) =>
-        $"{(Low * scale).ToString(format)} to {(High * scale).ToString(format)} {unit}";
+        $"{Printed(Low * scale, format)} to {Printed(High * scale, format)} {unit}";
+
+    // With a minus sign where the program's own way is a hyphen, and no minus before a nought.
+    private static string Printed(double value, string format) =>
+        value.ToString(format) is var text && text.StartsWith('-') ? text.AsSpan(1).ContainsAnyInRange('1', '9') ? $"−{text[1..]}" : text[1..] : text;
 }

@@ -16,8 +16,7 @@ internal static class ReasonWords
     {
         var untongued = fault.Changes.Length > 0 && fault.Changes.All(c => plan.Changes[c].Kind is ChangeKind.NaturalSlur or ChangeKind.ValveSlur);
         var notes = fault.Notes.IsEmpty ? [.. fault.Changes.Select(c => plan.Changes[c].ToNote)] : fault.Notes;
-        var bars = notes.Order().Select(n => TakeParts.BarOf(plan, plan.Notes[n].Note)).Distinct().ToList();
-        var where = string.Join(", ", bars.Take(Named)) + (bars.Count > Named ? " …" : "");
+        var where = PlaceWords.Bars(plan, notes.Order(), Named);
         var worst = plan.Notes[notes[0]].Note;
         var pair = fault.Changes.IsEmpty ? worst.Pitch.ToDisplay() : $"{plan.Notes[plan.Changes[fault.Changes[0]].FromNote].Note.Pitch.ToDisplay()} to {worst.Pitch.ToDisplay()}";
         return $"{What(fault.Kind)} {(notes.Length == 1 ? "once" : $"{notes.Length} times")} ({where}); at its worst in {TakeParts.BarOf(plan, worst)}, {pair}: {fault.Basis}. {(isLadder ? LadderAim(fault.Kind, untongued) : Aim(fault.Kind, overPartials))}";

@@ -31,6 +31,7 @@ public static class TakeJson
         AimJson.Write(json, diagnosis);
         AttemptJson.WriteAttempts(json, take, diagnosis, plan);
         AttemptJson.WriteUnmatched(json, take.Unmatched);
+        AttemptJson.WriteDamage(json, take.Damage);
         AttemptJson.WriteRoom(json, take.Room);
         WriteSummary(json, diagnosis.Summary);
         PlanJson.WriteProblems(json, take.Problems);

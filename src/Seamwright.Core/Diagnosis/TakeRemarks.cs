@@ -26,6 +26,8 @@ internal static class TakeRemarks
         }
     }
 
+    private static string Pair(Plan plan, NoteChange change) => $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()} to {plan.Notes[change.ToNote].Note.Pitch.ToDisplay()}";
+
     // The arm's figures are told where the change is to be mended or an exercise asks about the arm.
     private static IEnumerable<(int Place, string Line)> Changes(Diagnosis diagnosis, Plan plan)
     {
@@ -33,7 +35,7 @@ internal static class TakeRemarks
         {
             var guessed = plan.Line.FromRecording && change.Kind == ChangeKind.Glissando;
             if (!guessed && change.Intent is null && TakeParts.Worst(change.Findings).Gravity() is not (Gravity.Fault or Gravity.Watch)) continue;
-            yield return ((2 * plan.Changes[change.Index].ToNote) - 1, $"{TakeParts.PlaceOf(plan, plan.Changes[change.Index])}, change {change.Index}: {string.Join(" ", change.Remarks)}");
+            yield return ((2 * plan.Changes[change.Index].ToNote) - 1, $"{TakeParts.PlaceOf(plan, plan.Changes[change.Index])}, {Pair(plan, plan.Changes[change.Index])}: {string.Join(" ", change.Remarks)}");
         }
     }
 }

@@ -25,6 +25,7 @@ public static class TakeText
         WriteList("What the exercise asked", AimWords.Lines(diagnosis, plan), "  - ", output);
         WriteWork(diagnosis, output);
         WriteChanges(take, diagnosis, plan, output);
+        WriteList("Wrong notes", WrongNoteWords.Lines(plan, diagnosis.Notes), "  - ", output);
         WriteNotes(take, diagnosis, plan, output);
         WriteList("Remarks", [.. TakeRemarks.Of(diagnosis, plan, whereTheRest)], "  - ", output);
         WriteList("Could not be told", UnknownThings.Of(take, diagnosis, plan), "  - ", output);
@@ -52,16 +53,17 @@ public static class TakeText
     private static void WriteChanges(Take take, Diagnosis diagnosis, Plan plan, TextWriter output)
     {
         var faulty = plan.Changes.Where(c => TakeParts.Worst(diagnosis.Changes[c.Index].Findings).Gravity() is Gravity.Fault or Gravity.Watch).ToList();
+        var open = OpenChanges.In(take, diagnosis.Changes, plan);
         output.WriteLine();
-        if (!take.Changes.Any(c => c.Found))
+        if (open.Judged == 0)
         {
             output.WriteLine("Changes: none could be judged.");
             return;
         }
 
         output.WriteLine(faulty.Count == 0
-            ? $"Changes: nothing to mend in {plan.Changes.Length}."
-            : $"Changes to mend: {faulty.Count} of {plan.Changes.Length}");
+            ? $"Changes: nothing to mend in {open.Judgeable}."
+            : $"Changes to mend: {faulty.Count} of {open.Of}; {open.Judged - faulty.Count} clean{(open.Open == 0 ? "" : $", {open.Open} could not be judged")}");
         if (faulty.Count == 0) return;
         output.WriteLine($"  {(plan.Line.FromRecording ? "time" : "bar  beat"),10}  {"notes",-8} {(plan.Line.FromRecording ? "taken for" : "asked for"),-12} {"glide",7} {"dip",6} {"tongue",8}  verdict");
         foreach (var change in faulty) WriteChange(take.Changes[change.Index], diagnosis.Changes[change.Index], plan, change, output);
@@ -73,7 +75,7 @@ public static class TakeText
         var pair = $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}-{note.Pitch.ToDisplay()}";
         var verdicts = string.Join(", ", judgement.Verdicts.Distinct().Select(v => v.Words()));
         var row = $"{TakeParts.RowOf(plan, note)}  {pair,-8} {KindWords(plan, judgement),-12} "
-            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;-0;0", "ms"),8}  ";
+            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;−0;0", "ms"),8}  ";
         Paragraph(output, verdicts + TakeParts.PassWords(note.Pass), row);
     }
 
@@ -90,7 +92,7 @@ public static class TakeText
         foreach (var judgement in off)
         {
             var note = plan.Notes[judgement.Index].Note;
-            var cents = Figure((judgement.Cents ?? take.Notes[judgement.Index].Cents)?.Value, "+0;-0;0", "cents");
+            var cents = Figure((judgement.Cents ?? take.Notes[judgement.Index].Cents)?.Value, "+0;−0;0", "cents");
             Paragraph(output, $"{cents}, {SlideWords(judgement)}", $"{TakeParts.RowOf(plan, note)}  {note.Pitch.ToDisplay(),-4} {(plan.Line.FromRecording ? null : plan.Notes[judgement.Index].Setting?.Label) ?? "?",-4} ");
         }
     }

@@ -4,52 +4,54 @@ using Seamwright.Core.Planning;
 
 namespace Seamwright.Core.Diagnosis;
 
-/// <summary>What a take leaves open, one sentence each.</summary>
+/// <summary>What a take leaves open, one sentence a reason.</summary>
 internal static class UnknownThings
 {
-    /// <summary>Notes of what was played that were not found, then changes and notes about which nothing can be said, in order.</summary>
+    private const int Named = 6;
+    private const int MostQuestions = 4;
+
+    /// <summary>Notes of what was played that were not found and in whose place nothing else was, then changes and notes about which nothing can be said, the most frequent reason first.</summary>
     public static ImmutableArray<string> Of(Take take, Diagnosis diagnosis, Plan plan)
     {
-        var lines = ImmutableArray.CreateBuilder<string>();
-        var lost = take.Notes.Where(n => !n.Found && (!diagnosis.IsRecognised || Extent.Holds(take, n.Index))).ToList();
-        if (lost.Count > 0) lines.Add(Lost(lost, plan));
-        foreach (var stretch in Stretches(diagnosis.Changes.Where(c => !diagnosis.IsRecognised || take.Holds(plan.Changes[c.Index])))) lines.Add(Open(stretch, plan));
-
-        foreach (var note in take.Notes.Where(n => n.Found))
-        {
-            foreach (var finding in diagnosis.Notes[note.Index].Findings.Where(f => f.Verdict == Verdict.CannotTell))
-                lines.Add($"{TakeParts.PlaceOf(plan, plan.Notes[note.Index].Note)}, {note.Pitch.ToDisplay()}: {finding.Basis}");
-        }
-
-        return lines.ToImmutable();
+        var lost = take.Notes.Where(n => n is { Found: false, Instead: null } && (!diagnosis.IsRecognised || Extent.Holds(take, n.Index))).ToList();
+        var changes = diagnosis.Changes.Where(c => !diagnosis.IsRecognised || take.Holds(plan.Changes[c.Index]));
+        return
+        [
+            .. lost.Count == 0 ? [] : new[] { Lost(lost, plan) },
+            .. Told(changes.SelectMany(c => Open(c.Findings).Select(f => (plan.Changes[c.Index].ToNote, f.Basis))), "change", plan),
+            .. Told(take.Notes.Where(n => n.Found).SelectMany(n => Open(diagnosis.Notes[n.Index].Findings).Select(f => (n.Index, Bare(f.Basis, n)))), "note", plan),
+        ];
     }
 
-    // Neighbours that are open for one reason are told together.
-    private static IEnumerable<(int First, int Last, string Basis)> Stretches(IEnumerable<ChangeJudgement> changes)
-    {
-        var open = changes.SelectMany(c => c.Findings.Where(f => f.Verdict == Verdict.CannotTell).Select(f => (c.Index, f.Basis)).Distinct()).ToList();
-        for (var i = 0; i < open.Count;)
-        {
-            var start = i++;
-            while (i < open.Count && open[i].Index == open[i - 1].Index + 1 && open[i].Basis == open[start].Basis) i++;
-            yield return (open[start].Index, open[i - 1].Index, open[start].Basis);
-        }
-    }
+    private static IEnumerable<Finding> Open(IEnumerable<Finding> findings) => findings.Where(f => f.Verdict == Verdict.CannotTell);
 
-    private static string Open((int First, int Last, string Basis) stretch, Plan plan)
+    // What is open of many notes is told of all of them, whatever they are called.
+    private static string Bare(string basis, HeardNote note) => basis.Replace($"{note.Pitch.ToDisplay()} ", "", StringComparison.Ordinal).TrimEnd('.');
+
+    private static IEnumerable<string> Told(IEnumerable<(int Note, string Basis)> open, string what, Plan plan) => open
+        .Select(o => (o.Note, Said: OpenReason.Of(o.Basis)))
+        .GroupBy(o => FigureRanges.Wording(o.Said.Reason.Words))
+        .Select(g => (Notes: g.Select(o => o.Note).Distinct().ToList(), Reason: FigureRanges.Merged(g.Select(o => o.Said.Reason.Words)).First(), Whats: g.Select(o => o.Said.What)))
+        .OrderByDescending(g => g.Notes.Count)
+        .Select(g => $"{Capital(g.Reason)}, {(g.Notes.Count == 1 ? $"1 {what}" : $"{g.Notes.Count} {what}s")} ({PlaceWords.Beats(plan, g.Notes, Named)}){Questions(g.Whats)}");
+
+    private static string Questions(IEnumerable<string> whats)
     {
-        var (first, last, basis) = stretch;
-        var place = TakeParts.PlaceOf(plan, plan.Changes[first]);
-        return first == last
-            ? $"{place}: {basis}"
-            : $"{place} to {TakeParts.PlaceOf(plan, plan.Changes[last])}, {last - first + 1} changes: {basis}";
+        var told = FigureRanges.Merged(whats.Where(w => w.Length > 0)).ToList();
+        if (told.Count == 0) return "";
+        return $": {string.Join("; ", told.Take(MostQuestions))}{(told.Count > MostQuestions ? $"; and {told.Count - MostQuestions} more questions of the kind" : "")}";
     }
 
     private static string Lost(List<HeardNote> lost, Plan plan)
     {
-        const int Named = 8;
-        var names = lost.Take(Named).Select(n => $"{n.Pitch.ToDisplay()} {(plan.Line.FromRecording ? "" : "in ")}{TakeParts.BarOf(plan, plan.Notes[n.Index].Note)}");
-        var more = lost.Count > Named ? $" and {lost.Count - Named} more" : "";
+        const int Most = 8;
+        var names = lost.Take(Most).Select(n => $"{n.Pitch.ToDisplay()} {Place(plan.Notes[n.Index].Note, plan)}");
+        var more = lost.Count > Most ? $" and {lost.Count - Most} more" : "";
         return $"Not found in the recording: {string.Join(", ", names)}{more}.";
     }
+
+    private static string Place(Scores.PlayedNote note, Plan plan) =>
+        plan.Line.FromRecording ? TakeParts.PlaceOf(plan, note) : $"in bar {note.Bar}{TakeParts.PassWords(note.Pass)}";
+
+    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 }

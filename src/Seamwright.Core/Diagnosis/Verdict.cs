@@ -65,6 +65,9 @@ public enum Verdict
 
     /// <summary>A steady tone was asked for and its pitch moved.</summary>
     Unsteady,
+
+    /// <summary>Another note was played in its place.</summary>
+    WrongNote,
 }
 
 /// <summary>The verdicts' names in files.</summary>
@@ -74,7 +77,7 @@ public static class VerdictNames
     [
         "clean", "smear", "smear-possible", "air-stopped", "too-hard", "bump",
         "tongue-early", "tongue-late", "no-tongue", "cracked", "out-of-tune", "cannot-tell",
-        "tongue-heard", "slid", "broke", "too-short-slide", "no-touch", "air-changed", "crept", "unsteady",
+        "tongue-heard", "slid", "broke", "too-short-slide", "no-touch", "air-changed", "crept", "unsteady", "wrong-note",
     ];
 
     /// <summary>For instance <c>smear-possible</c>.</summary>

@@ -7,14 +7,24 @@ namespace Seamwright.Core.Diagnosis;
 internal static class WorkList
 {
     private const int Most = 3;
+    private const int Named = 4;
 
     public static ImmutableArray<string> Of(Plan plan, string? tune, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
         var groups = changes.Where(c => c.Weight >= 1)
             .GroupBy(c => c.Findings[0].Sure)
             .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, g.Key, Shown(g.Key, changes))));
-        IEnumerable<string> first = tune is null ? [] : [tune]; // all that is heard of a slide rests on it
+        // A wrong note is worse than any that is badly reached; all that is heard of a slide rests on the tuning.
+        IEnumerable<string> first = new[] { Wrong(plan, notes), tune }.OfType<string>();
         return [.. first.Concat(groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Select(g => g.Sentence)).Take(Most)];
+    }
+
+    private static string? Wrong(Plan plan, ImmutableArray<NoteJudgement> notes)
+    {
+        var wrong = WrongNoteWords.Lines(plan, notes);
+        if (wrong.Length == 0) return null;
+        var more = wrong.Length > Named ? $"; and {wrong.Length - Named} more" : "";
+        return $"{(wrong.Length == 1 ? "A wrong note was" : $"{wrong.Length} wrong notes were")} played: {string.Join("; ", wrong.Take(Named))}{more}.";
     }
 
     // As in the table: wherever it occurs, though something worse may stand beside it. Where it occurs only as the least that something is, all of those.
@@ -29,7 +39,7 @@ internal static class WorkList
     {
         var worst = sameKind.MaxBy(c => (c.Findings[0].Sure == verdict, c.Weight))!;
         var said = worst.Findings.First(f => f.Sure == verdict).Advice;
-        var places = Named([.. sameKind.Select(c => Place(plan, c.Index)).Distinct()], Place(plan, worst.Index));
+        var places = PlaceWords.Bars(plan, sameKind.Select(c => plan.Changes[c.Index].ToNote), Named, plan.Changes[worst.Index].ToNote);
         var how = sameKind.Length == 1 ? "once" : $"{sameKind.Length} times";
         var name = worst.Verdicts.Contains(verdict) ? Name(verdict) : "The tongue was too hard or the air stopped";
         return $"{name} {how} ({places}). {(sameKind.Length > 1 ? $"For instance {Place(plan, worst.Index)}: " : "")}{said}";
@@ -39,16 +49,8 @@ internal static class WorkList
     {
         var off = notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)).OrderByDescending(n => Math.Abs(n.SlideCorrection?.Value ?? 0)).ToList();
         if (off.Count == 0) return (0, "");
-        var bars = Named([.. off.OrderBy(n => n.Index).Select(n => TakeParts.BarOf(plan, plan.Notes[n.Index].Note)).Distinct()], TakeParts.BarOf(plan, plan.Notes[off[0].Index].Note));
+        var bars = PlaceWords.Bars(plan, off.Select(n => n.Index).Order(), Named, off[0].Index);
         return (1.5 * off.Count, $"Out of tune {(off.Count == 1 ? "once" : $"{off.Count} times")} ({bars}). {off[0].Advice}");
-    }
-
-    // The first few, and always the one that is spoken of.
-    private static string Named(string[] places, string spokenOf)
-    {
-        const int Most = 4;
-        if (places.Length <= Most) return string.Join(", ", places);
-        return Array.IndexOf(places, spokenOf) < Most ? $"{string.Join(", ", places.Take(Most))} …" : $"{string.Join(", ", places.Take(Most - 1))} … {spokenOf}{(places[^1] == spokenOf ? "" : " …")}";
     }
 
     private static string Place(Plan plan, int change) => TakeParts.BarOf(plan, plan.Notes[plan.Changes[change].ToNote].Note);

@@ -12,6 +12,9 @@ internal sealed record FoundAttempt(Stretch?[] Stretches, int Transposition, dou
     /// <summary>What is added to a written pitch to give the one played: the transposition and the player's tuning.</summary>
     public double Semitones { get; init; } = Transposition;
 
+    /// <summary>Every tone that is held between its first sounding frame and its last, in order of time.</summary>
+    public ImmutableArray<Tone> Tones { get; init; } = [];
+
     public int NotesFound => Stretches.Count(s => s is not null);
 
     /// <summary>Whether a frame lies on the way between two neighbouring notes that were found: nothing else sounds there than their change.</summary>
@@ -75,7 +78,7 @@ internal static class AttemptFinder
         var (passes, steps) = Passes(tones, plan, keys, sound.Hop, tolerance);
         var attempts = Refined(passes, sound, plan, places, tolerance, ref steps);
         attempts = Believed(Foreground(attempts, sound), sound, tones, plan);
-        return new([.. attempts], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
+        return new([.. attempts.Select(a => WrongNotes.WithoutScraps(a with { Tones = [.. tones.Where(t => t.To > a.From && t.From < a.To)] }, plan))], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
     }
 
     private static (List<Pass> Passes, long Steps) Passes(List<Tone> tones, Plan plan, List<Key> keys, double hop, double tolerance)

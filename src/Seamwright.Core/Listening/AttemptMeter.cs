@@ -19,6 +19,7 @@ internal sealed class AttemptMeter
     private readonly NoteMeter noteMeter;
     private readonly ChangeMeter changeMeter;
     private readonly double[] written;
+    private readonly DamageMarks damage;
 
     /// <param name="sound">The whole recording.</param>
     /// <param name="plan">What was asked.</param>
@@ -29,6 +30,7 @@ internal sealed class AttemptMeter
         (this.plan, this.settings, track, samples) = (plan, settings, sound.Track, sound.Samples);
         noteMeter = new NoteMeter(samples, track, settings.EarWindow.Value);
         changeMeter = new ChangeMeter(samples, settings, room);
+        damage = new DamageMarks(sound.Damage);
         written = [.. plan.Notes.Select(n => n.Note.Pitch.Frequency(plan.Instrument.A4).Value)];
     }
 
@@ -42,6 +44,8 @@ internal sealed class AttemptMeter
         var notes = plan.Notes.Select((n, i) => NoteOf(n, i, found.Stretches, steady[i], changes, pitches[i])).ToImmutableArray();
         notes = VibratoCentre.Added(notes, steady, track);
         if (found.Transposition == 0) (notes, changes) = (PlayedSettings.Guess(plan, notes, changes), Leads.Add(plan, notes, changes));
+        notes = WrongNotes.Added(plan, notes, found);
+        (notes, changes) = damage.Added(plan, notes, changes);
         var onsets = notes.Where(n => n.Onset is not null).Select(n => (plan.Notes[n.Index].Note.StartTime.Value, n.Onset!.Value.Value)).ToList();
         var attempt = new Attempt
         {

@@ -21,6 +21,7 @@ public static class Listener
     {
         var ear = new LiveEar(recording.Rate, settings, PitchesOf(expected));
         ear.Push(recording.Samples.Span);
+        ear.MarkDamaged(recording.Damage);
         return Listen(ear, expected, settings);
     }
 
@@ -67,6 +68,7 @@ public static class Listener
             TempoRatio = best?.TempoRatio,
             Attempts = [.. measured.Select(m => m.Attempt)],
             Unmatched = found.Unmatched,
+            Damage = sound.Damage,
             Room = RoomReader.Describe(track, room, sound.Clipped),
             Problems = [.. Remarks(notes, track), .. RoomReader.Remarks(room)],
         };

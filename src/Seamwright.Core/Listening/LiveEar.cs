@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Listening;
@@ -29,6 +30,7 @@ public sealed class LiveEar
     private long stored;
     private long samplesHeard;
     private readonly Overload overload;
+    private readonly List<DamagedSpan> damage = [];
     private int frame;
 
     /// <param name="rate">Samples a second that will be pushed.</param>
@@ -68,6 +70,10 @@ public sealed class LiveEar
         }
     }
 
+    /// <summary>Says where what was pushed is damaged, so that nothing there is taken for playing.</summary>
+    /// <param name="spans">In order.</param>
+    public void MarkDamaged(IEnumerable<DamagedSpan> spans) => damage.AddRange(spans);
+
     /// <summary>Ends the sound and reads every frame again.</summary>
     internal HeardSound Finish()
     {
@@ -80,7 +86,7 @@ public sealed class LiveEar
         var (pitches, strengths) = (hz.Take(count), strength.Take(count));
         var hum = HumTaker.TakeOut(Samples);
         var track = new TrackReader(Samples, settings).Read(pitches, strengths, candidates, hum is not null);
-        return new HeardSound(Samples, track, samplesHeard == 0 ? 0 : overload.AtFullScale / (double)samplesHeard, overload) { Hum = hum };
+        return new HeardSound(Samples, track, samplesHeard == 0 ? 0 : overload.AtFullScale / (double)samplesHeard, overload) { Hum = hum, Damage = [.. damage] };
     }
 
     private void PushPiece(ReadOnlySpan<float> samples, ICollection<LiveFrame>? shown)
@@ -152,4 +158,7 @@ internal sealed record HeardSound(SampleStore Samples, RoughTrack Track, double 
 {
     /// <summary>The mains' hum that was taken out of it; null where there was none.</summary>
     public Hum? Hum { get; init; }
+
+    /// <summary>Where the file it came from is damaged, in order.</summary>
+    public ImmutableArray<DamagedSpan> Damage { get; init; } = [];
 }

@@ -59,6 +59,9 @@ public sealed record Take
     /// <summary>Stretches of sound that belong to no note of the part, in time order.</summary>
     public ImmutableArray<UnmatchedStretch> Unmatched { get; init; } = [];
 
+    /// <summary>Where the file is damaged, in time order: changes and notes that touch such a stretch are not judged.</summary>
+    public ImmutableArray<DamagedSpan> Damage { get; init; } = [];
+
     /// <summary>The room and the microphone; null where nothing was heard.</summary>
     public RoomSound? Room { get; init; }
 
@@ -72,7 +75,7 @@ public sealed record Take
         var best = Attempts.Select((a, i) => (a, i)).Where(x => x.a.Notes == Notes).Select(x => (int?)x.i).FirstOrDefault();
         if (best is not { } told) return this;
         var others = Attempts.Where((a, i) => i != told && a.Transposition == Attempts[told].Transposition).Reverse().ToList();
-        ImmutableArray<HeardNote> notes = [.. Notes.Select((n, i) => n.Found ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)];
+        ImmutableArray<HeardNote> notes = [.. Notes.Select((n, i) => n.Found || n.Instead is not null ? n : others.Select(a => a.Notes[i]).FirstOrDefault(o => o.Found) ?? n)];
         return this with
         {
             Notes = notes,
@@ -141,6 +144,12 @@ public sealed record HeardNote
     /// <summary>Whether the note was found at all; everything below is null where it was not.</summary>
     public required bool Found { get; init; }
 
+    /// <summary>What was played in its place, as it would be written; null where the note was found or nothing else is heard there.</summary>
+    public Pitch? Instead { get; init; }
+
+    /// <summary>Whether the file is damaged where it sounds, or where it is missing.</summary>
+    public bool IsDamaged { get; init; }
+
     public Seconds? Onset { get; init; }
 
     /// <summary>When it lets go or gives way to the next.</summary>
@@ -200,6 +209,9 @@ public enum Doubt
 
     /// <summary>The notes are too short for steady parts on both sides.</summary>
     ShortNotes,
+
+    /// <summary>The file is damaged there: what sounds was not played.</summary>
+    Damage,
 }
 
 /// <summary>One partial giving way to another.</summary>

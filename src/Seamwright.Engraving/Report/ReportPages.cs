@@ -45,8 +45,8 @@ internal sealed class ReportPages(ReportText report, PageSize size, SheetFonts f
     {
         if (music.Systems.IsEmpty) yield break;
         yield return Heading("The line, with its changes marked");
-        yield return letters.Verdicts(report.Counts.Select(c => (c.Verdict, $"{VerdictMarks.Of(c.Verdict).Short}: {VerdictMarks.Meaning(c.Verdict)} ({c.Count})")), 8, Width, 320) with { KeepsWithNext = true };
-        yield return letters.Paragraph(Face.PageItalic, Small, Width, "Above the notes: slide positions. Below: what was heard where a note was reached, with the number of its picture; in brackets: on the repeat.", Lettering.Faint) with { KeepsWithNext = true };
+        yield return letters.Verdicts(report.Counts.Select(c => (c.Verdict, $"{VerdictMarks.Of(c.Verdict).Short}: {VerdictMarks.Meaning(c.Verdict)} ({VerdictMarks.Counted(c.Verdict, c.Count)})")), 8, Width, 320) with { KeepsWithNext = true };
+        yield return letters.Paragraph(Face.PageItalic, Small, Width, $"Above the notes: slide positions. Below: what was heard where a note was reached, with the number of its picture; in brackets: on the repeat. {report.CountsSay}", Lettering.Faint) with { KeepsWithNext = true };
         foreach (var system in music.Systems)
         {
             var drawing = Print.Element("g", Print.Is("transform", $"scale({Print.Number(MusicScale)}, {Print.Number(MusicScale)})"), Print.At(0, -system.Top, system.Drawing));

@@ -21,6 +21,26 @@ public sealed class HearCommandTests(DemoRun demo) : IClassFixture<DemoRun>
     }
 
     [Fact]
+    public void A_warning_is_said_once_on_a_screen_and_on_the_error_stream_where_the_result_goes_elsewhere()
+    {
+        string[] hear = ["hear", Sound("tone.wav", t => (float)(t is > 1 and < 1.5 ? 1 : 0.3 * Math.Sin(2 * Math.PI * 233.08 * t)))];
+        var (code, text, error) = CommandLine.Run(hear);
+        Assert.True(code == 0, error);
+        Assert.Contains("is overloaded", text);
+        Assert.Empty(error);
+        Assert.Contains("is overloaded", CommandLine.Run([.. hear, "--json"]).Error);
+        Assert.Contains("is overloaded", CommandLine.Run([.. hear, "-o", Path.Combine(folder, "told.txt")]).Error);
+    }
+
+    [Fact]
+    public void A_name_without_a_report_is_said_to_be_unused()
+    {
+        string[] hear = ["hear", Path.Combine(folder, "take.wav"), "--part", CommandLine.Melody("evening-ferry")];
+        Assert.Contains("--for is left unused", CommandLine.Run([.. hear, "--for", "Bob"]).Error.Replace(":", "", StringComparison.Ordinal));
+        Assert.DoesNotContain("unused", CommandLine.Run(hear).Error);
+    }
+
+    [Fact]
     public void The_demo_leaves_its_tune_beside_the_take() =>
         Assert.Equal(File.ReadAllBytes(CommandLine.Melody("evening-ferry")), File.ReadAllBytes(Path.Combine(folder, "evening-ferry.musicxml")));
 

@@ -61,6 +61,14 @@ public sealed class SpoiltExampleTests : IDisposable
     }
 
     [Fact]
+    public void Sharp_notes_are_counted_as_notes_and_named()
+    {
+        var (code, _, error) = CommandLine.Run("sound", Hill, "-o", At("x.wav"), "--as", "sharp", "--turns", "example");
+        Assert.Equal(0, code);
+        Assert.Matches(@"sharp, \d+ cents: \d+ of 43 notes are played so: [A-G][♭♯]?\d \(bar \d+\)", Flat(error));
+    }
+
+    [Fact]
     public void A_tongue_too_early_to_be_told_from_a_break_is_moved_and_that_is_said()
     {
         string[] options = ["sound", Hill, "-o", At("x.wav"), "--turns", "example", "--policy", "every-note", "--prefer", "plain-positions", "--as", "early-tongue", "--amount"];

@@ -34,12 +34,12 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
         return Of(plan, plan.Changes.ToDictionary(c => c.Index, _ => Fault.None), lost: -1);
     }
 
-    /// <summary>Every quantity there is, 14 cents flat, two attempts, stray sound and a room; the first change asks for a slow slide.</summary>
+    /// <summary>Every quantity there is, 14 cents flat, a wrong note, two attempts, stray sound and a room; the first change asks for a slow slide.</summary>
     public static InventedTake WithEverythingMeasured()
     {
         var faulty = WithEveryFault();
         var plan = faulty.Plan with { Changes = faulty.Plan.Changes.SetItem(0, faulty.Plan.Changes[0] with { Intent = ChangeIntent.SlowSlide }) };
-        var notes = faulty.Take.Notes.Select(n => n.Found ? Measured(n with { Cents = n.Cents - new Cents(14) }, plan) : n).ToImmutableArray();
+        var notes = faulty.Take.Notes.Select(n => n.Found ? Measured(n with { Cents = n.Cents - new Cents(14) }, plan) : n with { Instead = Pitch.FromMidi(n.Pitch.Midi + 2) }).ToImmutableArray();
         var changes = faulty.Take.Changes.Select(c => c.Found ? Measured(c) : c).ToImmutableArray();
         var first = new Attempt
         {
@@ -56,6 +56,7 @@ internal sealed record InventedTake(Plan Plan, Take Take, DiagnosisOfTake Diagno
             Changes = changes,
             Attempts = [first, new Attempt { Start = new(75.3), End = new(101.25), Notes = notes, Changes = changes, TempoRatio = 1.02 }],
             Unmatched = [new(new(0), new(1.1), UnmatchedKind.Noise), new(new(6), new(74.2), UnmatchedKind.Tones)],
+            Damage = [new(new(110), new(110.14))],
             Room = new RoomSound(new(-71), new(48), new(0.4), 0.00012) { EchoDelay = new(0.061), EchoLevel = new(-8) },
         };
         return new(plan, take, Diagnostician.Judge(take, plan) with { TonePairs = [SofterUnderTheTouches] });

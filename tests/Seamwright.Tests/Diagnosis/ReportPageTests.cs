@@ -206,7 +206,7 @@ public partial class ReportPageTests
         var page = Page(new InventedTake(Invented.Plan, take, silent));
         Assert.Contains("No change could be judged.", page);
         Assert.Contains("Nothing can be said.", page);
-        Assert.Contains("15 changes: one of the two notes was not found", page);
+        Assert.Contains("One of the two notes was not found, 15 changes", page);
         Assert.DoesNotContain("NaN", Page(Invented with { Take = take }));
     }
 
@@ -247,6 +247,18 @@ public partial class ReportPageTests
         ReportPage.Write(report, new PageMusic(new XElement(svg + "defs"), [system], [system]), writer);
         Assert.Equal(2, Regex.Count(writer.ToString(), "<title>System &lt;1&gt;</title>"));
         Assert.DoesNotContain("id=\"line\"", Page(Invented));
+    }
+
+    [Fact]
+    public void A_limits_word_stands_clear_of_the_lines()
+    {
+        var svg = new ChangePicture(Everything.Take, Everything.Plan, Everything.Plan.Changes[3]).Draw("title");
+        var lines = svg.Elements().Where(e => (string?)e.Attribute("class") == "limit").Select(e => double.Parse(Point().Match(e.Attribute("d")!.Value).Groups[2].Value)).ToList();
+        var words = svg.Elements(Svg.Ns + "text").Where(t => t.Value is "hard if long" or "air stopped").Select(t => double.Parse(t.Attribute("y")!.Value)).ToList();
+        Assert.Equal(2, words.Count);
+
+        // Tails of letters reach a quarter of the size below the baseline, heads three quarters above.
+        foreach (var y in words) Assert.All(lines, line => Assert.False(line > y - (0.75 * PictureInk.TextSize) - 0.9 && line < y + (0.25 * PictureInk.TextSize) + 0.9, $"a line at {line}, a word at {y}"));
     }
 
     private static List<string> RowTitles(InventedTake t, int change)

@@ -194,7 +194,7 @@ public class VerdictTests
         var judged = Judge(heard);
         Assert.Equal("a dip of 17.0 to 22.5 dB, limit 20 dB: the room's own sound fills the quiet moments", Assert.Single(judged.Findings).Basis);
         Assert.Equal("This recording does not settle it: a dip of 17.0 to 22.5 dB, limit 20 dB: the room's own sound fills the quiet moments.", judged.Advice);
-        Assert.Equal(7, Enum.GetValues<Doubt>().Select(d => Judge(heard with { Doubts = [d] }).Findings[0].Basis).Distinct().Count());
+        Assert.Equal(8, Enum.GetValues<Doubt>().Select(d => Judge(heard with { Doubts = [d] }).Findings[0].Basis).Distinct().Count());
     }
 
     [Theory] // Before the ear gives intervals, half of what the resolution adds to its window stays in doubt.

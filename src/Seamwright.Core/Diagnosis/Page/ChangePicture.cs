@@ -16,6 +16,9 @@ internal sealed class ChangePicture
 
     // Width of the limits' words, and dB above them within which the level's line would cross them.
     private const double LimitWords = 60, Near = 5;
+
+    // So far a word's line lies above a limit's, that its letters' tails keep clear of it.
+    private const double AboveLine = 4;
     private static readonly double[] Heights = [50, 64, 50];
     private readonly Take take;
     private readonly Plan plan;
@@ -98,8 +101,8 @@ internal sealed class ChangePicture
         svg.Add(Path("heard", line));
         var (left, right) = (Lowest(PictureTime.Left, PictureTime.Left + LimitWords), Lowest(PictureTime.Right - LimitWords, PictureTime.Right));
         var (x, anchor) = right < zero - Near && left > right ? (PictureTime.Left + 2, "start") : (PictureTime.Right - 2, "end");
-        svg.Add(Text("axis", x, row.Y(-10) - 2, "hard if long", anchor));
-        svg.Add(Text("axis", x, row.Y(-20) - 2, "air stopped", anchor));
+        svg.Add(Text("axis", x, row.Y(-10) - AboveLine, "hard if long", anchor));
+        svg.Add(Text("axis", x, row.Y(-20) - AboveLine, "air stopped", anchor));
     }
 
     // How low the level's line comes between two places.

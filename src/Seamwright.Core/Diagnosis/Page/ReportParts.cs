@@ -76,9 +76,9 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
     {
         html.Line($"""<ul class="key">""");
         foreach (var (verdict, count) in report.Counts)
-            html.Line($"<li>{VerdictMarks.Inline(verdict, VerdictMarks.Of(verdict).Short)} {VerdictMarks.Meaning(verdict)}, {count}</li>");
+            html.Line($"<li>{VerdictMarks.Inline(verdict, VerdictMarks.Of(verdict).Short)} {VerdictMarks.Meaning(verdict)}, {VerdictMarks.Counted(verdict, count)}</li>");
         html.Line($"</ul>");
-        html.Line($"""<p class="fine">Above the notes: slide positions. Below: what was heard where a note was reached, with the number of its picture; in brackets: on the repeat.</p>""");
+        html.Line($"""<p class="fine">Above the notes: slide positions. Below: what was heard where a note was reached, with the number of its picture; in brackets: on the repeat. {report.CountsSay}</p>""");
     }
 
     private void Systems(string look, IEnumerable<MusicSystem> systems)

@@ -57,22 +57,33 @@ public sealed record ReportText
 
     public required ImmutableArray<string> Unknown { get; init; }
 
-    /// <summary>Changes that were heard, so that something can be said of them.</summary>
+    /// <summary>Changes of which something could be told.</summary>
     public required int Judged { get; init; }
+
+    /// <summary>Changes that were played and of which nothing could be told.</summary>
+    public required int Open { get; init; }
 
     /// <summary>How levels and times were measured, then the room.</summary>
     public required ImmutableArray<string> Measures { get; init; }
 
     public required ImmutableArray<(string Verdict, string Rule)> Limits { get; init; }
 
-    /// <summary>Verdicts that occur and how often, for the key.</summary>
+    /// <summary>Verdicts that occur, for the key, each with how many changes bear it (out of tune and wrong: how many notes). A change with two faults
+    /// counts under both; one where something is open beside a fault counts under the fault alone.</summary>
     public required ImmutableArray<(Verdict Verdict, int Count)> Counts { get; init; }
 
+    /// <summary>What the key's numbers count.</summary>
+    public string CountsSay => $"The numbers count {(Judged + Open == 1 ? "the one change" : $"the {Judged + Open} changes")}{(Counts.Any(c => VerdictMarks.IsOfNotes(c.Verdict)) ? ", or notes where it is said" : "")}{(HasSeveral ? "; a change with two faults counts under both" : "")}.";
+
     /// <summary>What stands in place of the sentences where there are none.</summary>
-    public string NothingFirst => Judged == 0 ? "Nothing can be said." : "Nothing stands out.";
+    public string NothingFirst => Judged == 0 ? "Nothing can be said." : Open == 0 ? "Nothing stands out." : $"Nothing stands out in {Judgeable}.";
 
     /// <summary>What stands in place of the pictures where there are none.</summary>
-    public string NothingToMend => Judged == 0 ? "No change could be judged." : $"Nothing to mend in {Judged} changes.";
+    public string NothingToMend => Judged == 0 ? "No change could be judged." : $"Nothing to mend in {Judgeable}.";
+
+    private string Judgeable => new OpenChanges(Open, Judged + Open, null, 0).Judgeable;
+
+    private bool HasSeveral => Counts.Where(c => !VerdictMarks.IsOfNotes(c.Verdict)).Sum(c => c.Count) > Judged + Open;
 
     /// <summary>How to read the pictures.</summary>
     public string Legend =>
@@ -84,6 +95,7 @@ public sealed record ReportText
     {
         TakeParts.Check(take, diagnosis, plan);
         var numbers = plan.Changes.Where(c => Trouble.Is(diagnosis.Changes[c.Index])).Select((c, i) => (c.Index, Number: i + 1)).ToDictionary(x => x.Index, x => x.Number);
+        var open = OpenChanges.In(take, diagnosis.Changes, plan);
         int? PictureOf(int note) => plan.Changes.FirstOrDefault(c => c.ToNote == note) is { } c && numbers.TryGetValue(c.Index, out var n) ? n : null;
         return new ReportText
         {
@@ -99,12 +111,20 @@ public sealed record ReportText
             Rows = [.. take.Notes.Select(n => ReportRow.Of(take, diagnosis, plan, n.Index, PictureOf(n.Index)))],
             Attempts = AttemptText.Attempts(take, diagnosis, named: true),
             Unmatched = AttemptText.Unmatched(take),
-            Judged = take.Changes.Count(c => c.Found),
+            Judged = open.Judged,
+            Open = open.Open,
             Unknown = Shortened(UnknownThings.Of(take, diagnosis, plan)),
             Measures = AttemptText.Room(take) is { } room ? [.. Page.Measures.Paragraphs, room] : Page.Measures.Paragraphs,
             Limits = Page.Measures.Limits(diagnosis.Settings),
-            Counts = [.. plan.Changes.Where(take.Holds).SelectMany(c => diagnosis.Changes[c.Index].Verdicts).GroupBy(v => v).OrderBy(g => g.Key).Select(g => KeyValuePair.Create(g.Key, g.Count())).Concat(diagnosis.Summary.NoteCounts.Where(n => n.Key == Verdict.OutOfTune)).GroupBy(c => c.Key).Select(g => (g.Key, g.Sum(c => c.Value)))],
+            Counts = [.. CountsOf(plan.Changes.Where(take.Holds).Select(c => diagnosis.Changes[c.Index].Findings), diagnosis.Notes)],
         };
+    }
+
+    private static IEnumerable<(Verdict Verdict, int Count)> CountsOf(IEnumerable<ImmutableArray<Finding>> changes, ImmutableArray<NoteJudgement> notes)
+    {
+        var borne = changes.SelectMany(c => c.Select(f => f.Verdict).Distinct().Where(v => v != Verdict.CannotTell || TakeParts.Worst(c) == v));
+        var off = notes.SelectMany(n => n.Verdicts.Where(VerdictMarks.IsOfNotes));
+        return borne.Concat(off).GroupBy(v => v).OrderBy(g => g.Key).Select(g => (g.Key, g.Count()));
     }
 
     // Every open change stands in the table too.
@@ -121,14 +141,20 @@ public sealed record ReportText
         {
             var note = plan.Notes[change.ToNote].Note;
             var worst = TakeParts.Worst(diagnosis.Changes[change.Index].Findings);
-            if (!take.Holds(change)) continue;
+            if (!take.Holds(change) || (worst == Verdict.CannotTell && take.Notes[change.ToNote].Instead is not null)) continue;
             if (note.NoteIds.IsDefaultOrEmpty || (worst == Verdict.Clean && change.Kind == ChangeKind.Breath)) continue;
             yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst == Verdict.Clean ? "" : VerdictMarks.Of(worst).Short);
         }
 
-        foreach (var judged in diagnosis.Notes.Where(n => n.Verdicts.Contains(Verdict.OutOfTune)))
+        foreach (var judged in diagnosis.Notes.Where(n => n.Verdicts.Any(VerdictMarks.IsOfNotes)))
         {
             var note = plan.Notes[judged.Index].Note;
+            if (take.Notes[judged.Index].Instead is { } other)
+            {
+                if (!note.NoteIds.IsDefaultOrEmpty) yield return new(note.NoteIds[0], note.Pass, Verdict.WrongNote, null, other.ToDisplay());
+                continue;
+            }
+
             if (!note.NoteIds.IsDefaultOrEmpty) yield return new(note.NoteIds[0], note.Pass, Verdict.OutOfTune, null, (judged.Cents ?? take.Notes[judged.Index].Cents)?.Value < 0 ? "flat" : "sharp");
         }
     }
@@ -137,11 +163,11 @@ public sealed record ReportText
     {
         foreach (var judged in diagnosis.Notes)
         {
-            var off = judged.Verdicts.Contains(Verdict.OutOfTune);
-            if (!off && judged.Remarks.IsEmpty) continue;
+            var (off, wrong) = (judged.Verdicts.Contains(Verdict.OutOfTune), judged.Verdicts.Contains(Verdict.WrongNote));
+            if (!off && !wrong && judged.Remarks.IsEmpty) continue;
             var note = plan.Notes[judged.Index].Note;
             var heard = take.Notes[judged.Index];
-            IEnumerable<string> said = off ? [$"{Figures.OfCents(judged.Cents ?? heard.Cents, judged.CentsBounds ?? heard.CentsBounds)}.", judged.Advice] : [];
+            IEnumerable<string> said = off ? [$"{Figures.OfCents(judged.Cents ?? heard.Cents, judged.CentsBounds ?? heard.CentsBounds)}.", judged.Advice] : wrong ? [judged.Advice] : [];
             yield return $"Bar {note.Bar}, beat {TakeParts.BeatWords(note.Beat)}{TakeParts.PassWords(note.Pass)}, {ReportRow.NameOf(plan.Notes[judged.Index])}: {string.Join(" ", said.Concat(judged.Remarks))}";
         }
     }

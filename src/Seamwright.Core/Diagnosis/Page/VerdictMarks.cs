@@ -56,6 +56,9 @@ public static class VerdictMarks
         // Two levels; a wave.
         Verdict.AirChanged => new("M-6 1H-0.5V4H-6ZM0.5 -4H6V-1H0.5Z", MarkInk.Filled, "air moved"),
         Verdict.Unsteady => new("M-6 0Q-4 -5 -2 0C-0.7 3.3 0.7 3.3 2 0Q4 -5 6 0", MarkInk.Line, "unsteady"),
+
+        // A cross.
+        Verdict.WrongNote => new("M-4.5 -4.5L4.5 4.5M-4.5 4.5L4.5 -4.5", MarkInk.Line, "wrong"),
         _ => new("M-3 -2.8C-3 -6.6 3.2 -6.6 3.2 -3C3.2 -0.8 0 -0.6 0 2M0 4.2V5.4", MarkInk.Line, "unclear"),
     };
 
@@ -81,8 +84,15 @@ public static class VerdictMarks
         Verdict.Crept => "a fast slide that took too long",
         Verdict.AirChanged => "the air between the touches changed",
         Verdict.Unsteady => "the steady tone moved",
+        Verdict.WrongNote => "another note was played in its place",
         _ => "could not be told",
     };
+
+    /// <summary>How many changes bear it; for notes their word beside the number.</summary>
+    public static string Counted(Verdict verdict, int count) => !IsOfNotes(verdict) ? $"{count}" : count == 1 ? "1 note" : $"{count} notes";
+
+    /// <summary>Whether a verdict falls on a note alone and not on the change that leads to it.</summary>
+    internal static bool IsOfNotes(Verdict verdict) => verdict is Verdict.OutOfTune or Verdict.WrongNote;
 
     /// <summary>The verdict in a reader's words: <c>smear possible</c>.</summary>
     public static string Words(Verdict verdict) => VerdictWords.Words(verdict);

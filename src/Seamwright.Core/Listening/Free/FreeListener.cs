@@ -30,6 +30,7 @@ public static class FreeListener
     {
         var ear = new LiveEar(recording.Rate, settings);
         ear.Push(recording.Samples.Span);
+        ear.MarkDamaged(recording.Damage);
         return Listen(ear, instrument, settings);
     }
 
@@ -91,6 +92,7 @@ internal sealed class FreeHearing(HeardSound heard, Instrument instrument, Liste
             Changes = [.. attempt.Changes.Select(c => WithSlide(c, slides[c.Index]))],
             Track = Listener.TrackOf(track),
             TempoRatio = null,
+            Damage = heard.Damage,
             Unmatched = Leftovers.Of(sound, plan, tones, [found]),
             Room = RoomReader.Describe(track, room, heard.Clipped),
             Problems = [.. Remarks(tuned, horn), .. RoomReader.Remarks(room)],

@@ -92,6 +92,7 @@ internal sealed class HeardTakes(Takes takes, TakeFiles files, PlannedPieces pla
             tell?.Invoke(Math.Min(Tracking, Tracking * ear.Heard.Value / Math.Max(1, take.Seconds)));
         }
 
+        ear.MarkDamaged(sound.Damage);
         var heard = Listener.Listen(ear, piece.Plan);
         return Outcome<Core.Listening.Take>.Of(heard with { Problems = [.. sound.Problems.Select(p => p with { Where = "the recording" }), .. heard.Problems] });
     }

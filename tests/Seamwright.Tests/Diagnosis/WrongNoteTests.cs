@@ -1,0 +1,67 @@
+using Seamwright.Core.Diagnosis;
+using Seamwright.Core.Diagnosis.Page;
+using Seamwright.Core.Listening;
+using Seamwright.Core.Sound;
+using Seamwright.Tests.Listening;
+
+namespace Seamwright.Tests.Diagnoses;
+
+/// <summary>What is said where another note was played than was asked for.</summary>
+public class WrongNoteTests
+{
+    private const string Asked = "Bb2:2 C3:2 D3:2 Eb3:2 F3:2 Bb3:2 F3:2 Eb3:2 D3:2 C3:2 Bb2:2";
+
+    [Fact]
+    public void A_wrong_note_is_named_with_its_place_and_comes_first()
+    {
+        var (take, diagnosis, plan) = Heard(Asked, Asked.Replace("Bb3", "C4", StringComparison.Ordinal));
+        Assert.False(take.Notes[5].Found);
+        Assert.StartsWith("A wrong note was played: bar 3, beat 3: C4 was heard in place of B♭3.", diagnosis.Summary.WorkOnFirst[0]);
+        using var text = new StringWriter();
+        TakeText.Write(take, diagnosis, plan, text);
+        Assert.Contains("bar 3, beat 3: C4 was heard in place of B♭3", text.ToString());
+        Assert.DoesNotContain("Not found in the recording", text.ToString());
+        var report = ReportText.Of(take, diagnosis, plan, new("Wrong"));
+        Assert.Contains(report.Notes, n => n.Contains("C4 was heard in place of B♭3", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Two_wrong_notes_in_a_row_are_told_apart()
+    {
+        var (_, diagnosis, _) = Heard(Asked, "Bb2:2 C3:2 D3:2 Eb3:2 G3:2 C4:2 F3:2 Eb3:2 D3:2 C3:2 Bb2:2");
+        Assert.Contains("G3 was heard in place of F3", diagnosis.Summary.WorkOnFirst[0]);
+        Assert.Contains("C4 was heard in place of B♭3", diagnosis.Summary.WorkOnFirst[0]);
+    }
+
+    [Fact]
+    public void A_wrong_note_on_the_repeat_is_told_as_such_though_the_slur_from_it_passes_the_right_one()
+    {
+        // The arm goes from the wrong note up through the right one to the next.
+        var asked = "Bb2:1 C3:1 D3:1 C3:1 Ab3:1~ C4:1~ Eb4:1 D4:1 C4:1 Bb3:1 F3:1 Bb2:1";
+        var (take, diagnosis, _) = Heard(asked, asked.Replace("Ab3", "Bb2", StringComparison.Ordinal));
+        Assert.False(take.Notes[4].Found);
+        Assert.Contains("B♭2 was heard in place of A♭3", diagnosis.Summary.WorkOnFirst[0]);
+        Assert.DoesNotContain(diagnosis.Notes, n => n.Verdicts.Contains(Verdict.OutOfTune));
+    }
+
+    [Fact]
+    public void A_note_in_whose_place_nothing_sounds_is_only_not_found()
+    {
+        var (take, diagnosis, plan) = Heard(Asked, Asked.Replace("Bb3:2", "r:2", StringComparison.Ordinal));
+        Assert.DoesNotContain(diagnosis.Summary.WorkOnFirst, w => w.Contains("wrong note", StringComparison.Ordinal));
+        using var text = new StringWriter();
+        TakeText.Write(take, diagnosis, plan, text);
+        Assert.Contains("Not found in the recording: B♭3 in bar 3", text.ToString());
+    }
+
+    [Fact]
+    public void A_clean_take_has_no_wrong_note() => Assert.DoesNotContain(Heard(Asked, Asked).Diagnosis.Notes, n => n.Verdicts.Any(v => v != Verdict.Clean));
+
+    private static (Take Take, Diagnosis Diagnosis, Core.Planning.Plan Plan) Heard(string asked, string played)
+    {
+        var (plan, other) = (AttemptTape.PlanOf(asked, 100), AttemptTape.PlanOf(played, 100));
+        var sound = Voice.Render(other, Playing.Clean(other));
+        var take = Listener.Listen(new Recording(sound.Samples, sound.Rate), plan);
+        return (take, Diagnostician.Judge(take, plan), plan);
+    }
+}
