@@ -77,16 +77,34 @@ internal sealed class LevelMeter(RoomAnswer room)
     // The quieter neighbour has no one level: it is known no better than it keeps.
     private static double LevelReach(double flicker) => Bounding.Reach(flicker, ReadingDoubt, 0);
 
-    // On low notes the window is longer than the ear's and shows a short dip less deep than it is heard: no deeper than the dip behind it may be.
+    // On low notes the window is longer than the ear's and shows a short dip less deep than it is heard: no deeper than the ear would show the dip behind it
+    // at its deepest.
     private Bounds<Decibels> EarDepth(HeardChange heard, double lowest, double quieter, DipFit.Result d, SteadyNote a, double turn, double flicker, double lost)
     {
         var (power, noise) = (Math.Pow(10, lowest / 10), Math.Pow(10, roomDb / 10));
         var factor = Math.Pow(10, NoiseDoubt / 10);
         double Depth(double of) => quieter - Energy.ToDb(Math.Max(power - (of * noise), Math.Pow(10, (quieter - Dips.Deepest) / 10)));
-        var hidden = HiddenDoubt * Math.Max(0, d.Depth - (quieter - lowest));
+        var inEar = InEar(d.Shape.Main);
+        var hidden = HiddenDoubt * Math.Max(0, inEar - (quieter - lowest));
         var reach = Bounding.Reach(Math.Max(flicker, hidden), ReadingDoubt, ReadingShare * (quieter - lowest));
-        var behind = heard.Doubts.Contains(Doubt.LowNote) ? DepthAround(d, a, turn, lost).High.Value : 0;
+        var behind = heard.Doubts.Contains(Doubt.LowNote) ? InEar(d.Shape.Main with { Depth = DepthAround(d, a, turn, lost).High.Value }) : 0;
         return new(new(Math.Max(0, Depth(1 / factor) - reach)), new(Math.Max(behind, Math.Max(0, Depth(factor)) + reach + lost)));
+    }
+
+    // Most that the ear's own window shows of a dip, dB.
+    private static double InEar(DipShape dip)
+    {
+        const double Step = 0.0005;
+        var half = (int)Math.Round(ListeningSettings.Default.EarWindow.Value / 2 / Step);
+        double[] power = [.. Enumerable.Range(-half, (int)((dip.End - dip.Start) / Step) + (2 * half) + 1).Select(i => Math.Pow(10, dip.At(dip.Start + (i * Step)) / 10))];
+        var (sum, least) = (power.AsSpan(0, Math.Min(power.Length, (2 * half) + 1)).ToArray().Sum(), double.MaxValue);
+        for (var i = (2 * half) + 1; i < power.Length; i++)
+        {
+            least = Math.Min(least, sum);
+            sum += power[i] - power[i - (2 * half) - 1];
+        }
+
+        return -Energy.ToDb(Math.Min(least, sum) / ((2 * half) + 1));
     }
 
     // How long the level lies below a limit, were that so much lower or higher; the moments of passing are not known exactly either.
