@@ -15,7 +15,7 @@ internal sealed record Variant(string Name, int Share, int QuickShare, Func<Made
         Noise(40, 6, 0), Noise(30, 2, 4), Noise(20, 4, 5), Room(0.4, 9, 4, 5), Room(0.8, 6, 6, 0),
         Codec("mp3", "libmp3lame", "mp3", 6), Codec("opus", "libopus", "ogg", 6),
         new("lowpass", 6, 0, (take, _, _) => (Spectrum.LowPassed(take.Samples, take.Rate, 2500), "no more than 2.5 kHz: Butterworth, fourth order, without delay", null)),
-        Hum(50, 6, 0), Hum(60, 6, 0),
+        Hum(50, 6, 0), Hum(60, 6, 0), Room(0.3, 10, 2, 0), Room(0.2, 6, 2, 0),
     ];
 
     /// <summary>Whether ffmpeg is needed.</summary>

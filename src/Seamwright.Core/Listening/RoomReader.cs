@@ -105,7 +105,9 @@ internal static class RoomReader
     /// <param name="ends">As <see cref="DecayOf"/> reads it.</param>
     public static Decay? Joined((bool Known, Decay? Decay) inside, Decay? ends)
     {
-        if (!inside.Known) return ends;
+        // A player's own release begins as loud as the note; what begins a little softer is a microphone far away.
+        const double Release = 0.7;
+        if (!inside.Known) return ends is { Share: > Decay.LargestShare and <= Release } far ? far with { Share = Decay.LargestShare } : ends;
         if (inside.Decay is not { } heard || ends is not { Share: <= Decay.LargestShare } end) return inside.Decay;
         return heard with { Seconds60 = Math.Sqrt(heard.Seconds60 * end.Seconds60), Share = Math.Sqrt(heard.Share * end.Share) };
     }

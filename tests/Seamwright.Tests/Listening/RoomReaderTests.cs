@@ -34,6 +34,16 @@ public class RoomReaderTests
     [Fact]
     public void The_rooms_noise_is_read_where_nobody_plays() => Assert.Equal(Noise, RoomReader.NoiseOf(Track(3, 0.4, 0.25)), 1.0);
 
+    [Theory]
+    [InlineData(0.3, 0.3)]
+    [InlineData(0.6, Decay.LargestShare)] // A microphone far away.
+    [InlineData(0.95, null)] // The player's own release begins as loud as the note.
+    public void Where_only_ends_speak_of_a_room_they_are_believed_up_to_a_share(double share, double? read)
+    {
+        var joined = RoomReader.Joined((false, null), new Decay(0.3, share));
+        Assert.Equal(read, joined is { Matters: true } room ? room.Share : null);
+    }
+
     [Fact]
     public void Without_a_silence_the_noise_lies_so_far_below_that_it_does_not_matter()
     {
