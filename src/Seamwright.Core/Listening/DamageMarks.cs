@@ -35,9 +35,12 @@ internal sealed class DamageMarks(ImmutableArray<DamagedSpan> spans)
         HeardNote from = notes[change.FromNote], to = notes[change.ToNote];
         if (from is not { Onset: { } a, Offset: { } end } || to is not { Onset: { } begin, Offset: { } b }) return from.IsDamaged || to.IsDamaged;
         var boundary = (end.Value + begin.Value) / 2;
-        return IsHit(
+        var (first, last) = (
             Math.Max((a.Value + end.Value) / 2, Math.Min(boundary - ReachOfChange, end.Value - Edge)),
             Math.Min((begin.Value + b.Value) / 2, Math.Max(boundary + ReachOfChange, begin.Value + Edge)));
+
+        // Damage may part a note's beginning from the rest of it, and its end then lies before it.
+        return IsHit(Math.Min(first, last), Math.Max(first, last));
     }
 
     private bool IsHit(double from, double to) => spans.Any(s => s.Start.Value < to && s.End.Value > from);

@@ -38,12 +38,15 @@ internal sealed record RoomAnswer(double NoiseDb, Decay? Decay, Echo? Echo)
     public static RoomAnswer Of(HeardSound sound, IReadOnlyList<Stretch> notes)
     {
         var noise = RoomReader.NoiseOf(sound.Track);
-        var inside = TailReader.Of(sound.Samples, sound.Track, notes);
+
+        // Silence that stands for what the file has lost is neither a room nor another player.
+        var whole = notes.Where(n => !sound.IsDamaged(n)).ToList();
+        var inside = TailReader.Of(sound.Samples, sound.Track, whole);
         return new(noise, RoomReader.Joined(inside, RoomReader.DecayOf(sound.Track, notes, noise)), EchoFinder.Of(sound.Samples, sound.Track.Hz))
         {
             Overload = sound.Overload,
             Hum = sound.Hum,
-            Other = OtherSoundFinder.Of(sound.Samples, sound.Track, notes),
+            Other = OtherSoundFinder.Of(sound.Samples, sound.Track, whole),
         };
     }
 }

@@ -190,7 +190,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             var mayBe = DepthAround(d, a, turn, lost).High.Value > 20 ? hidden : silent;
 
             // The window laps over both ends of a silence; with steep ends it hides its own length.
-            var longest = hidden > 0 ? hidden + curve.Window[bottom] : 0;
+            var longest = mayBe > 0 ? mayBe + curve.Window[bottom] : 0;
             return heard with
             {
                 Gap = new(Math.Clamp(d.Below20, sure, longest)),

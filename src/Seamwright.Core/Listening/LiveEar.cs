@@ -161,4 +161,7 @@ internal sealed record HeardSound(SampleStore Samples, RoughTrack Track, double 
 
     /// <summary>Where the file it came from is damaged, in order.</summary>
     public ImmutableArray<DamagedSpan> Damage { get; init; } = [];
+
+    /// <summary>Whether a stretch of frames touches such a place.</summary>
+    public bool IsDamaged(Stretch stretch) => Damage.Any(d => d.Start.Value < stretch.To * LiveEar.Hop && d.End.Value > stretch.From * LiveEar.Hop);
 }
