@@ -12,9 +12,6 @@ internal sealed class AttemptComparison
     private const double Full = 0.9;
     private const int MostBars = 4;
 
-    // As many open as a take may not leave without saying so first.
-    private const int Fifth = 5;
-
     private readonly Plan plan;
     private readonly SortedDictionary<Verdict, (int Told, int Other)> kinds = [];
     private readonly SortedDictionary<int, (string Bar, int More)> bars = [];
@@ -78,7 +75,7 @@ internal sealed class AttemptComparison
         var unsettled = $"{open} of {all} notes and changes are not settled in both";
 
         // Where they are many, what the others say is said of those alone.
-        if (open > 0 && Fifth * open >= all) return $"{unsettled}; in the rest {said}.{rest}";
+        if (OpenChanges.IsMany(open, all)) return $"{unsettled}; in the rest {said}.{rest}";
         return $"{said}.{rest}{(open == 0 ? "" : $" {unsettled}.")}";
     }
 

@@ -21,7 +21,10 @@ internal sealed record OpenChanges(int Open, int Of, OpenReason? Reason, int For
     public string Judgeable => Open == 0 ? Of == 1 ? "the one change" : $"{Of} changes" : $"the {Judged} of {Of} changes that could be judged";
 
     /// <summary>Whether so many are open that this must be said before anything else.</summary>
-    public bool IsMuch => Open > 0 && Fifth * Open >= Of;
+    public bool IsMuch => IsMany(Open, Of);
+
+    /// <summary>Whether so many of some changes or notes are.</summary>
+    public static bool IsMany(int open, int of) => open > 0 && Fifth * open >= of;
 
     /// <summary>Those of the pass that is told.</summary>
     public static OpenChanges In(Take take, ImmutableArray<ChangeJudgement> changes, Plan plan) =>

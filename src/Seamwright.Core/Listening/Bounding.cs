@@ -4,7 +4,7 @@ namespace Seamwright.Core.Listening;
 internal static class Bounding
 {
     // Quantile of the normal distribution for 90 % in the middle.
-    private const double NinetyPercent = 1.645;
+    internal const double NinetyPercent = 1.645;
 
     /// <summary>Half the width of an interval.</summary>
     /// <param name="deviation">What the fit itself does not know.</param>

@@ -35,7 +35,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     internal const double Silent = 20;
 
     private readonly Excerpt excerpt = new(samples);
-    private readonly LevelMeter levels = new(room);
+    private readonly LevelMeter levels = new(room, settings.EarWindow.Value);
     private readonly CompanyDoubts company = new(room.Other);
     private readonly WayMeter ways = new(Math.Pow(10, room.NoiseDb / 10));
 

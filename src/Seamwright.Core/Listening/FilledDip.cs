@@ -10,39 +10,30 @@ namespace Seamwright.Core.Listening;
 /// <param name="isBesideTurn">Whether the pitch is the same about the dip as in the note beside it, and with it the room's answer.</param>
 internal readonly struct FilledDip(Decay room, double hz, double width, bool isBesideTurn)
 {
-    // About so many partials as lie below so many hertz bear the level and sway apart.
-    private const double Bears = 600;
     private const double Step = 0.25;
 
-    // Two-sided, 90 %.
-    private const double Reach = 1.645;
-
-    private readonly double partials = Math.Max(1, Bears / hz);
+    private readonly double partials = Decay.Partials(hz);
 
     /// <summary>From the shallowest to the deepest, dB.</summary>
     /// <param name="depth">As it was fitted through the room's mean answer, dB.</param>
     public (double Low, double High) Around(double depth)
     {
-        var (seen, _) = Shown(depth, room.Share);
+        var (seen, _) = Shown(depth);
         var (low, high) = (depth, depth);
         for (var d = 0.0; d <= Dips.Deepest; d += Step)
         {
-            if (!IsPossible(seen, d, room.Share)) continue;
+            var (power, sway) = Shown(d);
+            if (Math.Abs(seen - power) > Bounding.NinetyPercent * sway) continue;
             (low, high) = (Math.Min(low, d), Math.Max(high, d));
         }
 
         return (low, high);
     }
 
-    private bool IsPossible(double seen, double depth, double share)
-    {
-        var (power, sway) = Shown(depth, share);
-        return Math.Abs(seen - power) <= Reach * sway;
-    }
-
     // Power at the bottom against that of the note as it is heard in the room, and its standard deviation.
-    private (double Power, double Sway) Shown(double depth, double share)
+    private (double Power, double Sway) Shown(double depth)
     {
+        var share = room.Share;
         var own = Math.Pow(10, -depth / 10);
         var older = Math.Pow(10, -6 * (width / 2) / room.Seconds60);
         var tone = (1 - share) * own;

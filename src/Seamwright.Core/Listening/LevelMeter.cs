@@ -4,7 +4,8 @@ namespace Seamwright.Core.Listening;
 
 /// <summary>Reads what one change does to the level: the dip, the silence in it, and how far the new note exceeds itself.</summary>
 /// <param name="room">How the room answers.</param>
-internal sealed class LevelMeter(RoomAnswer room)
+/// <param name="ear">The ear's temporal window, seconds.</param>
+internal sealed class LevelMeter(RoomAnswer room, double ear)
 {
     private const double BumpWithin = 0.08;
 
@@ -13,7 +14,6 @@ internal sealed class LevelMeter(RoomAnswer room)
     private const double LeastDip = 1;
     private const double LevelDoubt = 1;
     private const double OvershootDoubt = 0.35;
-    private const double DepthDoubt = 9;
 
     // Seconds that moments are moved by in a room of all returns and one second; set on ground truth of 0.4 and 0.8 s.
     private const double Lingers = 0.063;
@@ -49,14 +49,15 @@ internal sealed class LevelMeter(RoomAnswer room)
 
         var quieter = Math.Min(a.Db, b.Db);
         var bottom = curve.Bottom(d.Shape.Centre - d.Shape.Reach, d.Shape.Centre + d.Shape.Reach);
-        heard = WithSilence(heard, curve, d, a, turn, quieter, FlickerOf(a, b), bottom, lost) with
+        var depth = DepthAround(d, a, turn, lost);
+        heard = WithSilence(heard, curve, d, a.Db, depth.High.Value, quieter, FlickerOf(a, b), bottom, lost) with
         {
             Dip = new(d.Depth),
-            DipBounds = DepthAround(d, a, turn, lost),
+            DipBounds = depth,
             EarDip = new(Math.Max(0, quieter - Under(curve.Db[bottom]))),
-            EarDipBounds = IsDry ? EarDepth(heard, curve.Db[bottom], quieter, d, a, turn, FlickerOf(a, b), lost) : null,
+            EarDipBounds = IsDry ? EarDepth(heard, curve.Db[bottom], quieter, d, depth.High.Value, FlickerOf(a, b), lost) : null,
             Below10 = new(curve.Below(Over(quieter - 10), bottom)),
-            Below10Interval = IsDry ? Times(curve, quieter - 10, LevelReach(FlickerOf(a, b)), bottom, lost) : Below10(curve, d, a, turn, quieter, bottom, lost),
+            Below10Interval = IsDry ? Times(curve, quieter - 10, LevelReach(FlickerOf(a, b)), bottom, lost) : Below10(curve, d, depth, quieter, bottom),
         };
         if (d.Depth < LeastDip) return heard;
         var window = heard.Resolution!.Value.Value;
@@ -79,7 +80,7 @@ internal sealed class LevelMeter(RoomAnswer room)
 
     // On low notes the window is longer than the ear's and shows a short dip less deep than it is heard: no deeper than the ear would show the dip behind it
     // at its deepest.
-    private Bounds<Decibels> EarDepth(HeardChange heard, double lowest, double quieter, DipFit.Result d, SteadyNote a, double turn, double flicker, double lost)
+    private Bounds<Decibels> EarDepth(HeardChange heard, double lowest, double quieter, DipFit.Result d, double deepest, double flicker, double lost)
     {
         var (power, noise) = (Math.Pow(10, lowest / 10), Math.Pow(10, roomDb / 10));
         var factor = Math.Pow(10, NoiseDoubt / 10);
@@ -87,15 +88,15 @@ internal sealed class LevelMeter(RoomAnswer room)
         var inEar = InEar(d.Shape.Main);
         var hidden = HiddenDoubt * Math.Max(0, inEar - (quieter - lowest));
         var reach = Bounding.Reach(Math.Max(flicker, hidden), ReadingDoubt, ReadingShare * (quieter - lowest));
-        var behind = heard.Doubts.Contains(Doubt.LowNote) ? InEar(d.Shape.Main with { Depth = DepthAround(d, a, turn, lost).High.Value }) : 0;
+        var behind = heard.Doubts.Contains(Doubt.LowNote) ? InEar(d.Shape.Main with { Depth = deepest }) : 0;
         return new(new(Math.Max(0, Depth(1 / factor) - reach)), new(Math.Max(behind, Math.Max(0, Depth(factor)) + reach + lost)));
     }
 
     // Most that the ear's own window shows of a dip, dB.
-    private static double InEar(DipShape dip)
+    private double InEar(DipShape dip)
     {
         const double Step = 0.0005;
-        var half = (int)Math.Round(ListeningSettings.Default.EarWindow.Value / 2 / Step);
+        var half = (int)Math.Round(ear / 2 / Step);
         double[] power = [.. Enumerable.Range(-half, (int)((dip.End - dip.Start) / Step) + (2 * half) + 1).Select(i => Math.Pow(10, dip.At(dip.Start + (i * Step)) / 10))];
         var (sum, least) = (power.AsSpan(0, Math.Min(power.Length, (2 * half) + 1)).ToArray().Sum(), double.MaxValue);
         for (var i = (2 * half) + 1; i < power.Length; i++)
@@ -116,10 +117,9 @@ internal sealed class LevelMeter(RoomAnswer room)
     }
 
     // Were the dip deeper or shallower as a whole, the same readings would lie so much further down.
-    private (Seconds Low, Seconds High) Below10(ChangeCurve curve, DipFit.Result d, SteadyNote a, double turn, double quieter, int bottom, double lost)
+    private (Seconds Low, Seconds High) Below10(ChangeCurve curve, DipFit.Result d, Bounds<Decibels> depth, double quieter, int bottom)
     {
         const double Limit = 10;
-        var depth = DepthAround(d, a, turn, lost);
         Seconds Down(double db) => new(curve.Below(Over(quieter - db), bottom));
         return (Down(Math.Max(Limit + LevelDoubt, Limit * d.Depth / Math.Max(depth.Low.Value, 1e-3))),
             Down(Math.Min(Limit - LevelDoubt, Limit * d.Depth / depth.High.Value)));
@@ -169,13 +169,13 @@ internal sealed class LevelMeter(RoomAnswer room)
     }
 
     // Where noise or the room's own sound lies less than 20 dB below the notes, silence cannot be seen, only how long it may have lasted.
-    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, SteadyNote a, double turn, double quieter, double flicker, int bottom, double lost)
+    private HeardChange WithSilence(HeardChange heard, ChangeCurve curve, DipFit.Result d, double before, double deepest, double quieter, double flicker, int bottom, double lost)
     {
         const double NearFloor = 3;
         const double TailSway = 2;
         const double LeastFall = 2;
         var silent = curve.Below(Over(quieter - 20), bottom);
-        var tail = decay is { Matters: true } r ? a.Db + (10 * Math.Log10(r.Share)) : double.NegativeInfinity;
+        var tail = decay is { Matters: true } r ? before + (10 * Math.Log10(r.Share)) : double.NegativeInfinity;
         var floor = Math.Max(roomDb, tail - (2 * NearFloor));
         if (room.Echo is { } echo) floor = Math.Max(floor, quieter + (20 * Math.Log10(echo.Strength)));
         if (floor + NearFloor > quieter - 20)
@@ -187,7 +187,7 @@ internal sealed class LevelMeter(RoomAnswer room)
             var sure = Math.Min(silent, curve.Below(Math.Max(roomDb, quieter - 20), bottom));
 
             // A dip that as a whole surely lies less deep is no silence, whatever fills it.
-            var mayBe = DepthAround(d, a, turn, lost).High.Value > 20 ? hidden : silent;
+            var mayBe = deepest > 20 ? hidden : silent;
 
             // The window laps over both ends of a silence; with steep ends it hides its own length.
             var longest = mayBe > 0 ? mayBe + curve.Window[bottom] : 0;
@@ -218,18 +218,13 @@ internal sealed class LevelMeter(RoomAnswer room)
         return Energy.ToDb(Math.Max(power - Math.Pow(10, roomDb / 10), 0.1 * power));
     }
 
-    // How much of a decibel and of time the room's tail leaves in doubt: it is noise-like, and its model only a mean.
-    private double RoomDoubt => decay is { Matters: true } d ? Math.Sqrt(d.Share) : 0;
-
     // A held note's level is that of the tone and of all its returns, which meet as chance has it: each partial sways by 20·log|1 + z|, z being
-    // normal of the power of what comes back after the burst (Rayleigh's random phases). About so many partials as lie below 600 Hz bear the
-    // level and sway apart.
+    // normal of the power of what comes back after the burst (Rayleigh's random phases).
     private double BurstDoubt(SteadyNote b)
     {
-        const double Bears = 600;
         if (decay is not { Matters: true } d) return 0;
         var later = d.Share / (1 - d.Share) * Math.Pow(10, -6 * (BumpWithin / 2) / d.Seconds60);
-        return 20 / Math.Log(10) * Math.Sqrt(later / 2 / Math.Max(1, Bears / b.Hz));
+        return 20 / Math.Log(10) * Math.Sqrt(later / 2 / Decay.Partials(b.Hz));
     }
 
     public double RoomTime => Math.Max(decay is { Matters: true } d ? Lingers * Math.Sqrt(d.Share * d.Seconds60) : 0, room.Echo?.Time ?? 0);

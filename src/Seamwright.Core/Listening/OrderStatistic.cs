@@ -31,6 +31,14 @@ internal static class OrderStatistic
         return ValueOf(prefix);
     }
 
+    /// <summary>The middle one, of two the greater.</summary>
+    /// <param name="values">At least one; no NaN.</param>
+    public static double Median(IEnumerable<double> values)
+    {
+        double[] all = [.. values];
+        return At(all, all.Length / 2);
+    }
+
     private static ulong KeyOf(double value)
     {
         var bits = BitConverter.DoubleToUInt64Bits(value);

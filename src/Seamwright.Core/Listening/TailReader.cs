@@ -80,7 +80,7 @@ internal sealed class TailReader
         if (taken.Count < FewestChanges) return (false, null);
         var line = new List<(double Lag, double Db)>();
         var seen = Enumerable.Range(0, Lags).Select(i => taken.Where(c => i < c.Readings.Length).Select(c => c.Readings[i]).ToList()).TakeWhile(at => at.Count >= Math.Max(FewestChanges, taken.Count / 2))
-            .Select(at => new Reading(Median(at.Select(r => r.Lag)), Median(at.Select(r => r.Tail)), Median(at.Select(r => r.Control)))).ToList();
+            .Select(at => new Reading(OrderStatistic.Median(at.Select(r => r.Lag)), OrderStatistic.Median(at.Select(r => r.Tail)), OrderStatistic.Median(at.Select(r => r.Control)))).ToList();
         double[] last = [.. seen.Skip(2 * seen.Count / 3).Select(s => s.Tail)];
         var settled = last.Length == 0 ? 0 : OrderStatistic.At(last, last.Length / 2);
         foreach (var at in seen)
@@ -111,12 +111,6 @@ internal sealed class TailReader
     {
         var half = line.Count / 2;
         return (line[half].Db - line[^1].Db) / (line[^1].Lag - line[half].Lag) * (line[half].Lag - line[0].Lag) / Math.Max(0.1, line[0].Db - line[half].Db);
-    }
-
-    private static double Median(IEnumerable<double> of)
-    {
-        double[] all = [.. of];
-        return OrderStatistic.At(all, all.Length / 2);
     }
 
     private void Read(Stretch a, Stretch b)

@@ -33,7 +33,7 @@ internal static class VibratoCentre
     {
         var swinging = notes.Where(n => n.Vibrato is not null).Select(n => n.Vibrato!.Value).ToList();
         var could = Enumerable.Range(0, notes.Length).Count(i => notes[i].Vibrato is not null || (steady[i] is { } s && s.To - s.From >= Long));
-        return swinging.Count < Math.Max(Fewest, LeastShare * could) ? null : new(new(Median(swinging.Select(v => v.Rate.Value))), new(Median(swinging.Select(v => v.Extent.Value))));
+        return swinging.Count < Math.Max(Fewest, LeastShare * could) ? null : new(new(OrderStatistic.Median(swinging.Select(v => v.Rate.Value))), new(OrderStatistic.Median(swinging.Select(v => v.Extent.Value))));
     }
 
     private static HeardNote Centred(HeardNote note, Cents median, SteadyNote steady, RoughTrack track, Vibrato vibrato)
@@ -80,10 +80,4 @@ internal static class VibratoCentre
     private static Bounds<Cents> Wider(Bounds<Cents> bounds, Cents value, double left) => new(
         new(value.Value - Math.Sqrt(Math.Pow((value - bounds.Low).Value, 2) + (left * left))),
         new(value.Value + Math.Sqrt(Math.Pow((bounds.High - value).Value, 2) + (left * left))));
-
-    private static double Median(IEnumerable<double> of)
-    {
-        double[] all = [.. of];
-        return OrderStatistic.At(all, all.Length / 2);
-    }
 }
