@@ -26,8 +26,8 @@ internal static class ChangeJudge
 
     private static IEnumerable<Finding> Findings(ChangeCase c)
     {
-        if (c.Heard.Doubts.Contains(Listening.Doubt.Damage)) return [new(Verdict.CannotTell, DoubtWords.Damage)];
-        if (!c.Heard.Found) return [new(Verdict.CannotTell, OpenReason.NotFound)];
+        if (c.Heard.Doubts.Contains(Listening.Doubt.Damage)) return [Finding.Open("", OpenReason.Damage)];
+        if (!c.Heard.Found) return [Finding.Open("", OpenReason.NotFound)];
         if (c.Change.Kind == ChangeKind.Breath) return [];
         if (c.Plan.Line.FromRecording) return FreeRules.Of(c);
         return c.Change.Intent is { } intent ? IntentRules.Of(intent, c) : ForKind(c);

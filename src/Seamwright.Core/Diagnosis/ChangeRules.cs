@@ -14,7 +14,7 @@ internal static class ChangeRules
     /// <remarks>A silence of more than 10 ms is stopped air, a shorter one a hard touch: where only its length is open, it is one of the two.</remarks>
     public static IEnumerable<Finding> Air(ChangeCase c) =>
         Exceeds(c, Readings.Gap(c.Heard), c.Limits.AirStopped.Value, Verdict.AirStopped, "more than 20 dB down for", Milliseconds)
-            .Select(f => f.Verdict == Verdict.CannotTell && IsHard(c) ? f with { AtLeast = Verdict.TooHard, Basis = $"too hard, or the air stopped: {f.Basis}" } : f);
+            .Select(f => f.Verdict == Verdict.CannotTell && IsHard(c) ? Finding.Open($"too hard, or the air stopped: {f.What}", f.Why!) with { AtLeast = Verdict.TooHard } : f);
 
     /// <summary>The touch must be soft: neither deep nor long.</summary>
     public static IEnumerable<Finding> Touch(ChangeCase c)
@@ -39,19 +39,19 @@ internal static class ChangeRules
     /// <summary>No other partial may be caught.</summary>
     public static IEnumerable<Finding> Crack(ChangeCase c)
     {
-        if (c.Heard.IsCovered) yield return new(Verdict.CannotTell, $"whether a wrong pitch is caught on the way: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}");
+        if (c.Heard.IsCovered) yield return Finding.Open("whether a wrong pitch is caught on the way", OpenReason.Of(Doubt.OtherSound, c.Heard));
         if (c.Heard.IsCovered || c.Heard.CaughtPitch is not { } caught) yield break;
         var what = Caught(c, caught);
 
         if (c.Heard.CaughtMayBeNote)
         {
-            yield return new(Verdict.CannotTell, $"{what}; it lies an octave or a twelfth over a note, whose own sound may be as bright");
+            yield return Finding.Open(what, OpenReason.Overtone);
             yield break;
         }
 
         // Two notes at once sound like a third.
         yield return c.Heard.Doubts.Where(d => d is Doubt.Echo or Doubt.OtherSound).Select(d => (Doubt?)d).FirstOrDefault() is { } doubt
-            ? new(Verdict.CannotTell, $"{what}; {DoubtWords.Words(doubt, c.Heard)}")
+            ? Finding.Open(what, OpenReason.Of(doubt, c.Heard))
             : new(Verdict.Cracked, what);
     }
 
@@ -66,15 +66,15 @@ internal static class ChangeRules
     public static IEnumerable<Finding> Smear(ChangeCase c)
     {
         if (c.Heard.AudibleGlide is null && c.Semitones > 0 && c.Heard.Doubts.Contains(Doubt.OtherSound))
-            yield return new(Verdict.CannotTell, $"how long the slide is heard: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}");
+            yield return Finding.Open("how long the slide is heard", OpenReason.Of(Doubt.OtherSound, c.Heard));
         if (Readings.AudibleGlide(c.Heard) is not { } audible || c.Semitones is not (> 0 and var semitones)) yield break;
         var clear = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearClear.Value / semitones);
         var possible = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearPossible.Value / semitones);
         var limits = $"over {semitones:0.0} semitones; possible from {possible * 1000:0}, clear from {clear * 1000:0} ms";
         var basis = $"the glide is heard for {Milliseconds.Of(audible)} {limits}";
-        var open = $"the glide is heard for {Milliseconds.Range(audible)} {limits}: {DoubtWords.Reason(c.Heard, audible)}";
+        var open = Finding.Open($"the glide is heard for {Milliseconds.Range(audible)} {limits}", OpenReason.Of(c.Heard, audible));
         var standing = audible.Against(possible);
-        if (standing == Standing.Unsettled) yield return new(Verdict.CannotTell, open);
+        if (standing == Standing.Unsettled) yield return open;
         if (standing != Standing.Beyond) yield break;
 
         // Where the ear gives no interval, what is surely possible is called by its estimate.
@@ -88,7 +88,7 @@ internal static class ChangeRules
                 break;
             default:
                 yield return new(Verdict.SmearPossible, basis);
-                yield return new(Verdict.CannotTell, open);
+                yield return open;
                 break;
         }
     }
@@ -120,7 +120,7 @@ internal static class ChangeRules
         if (off.Against(c.Limits.TongueOff.Value) == Standing.Unsettled && off.Low < 0)
         {
             var (early, behind) = late ? (-off.Low, off.High) : (off.High, -off.Low);
-            return [new(Verdict.CannotTell, $"the tongue touches from {early * 1000:0} ms before to {behind * 1000:0} ms after {where}, limit {Milliseconds.Of(c.Limits.TongueOff.Value)}: {DoubtWords.Reason(c.Heard, off)}")];
+            return [Finding.Open($"the tongue touches from {early * 1000:0} ms before to {behind * 1000:0} ms after {where}, limit {Milliseconds.Of(c.Limits.TongueOff.Value)}", OpenReason.Of(c.Heard, off))];
         }
 
         var verdict = late ? Verdict.TongueLate : Verdict.TongueEarly;
@@ -144,7 +144,7 @@ internal static class ChangeRules
 
     // A touch of the player's may be hidden by another sound, whose beating looks like one.
     private static IEnumerable<Finding> TimeOpen(ChangeCase c) => c.Heard.Doubts.Contains(Doubt.OtherSound)
-        ? [new(Verdict.CannotTell, $"when the tongue touches: {DoubtWords.Words(Doubt.OtherSound, c.Heard)}")]
+        ? [Finding.Open("when the tongue touches", OpenReason.Of(Doubt.OtherSound, c.Heard))]
         : [];
 
     /// <summary>A verdict where a quantity lies beyond a limit.</summary>
@@ -157,7 +157,7 @@ internal static class ChangeRules
                 yield return new(verdict, $"{what} {unit.Of(r)}; limit {unit.Of(limit)}");
                 break;
             case Standing.Unsettled:
-                yield return new(Verdict.CannotTell, $"{what} {unit.Range(r)}, limit {unit.Of(limit)}: {DoubtWords.Reason(c.Heard, r)}");
+                yield return Finding.Open($"{what} {unit.Range(r)}, limit {unit.Of(limit)}", OpenReason.Of(c.Heard, r));
                 break;
         }
     }
@@ -172,7 +172,7 @@ internal static class ChangeRules
                 yield return new(verdict, $"{what} {unit.Of(r)}; at least {unit.Of(limit)} was asked for");
                 break;
             case Standing.Unsettled:
-                yield return new(Verdict.CannotTell, $"{what} {unit.Range(r)}, at least {unit.Of(limit)} was asked for: {DoubtWords.Reason(c.Heard, r)}");
+                yield return Finding.Open($"{what} {unit.Range(r)}, at least {unit.Of(limit)} was asked for", OpenReason.Of(c.Heard, r));
                 break;
         }
     }

@@ -100,7 +100,7 @@ public static class Diagnostician
     }
 
     // Of another piece nothing is worth saying.
-    private static readonly Finding OtherPiece = new(Verdict.CannotTell, "this is probably another piece");
+    private static readonly Finding OtherPiece = Finding.Open("", OpenReason.OtherPiece);
 
     private static NoteJudgement Unsaid(NoteJudgement n) =>
         new() { Index = n.Index, Findings = [OtherPiece], Advice = "This is probably another piece." };

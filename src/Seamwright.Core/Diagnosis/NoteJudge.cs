@@ -8,6 +8,9 @@ namespace Seamwright.Core.Diagnosis;
 /// <summary>One note's pitch against the pitch asked for, as millimetres of slide.</summary>
 internal static class NoteJudge
 {
+    private static readonly OpenReason NotFound = OpenReason.Own("the note was not found in the recording");
+    private static readonly OpenReason TooShort = OpenReason.Own("the note is too short to measure its pitch");
+
     /// <summary>Judges a note.</summary>
     /// <param name="note">As heard.</param>
     /// <param name="plan">As asked.</param>
@@ -16,17 +19,17 @@ internal static class NoteJudge
     /// <param name="own">The pass's own tuning, which the note is judged against; null for the plan's.</param>
     public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten, OwnTuning? own)
     {
-        if (note.IsDamaged) return Silent(note, DoubtWords.Damage, []) with { Advice = $"The file is damaged here, so nothing is said of {note.Pitch.ToDisplay()}." };
+        if (note.IsDamaged) return Silent(note, OpenReason.Damage, $"The file is damaged here, so nothing is said of {note.Pitch.ToDisplay()}.", []);
         if (note is { Found: false, Instead: { } other })
         {
             var said = $"{other.ToDisplay()} was heard in place of {note.Pitch.ToDisplay()}";
-            return Silent(note, $"{said}.", []) with { Findings = [new Finding(Verdict.WrongNote, said)] };
+            return Silent(note, NotFound, $"{said}.", []) with { Findings = [new Finding(Verdict.WrongNote, said)] };
         }
 
-        if (!note.Found) return Silent(note, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
+        if (!note.Found) return Silent(note, NotFound, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
         var planned = plan.Line.FromRecording ? null : plan.Notes[note.Index].Setting;
         string[] remarks = [.. Remarks(note, planned, limits, IsSlidThrough(note, plan))];
-        if (note.Cents is not { } heard || !double.IsFinite(heard.Value)) return Silent(note, $"{note.Pitch.ToDisplay()} is too short to measure its pitch.", remarks);
+        if (note.Cents is not { } heard || !double.IsFinite(heard.Value)) return Silent(note, TooShort, $"{note.Pitch.ToDisplay()} is too short to measure its pitch.", remarks);
         var (cents, bounds) = own?.Off(note) ?? (heard, note.CentsBounds);
         var setting = note.PlayedSetting ?? (asWritten ? planned : null);
         var correction = Correction(cents, setting);
@@ -61,7 +64,7 @@ internal static class NoteJudge
         {
             Standing.Beyond => new(Verdict.OutOfTune, basis),
             Standing.Within => new(Verdict.Clean, basis),
-            _ => new(Verdict.CannotTell, $"{reading.Range(1, "cents", "0")} off{against}, out of tune beyond {limits.OutOfTune.Value:0}"),
+            _ => Finding.Open("", OpenReason.Own($"{reading.Range(1, "cents", "0")} off{against}, out of tune beyond {limits.OutOfTune.Value:0}")),
         };
     }
 
@@ -86,11 +89,11 @@ internal static class NoteJudge
             yield return $"It has a vibrato of {vibrato.Rate.Value:0.0} swings a second, {vibrato.Extent.Value:0} cents to each side.";
     }
 
-    private static NoteJudgement Silent(HeardNote note, string why, string[] remarks) => new()
+    private static NoteJudgement Silent(HeardNote note, OpenReason why, string advice, string[] remarks) => new()
     {
         Index = note.Index,
-        Findings = [new Finding(Verdict.CannotTell, why)],
-        Advice = why,
+        Findings = [Finding.Open("", why)],
+        Advice = advice,
         Remarks = [.. remarks],
     };
 

@@ -61,8 +61,8 @@ internal sealed record OpenChanges(int Open, int Of, OpenReason? Reason, int For
     {
         var all = changes.ToList();
         var open = all.Where(c => TakeParts.Worst(c.Findings) == Verdict.CannotTell).ToList();
-        var most = open.Select(c => OpenReason.Of(c.Findings.First(f => f.Verdict == Verdict.CannotTell).Basis).Reason)
-            .GroupBy(r => r).OrderByDescending(g => g.Count()).FirstOrDefault();
-        return new(open.Count, all.Count, most?.Key, most?.Count() ?? 0);
+        var most = open.Select(c => c.Findings.First(f => f.Why is not null).Why!)
+            .GroupBy(r => r.Words).OrderByDescending(g => g.Count()).FirstOrDefault();
+        return new(open.Count, all.Count, most?.First(), most?.Count() ?? 0);
     }
 }

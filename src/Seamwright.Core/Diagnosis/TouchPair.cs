@@ -92,14 +92,12 @@ public static class TouchPair
         if (difference is not { } d) return null;
         var reading = AirWords.Absolute(d) with { JustNoticed = noticed };
         var basis = $"{what} {d.Range(1, unit, format)}; unchanged within {limit.ToString("0.#")} {unit}";
-        return new Finding(
-            reading.Against(limit) switch
-            {
-                Standing.Beyond => Verdict.AirChanged,
-                Standing.Within => Verdict.Clean,
-                _ => Verdict.CannotTell,
-            },
-            basis);
+        return reading.Against(limit) switch
+        {
+            Standing.Beyond => new(Verdict.AirChanged, basis),
+            Standing.Within => new(Verdict.Clean, basis),
+            _ => Finding.Open("", OpenReason.Own(basis)),
+        };
     }
 }
 

@@ -18,20 +18,16 @@ internal static class UnknownThings
         return
         [
             .. lost.Count == 0 ? [] : new[] { Lost(lost, plan) },
-            .. Told(changes.SelectMany(c => Open(c.Findings).Select(f => (plan.Changes[c.Index].ToNote, f.Basis))), "change", plan),
-            .. Told(take.Notes.Where(n => n.Found).SelectMany(n => Open(diagnosis.Notes[n.Index].Findings).Select(f => (n.Index, Bare(f.Basis, n)))), "note", plan),
+            .. Told(changes.SelectMany(c => Open(c.Findings).Select(f => (plan.Changes[c.Index].ToNote, f))), "change", plan),
+            .. Told(take.Notes.Where(n => n.Found).SelectMany(n => Open(diagnosis.Notes[n.Index].Findings).Select(f => (n.Index, f))), "note", plan),
         ];
     }
 
-    private static IEnumerable<Finding> Open(IEnumerable<Finding> findings) => findings.Where(f => f.Verdict == Verdict.CannotTell);
+    private static IEnumerable<Finding> Open(IEnumerable<Finding> findings) => findings.Where(f => f.Why is not null);
 
-    // What is open of many notes is told of all of them, whatever they are called.
-    private static string Bare(string basis, HeardNote note) => basis.Replace($"{note.Pitch.ToDisplay()} ", "", StringComparison.Ordinal).TrimEnd('.');
-
-    private static IEnumerable<string> Told(IEnumerable<(int Note, string Basis)> open, string what, Plan plan) => open
-        .Select(o => (o.Note, Said: OpenReason.Of(o.Basis)))
-        .GroupBy(o => FigureRanges.Wording(o.Said.Reason.Words))
-        .Select(g => (Notes: g.Select(o => o.Note).Distinct().ToList(), Reason: FigureRanges.Merged(g.Select(o => o.Said.Reason.Words)).First(), Whats: g.Select(o => o.Said.What)))
+    private static IEnumerable<string> Told(IEnumerable<(int Note, Finding Finding)> open, string what, Plan plan) => open
+        .GroupBy(o => FigureRanges.Wording(o.Finding.Why!.Words))
+        .Select(g => (Notes: g.Select(o => o.Note).Distinct().ToList(), Reason: FigureRanges.Merged(g.Select(o => o.Finding.Why!.Words)).First(), Whats: g.Select(o => o.Finding.What)))
         .OrderByDescending(g => g.Notes.Count)
         .Select(g => $"{Capital(g.Reason)}, {(g.Notes.Count == 1 ? $"1 {what}" : $"{g.Notes.Count} {what}s")} ({PlaceWords.Beats(plan, g.Notes, Named)}){Questions(g.Whats)}");
 

@@ -103,6 +103,21 @@ public sealed record Finding(Verdict Verdict, string Basis)
     /// <summary>What it is at least, where the recording leaves open only whether it is worse; null where nothing is sure.</summary>
     public Verdict? AtLeast { get; init; }
 
+    /// <summary>Why it stays open; null where it does not.</summary>
+    internal OpenReason? Why
+    {
+        get => field ?? (Verdict == Verdict.CannotTell ? OpenReason.Own(Basis) : null);
+        init;
+    }
+
+    /// <summary>What stays open: figures and limit; empty where the reason says all.</summary>
+    internal string What { get; init; } = "";
+
+    /// <summary>Something that cannot be told.</summary>
+    /// <param name="what">Figures and limit, for instance <c>a dip of 10 to 16 dB, limit 12 dB</c>; may be empty.</param>
+    /// <param name="why">The reason.</param>
+    internal static Finding Open(string what, OpenReason why) => new(Verdict.CannotTell, what.Length == 0 ? why.Said : $"{what}: {why.Said}") { What = what, Why = why };
+
     /// <summary>The fault that is surely there; else the verdict.</summary>
     public Verdict Sure => AtLeast ?? Verdict;
 }

@@ -73,7 +73,7 @@ public class OpenChangesTests
         var plan = Hidden.Plan;
         var open = Hidden.Diagnosis with
         {
-            Changes = [.. Hidden.Diagnosis.Changes.Select((c, i) => c with { Findings = [i < 3 ? new(Verdict.CannotTell, $"the tongue is off by {(i == 0 ? "−" : "")}{128 - (100 * i)} to {150 + (10 * i)} ms at G3, limit 60 ms: noise hides the quiet moments") : new(Verdict.Clean, "")] })],
+            Changes = [.. Hidden.Diagnosis.Changes.Select((c, i) => c with { Findings = [i < 3 ? Finding.Open($"the tongue is off by {(i == 0 ? "−" : "")}{128 - (100 * i)} to {150 + (10 * i)} ms at G3, limit 60 ms", OpenReason.Own("a reason")) : new(Verdict.Clean, "")] })],
         };
         Assert.Contains("the tongue is off by −128 to 170 ms at G3, limit 60 ms", Flat(Text(Hidden with { Diagnosis = open })));
         Assert.NotEmpty(plan.Notes);
