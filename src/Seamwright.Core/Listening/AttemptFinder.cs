@@ -12,7 +12,7 @@ internal sealed record FoundAttempt(Stretch?[] Stretches, int Transposition, dou
     /// <summary>What is added to a written pitch to give the one played: the transposition and the player's tuning.</summary>
     public double Semitones { get; init; } = Transposition;
 
-    /// <summary>Every tone that is held between its first sounding frame and its last, in order of time.</summary>
+    /// <summary>Every tone that is held from the end of the pass before it to the beginning of the one after, in order of time.</summary>
     public ImmutableArray<Tone> Tones { get; init; } = [];
 
     public int NotesFound => Stretches.Count(s => s is not null);
@@ -78,8 +78,10 @@ internal static class AttemptFinder
         var (passes, steps) = Passes(tones, plan, keys, sound.Hop, tolerance);
         var attempts = Refined(passes, sound, plan, places, tolerance, ref steps);
         attempts = Believed(Foreground(attempts, sound), sound, tones, plan);
-        return new([.. attempts.Select(a => WrongNotes.WithoutScraps(a with { Tones = [.. tones.Where(t => t.To > a.From && t.From < a.To)] }, plan))], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
+        return new([.. attempts.Select((a, i) => WrongNotes.WithoutScraps(a with { Tones = Within(tones, i == 0 ? 0 : attempts[i - 1].To, i + 1 == attempts.Count ? sound.Count : attempts[i + 1].From) }, plan))], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
     }
+
+    private static ImmutableArray<Tone> Within(List<Tone> tones, int from, int to) => [.. tones.Where(t => t.From >= from && t.To <= to)];
 
     private static (List<Pass> Passes, long Steps) Passes(List<Tone> tones, Plan plan, List<Key> keys, double hop, double tolerance)
     {

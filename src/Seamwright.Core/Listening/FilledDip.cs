@@ -5,14 +5,12 @@ namespace Seamwright.Core.Listening;
 /// Room Acoustics, chapter 3): their powers add on the mean, and sway about it by √(2·tone·tail + tail²) over the root of the number of partials that bear the level. All
 /// depths whose reading could be the one that was taken make the interval.</remarks>
 /// <param name="room">How the room answers.</param>
-/// <param name="hz">Pitch of the old note, which sounds on.</param>
+/// <param name="partials">How many bear the level of the old note, which sounds on.</param>
 /// <param name="width">How long the dip lies below half its depth, seconds.</param>
 /// <param name="isBesideTurn">Whether the pitch is the same about the dip as in the note beside it, and with it the room's answer.</param>
-internal readonly struct FilledDip(Decay room, double hz, double width, bool isBesideTurn)
+internal readonly struct FilledDip(Decay room, double partials, double width, bool isBesideTurn)
 {
     private const double Step = 0.25;
-
-    private readonly double partials = Decay.Partials(hz);
 
     /// <summary>From the shallowest to the deepest, dB.</summary>
     /// <param name="depth">As it was fitted through the room's mean answer, dB.</param>

@@ -16,7 +16,7 @@ internal sealed class LevelMeter(RoomAnswer room, double ear)
     private const double OvershootDoubt = 0.35;
 
     // Seconds that moments are moved by in a room of all returns and one second; set on ground truth of 0.4 and 0.8 s.
-    private const double Lingers = 0.063;
+    private const double Lingers = 0.045;
 
     // Standard deviations of what is read off the level's own curve: dB, the same in proportion to the depth, the room's noise in dB, the depth that
     // the window hides (how long it must be is not known where nothing repeats), and moments in proportion to the window.
@@ -64,9 +64,9 @@ internal sealed class LevelMeter(RoomAnswer room, double ear)
         return heard with
         {
             DipWidth = new(d.HalfWidth),
-            DipWidthBounds = Around(d.HalfWidth, d.WidthDeviation, (0.05 * window) + (0.4 * RoomTime), 0.02 * d.HalfWidth, x => new Seconds(x)),
+            DipWidthBounds = Around(d.HalfWidth, d.WidthDeviation, (0.05 * window) + (0.56 * RoomTime), 0.02 * d.HalfWidth, x => new Seconds(x)),
             DipCentre = new(d.Centre),
-            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.3 * RoomTime), d.Pull, x => new Seconds(x), double.NegativeInfinity),
+            DipCentreBounds = Around(d.Centre, d.CentreDeviation, (0.04 * window) + (0.42 * RoomTime), d.Pull, x => new Seconds(x), double.NegativeInfinity),
         };
     }
 
@@ -130,7 +130,7 @@ internal sealed class LevelMeter(RoomAnswer room, double ear)
         var around = Around(d.Depth, d.DepthDeviation, 0.3, 0.03 * d.Depth, x => new Decibels(x));
         if (decay is { Matters: true } rings)
         {
-            var (low, high) = new FilledDip(rings, a.Hz, d.HalfWidth, Math.Abs(d.Centre - turn) > d.HalfWidth).Around(d.Depth);
+            var (low, high) = new FilledDip(rings, a.Partials, d.HalfWidth, Math.Abs(d.Centre - turn) > d.HalfWidth).Around(d.Depth);
             around = new(new(Math.Min(around.Low.Value, low)), new(Math.Max(around.High.Value, high)));
         }
 
@@ -224,7 +224,7 @@ internal sealed class LevelMeter(RoomAnswer room, double ear)
     {
         if (decay is not { Matters: true } d) return 0;
         var later = d.Share / (1 - d.Share) * Math.Pow(10, -6 * (BumpWithin / 2) / d.Seconds60);
-        return 20 / Math.Log(10) * Math.Sqrt(later / 2 / Decay.Partials(b.Hz));
+        return 20 / Math.Log(10) * Math.Sqrt(later / 2 / b.Partials);
     }
 
     public double RoomTime => Math.Max(decay is { Matters: true } d ? Lingers * Math.Sqrt(d.Share * d.Seconds60) : 0, room.Echo?.Time ?? 0);

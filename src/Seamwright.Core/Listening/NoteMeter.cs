@@ -13,6 +13,9 @@ internal readonly record struct SteadyNote(double From, double To, double Hz, do
     /// <summary>How far its level swings and flickers about its own slow course, dB: a standard deviation, 0 where it is not known.</summary>
     public double Flicker { get; init; }
 
+    /// <summary>How many partials bear its level and sway apart in a room; 1 where they were not counted.</summary>
+    public double Partials { get; init; } = 1;
+
     /// <summary>How far its pitch swings and wanders, cents: a standard deviation, 0 where it is not known.</summary>
     public double PitchSway { get; init; }
 }
@@ -49,7 +52,8 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
         for (var t = a; t <= b; t += Hop) levels.Add(energy.Db(t, window));
         var flicker = Flicker(levels);
         levels.Sort();
-        return new SteadyNote(a, b, found, levels[levels.Count / 2]) { Sway = Spread(levels), Flicker = flicker, PitchSway = pitchSway };
+        var note = new SteadyNote(a, b, found, levels[levels.Count / 2]) { Sway = Spread(levels), Flicker = flicker, PitchSway = pitchSway };
+        return note with { Partials = ToneReader.PartialsOf(note, samples) };
     }
 
     // The middle half of a normal distribution is 1.349 standard deviations wide.

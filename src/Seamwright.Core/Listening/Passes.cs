@@ -25,7 +25,7 @@ internal sealed record Pass(Key Key, IReadOnlyList<Anchor> Anchors)
 /// <summary>Explains a recording's tones by passes at the line, each from any note on, in one of a few keys, and by nothing.</summary>
 /// <remarks>One cheapest path, linear in the recording: after each tone the player stands at a note of the line in a key, or outside
 /// it. A tone may carry on the note, be the next one or one further on, be a wrong or an added one, or begin the line anew: cheapest
-/// from its beginning, then from a bar's, dearest from anywhere. Each state keeps the tempo of its own path, so that drift and rubato
+/// from its beginning, be it with a wrong note, then from a bar's, dearest from anywhere. Each state keeps the tempo of its own path, so that drift and rubato
 /// cost little and leaps much (greedy in the tempo, as score followers are). A full tone left unexplained costs <see cref="Outside"/>;
 /// all other prices are set against that one and are proposed defaults.</remarks>
 internal sealed class PassFinder
@@ -58,7 +58,7 @@ internal sealed class PassFinder
     private const double LongWait = 3;
     private const float WholeTone = 0.5f;
 
-    private const byte None = 0, IsAdded = 1, GoesOn = 2, IsWrong = 3, Begins = 4, Moves = 4;
+    private const byte None = 0, IsAdded = 1, GoesOn = 2, IsWrong = 3, Begins = 4, BeginsWrong = 5, Moves = 5;
 
     private readonly List<Tone> tones;
     private readonly Plan plan;
@@ -162,6 +162,7 @@ internal sealed class PassFinder
         {
             if (i > 0 && before.Cost[s - 1] < double.PositiveInfinity && !tone.GoesOn)
                 Take(j, s, s - 1, before.Cost[s - 1] + FirstLeftOut + (Wrong * tone.Weight) + TempoCost(s - 1, i - 1, i, tone), IsWrong, tone, true);
+            if (i == 0 && keys[k].Transposition == 0) Begin(j, s, bestCost + Math.Max(LeastBegin, FromTheTop + pause) + FirstLeftOut + (Wrong * tone.Weight), BeginsWrong, tone);
             return;
         }
 
@@ -169,11 +170,14 @@ internal sealed class PassFinder
         if (before.Cost[s] < double.PositiveInfinity) Take(j, s, s, before.Cost[s] + pitch + Continued(tone, j) + (before.Strayed[s] ? BackToTheNote : 0), GoesOn, tone, false);
         Advance(j, tone, s, i, pitch);
         var begin = bestCost + pitch + Math.Max(LeastBegin, starts[i] + pause) + (keys[k].Transposition == 0 ? 0 : Transposed) + (IsAhead(left, s) ? Ahead : 0);
-        if (begin < now.Cost[s])
-        {
-            Take(j, s, s, begin, Begins, tone, true);
-            (now.Tempo[s], now.Known[s]) = (0, 0);
-        }
+        Begin(j, s, begin, Begins, tone);
+    }
+
+    private void Begin(int j, int s, double cost, byte how, in Tone tone)
+    {
+        if (cost >= now.Cost[s]) return;
+        Take(j, s, s, cost, how, tone, true);
+        (now.Tempo[s], now.Known[s]) = (0, 0);
     }
 
     private void Advance(int j, in Tone tone, int s, int i, double pitch)
@@ -198,7 +202,7 @@ internal sealed class PassFinder
         now.Onset[s] = begins ? tone.From : before.Onset[from];
         (now.Tempo[s], now.Known[s]) = (before.Tempo[from], before.Known[from]);
         now.Strayed[s] = how == IsAdded && (before.Strayed[from] || tone.Weight > WholeTone);
-        if (!begins || how == Begins) return;
+        if (!begins || how is Begins or BeginsWrong) return;
         var (heard, planned) = Spans(from, from % notes, s % notes, tone);
         var log = (float)Math.Clamp(Math.Log(heard / planned), -1.2, 1.2);
         now.Tempo[s] = before.Known[from] == 0 ? log : before.Tempo[from] + (float)Math.Clamp(Follow * (log - before.Tempo[from]), -0.2, 0.2);
@@ -265,10 +269,10 @@ internal sealed class PassFinder
             }
 
             var how = back[(j * states) + state];
-            if (how is not (IsAdded or IsWrong)) anchors.Add(new(state % notes, tones[j].From, tones[j].To));
-            if (how == Begins)
+            if (how is not (IsAdded or IsWrong or BeginsWrong)) anchors.Add(new(state % notes, tones[j].From, tones[j].To));
+            if (how is Begins or BeginsWrong)
             {
-                passes.Add(new(keys[state / notes], Joined(anchors)));
+                if (anchors.Count > 0) passes.Add(new(keys[state / notes], Joined(anchors)));
                 anchors = [];
                 state = bestBefore[j];
             }

@@ -19,10 +19,6 @@ internal readonly record struct Decay(double Seconds60, double Share)
     /// <summary>Whether it was read inside the music, where it is nothing of the player's.</summary>
     public bool IsHeardInside { get; init; }
 
-    /// <summary>How many partials bear a note's level and sway apart in a room: about as many as lie below 600 Hz (proposed).</summary>
-    /// <param name="hz">Its pitch.</param>
-    public static double Partials(double hz) => Math.Max(1, 600 / hz);
-
     public bool Matters => Seconds60 > (IsHeardInside ? Gone : Dry) && Share is > 0.001 and <= LargestShare;
 }
 

@@ -106,7 +106,7 @@ internal static class ToneReader
     }
 
     private static double? Brightness(SteadyNote note, SampleStore samples) =>
-        BrightnessAt(samples, (note.From + note.To) / 2, Math.Min(Math.Max(BrightWindow, 6 / note.Hz), note.To - note.From), note.Hz);
+        BrightnessAt(samples, (note.From + note.To) / 2, WindowOf(note), note.Hz);
 
     /// <summary>Power-weighted mean frequency over the pitch: each partial's power through a raised-cosine window.</summary>
     /// <param name="samples">The recording.</param>
@@ -116,18 +116,30 @@ internal static class ToneReader
     /// <returns>Null where the window is shorter than three periods, or silent.</returns>
     public static double? BrightnessAt(SampleStore samples, double time, double length, double hz)
     {
-        if (length < 3 / hz) return null;
+        var powers = PowersAt(samples, time, length, hz);
+        return powers.Sum() is > 0 and var total ? powers.Select((p, i) => (i + 1) * p).Sum() / total : null;
+    }
+
+    /// <summary>How many partials bear the level, as independent ones of equal power would: (Σp)²/Σp² (participation ratio).</summary>
+    /// <param name="note">At least three periods long.</param>
+    /// <param name="samples">The recording.</param>
+    /// <returns>1 or more.</returns>
+    public static double PartialsOf(SteadyNote note, SampleStore samples)
+    {
+        var powers = PowersAt(samples, (note.From + note.To) / 2, WindowOf(note), note.Hz);
+        return powers.Sum(p => p * p) is > 0 and var squares ? Math.Pow(powers.Sum(), 2) / squares : 1;
+    }
+
+    private static double WindowOf(SteadyNote note) => Math.Min(Math.Max(BrightWindow, 6 / note.Hz), note.To - note.From);
+
+    // Of each partial; empty where the window is shorter than three periods.
+    private static double[] PowersAt(SampleStore samples, double time, double length, double hz)
+    {
+        if (length < 3 / hz) return [];
         var block = new float[(int)(length * FinePitch.Rate)];
         samples.CopyTo((long)((time - (length / 2)) * FinePitch.Rate), block);
         for (var i = 0; i < block.Length; i++) block[i] *= (float)(0.5 - (0.5 * Math.Cos(2 * Math.PI * (i + 0.5) / block.Length)));
-        var (sum, total) = (0.0, 0.0);
-        for (var k = 1; k * hz < HighestPartial; k++)
-        {
-            var power = PowerAt(block, k * hz);
-            (sum, total) = (sum + (k * power), total + power);
-        }
-
-        return total > 0 ? sum / total : null;
+        return [.. Enumerable.Range(1, Math.Max(0, (int)Math.Ceiling(HighestPartial / hz) - 1)).Select(k => PowerAt(block, k * hz))];
     }
 
     private static double PowerAt(float[] block, double hz)

@@ -14,6 +14,9 @@ internal static class WrongNotes
     // A note that fills less of its time, while another tone fills at least half of it, is a scrap of that one's way.
     private const double MostOfScrap = 0.35, LeastBeside = 0.5;
 
+    // Frames: what is played in a note's place joins the next one as closely.
+    private const int MostApart = 20, MostLapped = 4;
+
     /// <summary>The pass without notes that were found only where the pitch passes them on its way to or from a wrong one.</summary>
     /// <param name="found">Its own stretches are changed.</param>
     /// <param name="plan">What was asked.</param>
@@ -31,7 +34,7 @@ internal static class WrongNotes
         return found;
     }
 
-    /// <summary>The notes, each missing one between two that were found with the tone that is heard in its place.</summary>
+    /// <summary>The notes, each missing one with the tone that is heard in its place: between two that were found, and one alone at an end of the part.</summary>
     /// <param name="plan">What was asked.</param>
     /// <param name="notes">As measured.</param>
     /// <param name="found">Where they lie, and the tones there.</param>
@@ -47,14 +50,39 @@ internal static class WrongNotes
             i = end;
         }
 
+        if (notes.Count(n => n.Found) > 1) NameEnds(plan, named, found);
         return named.ToImmutable();
     }
 
+    // At an end the two notes beside it tell the time: a tone that joins them counts where both it and the missing note last mostly as long as the other.
+    private static void NameEnds(Plan plan, ImmutableArray<HeardNote>.Builder notes, FoundAttempt found)
+    {
+        var last = found.Stretches.Length - 1;
+        if (found.First == 1 && found.Stretches[1] is { From: var begins })
+            NameEnd(plan, notes, found, 0, (1, Array.FindIndex(found.Stretches, 2, s => s is not null)), found.Tones.Where(t => Joins(t.To, begins)).TakeLast(1));
+        if (found.Last == last - 1 && found.Stretches[last - 1] is { To: var ends })
+            NameEnd(plan, notes, found, last, (Array.FindLastIndex(found.Stretches, Math.Max(0, last - 2), s => s is not null), last - 1), found.Tones.Where(t => Joins(ends, t.From)).Take(1));
+    }
+
+    private static bool Joins(int end, int begin) => begin - end is >= -MostLapped and <= MostApart;
+
+    private static void NameEnd(Plan plan, ImmutableArray<HeardNote>.Builder notes, FoundAttempt found, int note, (int A, int B) beside, IEnumerable<Tone> joining)
+    {
+        if (beside.A < 0 || beside.B < 0 || beside.A == beside.B) return;
+        var (a, b) = ((beside.A, found.Stretches[beside.A]!.Value.From), (beside.B, found.Stretches[beside.B]!.Value.From));
+        var planned = plan.Notes[note].Note;
+        var from = At(plan, planned.StartTime.Value, a, b);
+        var to = At(plan, (planned.StartTime + planned.Duration).Value, a, b);
+        foreach (var tone in joining.Where(t => t.Weight > WholeTone && Overlap(t, from, to) >= LeastShare * Math.Max(to - from, t.To - t.From))) Called(notes, note, tone, found);
+    }
+
     // A note between two that were found begins where its time in the line falls between theirs.
-    private static double Begin(Plan plan, int note, (int Note, int Frame) before, (int Note, int Frame) after)
+    private static double Begin(Plan plan, int note, (int Note, int Frame) before, (int Note, int Frame) after) => At(plan, plan.Notes[note].Note.StartTime.Value, before, after);
+
+    private static double At(Plan plan, double planned, (int Note, int Frame) before, (int Note, int Frame) after)
     {
         double Planned(int i) => plan.Notes[i].Note.StartTime.Value;
-        return before.Frame + ((after.Frame - before.Frame) * (Planned(note) - Planned(before.Note)) / Math.Max(1e-6, Planned(after.Note) - Planned(before.Note)));
+        return before.Frame + ((after.Frame - before.Frame) * (planned - Planned(before.Note)) / Math.Max(1e-6, Planned(after.Note) - Planned(before.Note)));
     }
 
     private static List<Tone> Between(FoundAttempt found, Stretch a, Stretch b) =>
@@ -69,10 +97,15 @@ internal static class WrongNotes
             var (from, to) = (Begin(plan, i, (before, a.From), (after, b.From)), Begin(plan, i + 1, (before, a.From), (after, b.From)));
             var heard = tones.Select((t, k) => (Tone: t, Place: k, Inside: Overlap(t, from, to))).Where(t => t.Inside >= LeastShare * (to - from)).OrderByDescending(t => t.Inside).FirstOrDefault();
             if (heard.Inside <= 0) continue;
-            var midi = (int)Math.Round(heard.Tone.Pitch - found.Semitones);
-            if (midi != notes[i].Pitch.Midi) notes[i] = notes[i] with { Instead = Pitch.FromMidi(midi) };
+            Called(notes, i, heard.Tone, found);
             tones.RemoveRange(0, heard.Place + 1);
         }
+    }
+
+    private static void Called(ImmutableArray<HeardNote>.Builder notes, int note, Tone tone, FoundAttempt found)
+    {
+        var midi = (int)Math.Round(tone.Pitch - found.Semitones);
+        if (midi != notes[note].Pitch.Midi) notes[note] = notes[note] with { Instead = Pitch.FromMidi(midi) };
     }
 
     private static double Overlap(Tone tone, double from, double to) => Math.Min(tone.To, to) - Math.Max(tone.From, from);

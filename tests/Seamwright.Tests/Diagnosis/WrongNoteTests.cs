@@ -44,6 +44,41 @@ public class WrongNoteTests
         Assert.DoesNotContain(diagnosis.Notes, n => n.Verdicts.Contains(Verdict.OutOfTune));
     }
 
+    [Theory]
+    [InlineData("Ab2:2 C3:2", 0, "bar 1, beat 1: A♭2 was heard in place of B♭2")]
+    [InlineData("D3:2 C3:2", 0, "bar 1, beat 1: D3 was heard in place of B♭2")]
+    public void A_wrong_first_note_is_named(string begins, int note, string said)
+    {
+        var (take, diagnosis, _) = Heard(Asked, begins + Asked["Bb2:2 C3:2".Length..]);
+        Assert.False(take.Notes[note].Found);
+        Assert.Contains(said, diagnosis.Summary.WorkOnFirst[0]);
+    }
+
+    [Fact]
+    public void A_wrong_last_note_is_named()
+    {
+        var (take, diagnosis, _) = Heard(Asked, Asked[..^"Bb2:2".Length] + "A2:2");
+        Assert.False(take.Notes[^1].Found);
+        Assert.Contains("bar 6, beat 1: A2 was heard in place of B♭2", diagnosis.Summary.WorkOnFirst[0]);
+    }
+
+    [Fact]
+    public void A_first_or_last_note_left_out_is_no_wrong_one()
+    {
+        foreach (var played in (string[])[Asked["Bb2:2 ".Length..], Asked[..^" Bb2:2".Length]])
+            Assert.DoesNotContain(Heard(Asked, played).Diagnosis.Notes, n => n.Verdicts.Contains(Verdict.WrongNote));
+    }
+
+    [Fact]
+    public void The_end_of_one_pass_is_no_wrong_first_note_of_the_next()
+    {
+        // The second pass leaves its first note out and follows without a pause.
+        var (take, diagnosis, _) = Heard(Asked, $"{Asked} {Asked["Bb2:2 ".Length..]}");
+        Assert.Equal(2, take.Attempts.Length);
+        Assert.DoesNotContain(diagnosis.Notes, n => n.Verdicts.Contains(Verdict.WrongNote));
+        Assert.All(take.Attempts, a => Assert.DoesNotContain(a.Notes, n => n.Instead is not null));
+    }
+
     [Fact]
     public void A_note_in_whose_place_nothing_sounds_is_only_not_found()
     {

@@ -6,7 +6,6 @@ namespace Seamwright.Tests.Listening;
 /// <summary>Rooms are drawn partial by partial: what they hold of the note before the dip, of the dip itself, and the tone meet with random phases.</summary>
 public class FilledDipTests
 {
-    private const double Hz = 150;
     private const int Partials = 4;
     private const int Rooms = 2000;
 
@@ -25,7 +24,7 @@ public class FilledDipTests
             var random = new Random(11);
             for (var i = 0; i < Rooms; i++)
             {
-                var (low, high) = new FilledDip(room, Hz, width, beside).Around(Read(depth, room, width, beside, random));
+                var (low, high) = new FilledDip(room, Partials, width, beside).Around(Read(depth, room, width, beside, random));
                 if (low <= depth + 0.25 && depth - 0.25 <= high) held++;
             }
 
@@ -37,7 +36,7 @@ public class FilledDipTests
     public void Beside_the_turn_a_shallow_dip_is_known_better_than_about_it()
     {
         var room = new Decay(0.3, 0.15) { IsHeardInside = true };
-        var (beside, about) = (new FilledDip(room, Hz, 0.05, true).Around(6), new FilledDip(room, Hz, 0.05, false).Around(6));
+        var (beside, about) = (new FilledDip(room, Partials, 0.05, true).Around(6), new FilledDip(room, Partials, 0.05, false).Around(6));
         Assert.True(beside.Low > 3, $"{beside.Low}");
         Assert.True(about.Low < 3, $"{about.Low}");
         Assert.True(beside.High - beside.Low < about.High - about.Low);
@@ -46,8 +45,8 @@ public class FilledDipTests
     [Fact]
     public void A_silence_as_long_as_the_dip_is_ruled_out_only_where_the_tail_has_died_away()
     {
-        Assert.True(new FilledDip(new Decay(0.4, 0.24), Hz, 0.03, false).Around(9).High > 20);
-        Assert.True(new FilledDip(new Decay(0.2, 0.02), Hz, 0.03, false).Around(9).High < 20);
+        Assert.True(new FilledDip(new Decay(0.4, 0.24), Partials, 0.03, false).Around(9).High > 20);
+        Assert.True(new FilledDip(new Decay(0.2, 0.02), Partials, 0.03, false).Around(9).High < 20);
     }
 
     // Depth as it is fitted through the room's mean answer.

@@ -171,6 +171,6 @@ public class LevelMeterTests
         double[] times = [.. Enumerable.Range(0, curve.Count).Select(curve.Time)];
         var dip = new DipFit(times, curve.Db, curve.Window, Note, Note + after, turn, -90, decay).Solve();
         var heard = new HeardChange { Index = 0, Found = true, Resolution = new(Window), Doubts = doubts ?? [] };
-        return new LevelMeter(new RoomAnswer(-90, decay, echo), ListeningSettings.Default.EarWindow.Value).Add(heard, curve, new SteadyNote(0, 0.2, hz, Note) { Flicker = flicker }, new SteadyNote(0.4, 0.7, hz, Note + after) { Flicker = flicker, Sway = sway }, dip, turn);
+        return new LevelMeter(new RoomAnswer(-90, decay, echo), ListeningSettings.Default.EarWindow.Value).Add(heard, curve, new SteadyNote(0, 0.2, hz, Note) { Partials = Math.Max(1, 600 / hz), Flicker = flicker }, new SteadyNote(0.4, 0.7, hz, Note + after) { Partials = Math.Max(1, 600 / hz), Flicker = flicker, Sway = sway }, dip, turn);
     }
 }
