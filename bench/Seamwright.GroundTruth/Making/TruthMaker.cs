@@ -50,6 +50,7 @@ internal static class TruthMaker
             AfterDb = b.LevelDb,
             From = Settled(plan, a, move),
             To = (b.Onset + b.Offset) / 2,
+            Hertz = (a.Hertz, b.Hertz),
             Way = way is { } w ? (w.Ten, w.Ninety) : null,
             Change = new TruthChange
             {

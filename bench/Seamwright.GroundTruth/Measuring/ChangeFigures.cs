@@ -8,7 +8,7 @@ namespace Seamwright.GroundTruth.Measuring;
 internal static class ChangeFigures
 {
     // A glide shorter than this is a jump; hidden in a silence it cannot be seen by anyone.
-    private const double ShortestGlideMs = 10, MostHidden = 0.25, ShallowestDb = 1, DeepestDb = 25, ShortestGapMs = 5;
+    private const double ShortestGlideMs = 10, MostHidden = 0.25, ShallowestDb = 1, DeepestDb = 25, ShortestGapMs = 5, ClearSlide = 0.5;
 
     public static IEnumerable<QuantityScore> Of(string take, TruthChange truth, HeardChange heard)
     {
@@ -18,6 +18,12 @@ internal static class ChangeFigures
             yield return Score(glide >= ShortestGlideMs ? Quantity.Glide : Quantity.Jump, glide, Ms(heard.Glide), Ms(heard.GlideBounds?.Low), Ms(heard.GlideBounds?.High));
             yield return Score(Quantity.GlideCentre, 1000 * truth.GlideCentre!.Value, Ms(heard.GlideCentre), Ms(heard.GlideCentreBounds?.Low), Ms(heard.GlideCentreBounds?.High));
             yield return Score(Quantity.AudibleGlide, truth.Ear.AudibleGlideMs ?? 0, Ms(heard.AudibleGlide), Ms(heard.AudibleGlideBounds?.Low), Ms(heard.AudibleGlideBounds?.High));
+        }
+
+        foreach (var (asked, told) in new[] { (truth.SlideBefore, heard.SlideBefore), (truth.SlideAfter, heard.SlideAfter) })
+        {
+            if (asked is { Semitones: >= ClearSlide } slide)
+                yield return Score(Quantity.SlideBeside, slide.AudibleMs, Ms(told?.Audible), Ms(told?.Bounds.Low), Ms(told?.Bounds.High));
         }
 
         if (truth.DipDb is { } dip and >= ShallowestDb and <= DeepestDb)

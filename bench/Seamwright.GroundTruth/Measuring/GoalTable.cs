@@ -71,6 +71,9 @@ internal static class GoalTable
         Median("  95 %", Quantity.Jump, 0.95, "", false);
         Median("glide centre ms, median", Quantity.GlideCentre, 0.5, "", null);
         Median("audible glide ms, median", Quantity.AudibleGlide, 0.5, "", null);
+        t.Row("slides beside breaks, number", "", p => p.Figures(Quantity.SlideBeside).Count(), 0);
+        Median("  audible ms, median", Quantity.SlideBeside, 0.5, "", null);
+        t.Row("  told %", "", p => Pool.Told(p.Figures(Quantity.SlideBeside)), 0);
         t.Row("dips, number", "", p => p.Figures(Quantity.Dip).Count(), 0);
         Median("dip depth dB, median", Quantity.Dip, 0.5, "<=0.7", null);
         Median("  95 %", Quantity.Dip, 0.95, "", null);

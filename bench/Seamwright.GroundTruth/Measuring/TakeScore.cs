@@ -89,9 +89,9 @@ internal sealed record QuantityScore(
 internal static class Quantity
 {
     public const string Glide = "glide", Jump = "jump", GlideCentre = "glideCentre", Dip = "dip", DipWidth = "dipWidth", DipCentre = "dipCentre",
-        TongueOffset = "tongueOffset", Gap = "gap", Overshoot = "overshoot", AudibleGlide = "audibleGlide";
+        TongueOffset = "tongueOffset", Gap = "gap", Overshoot = "overshoot", AudibleGlide = "audibleGlide", SlideBeside = "slideBeside";
 
-    public static readonly ImmutableArray<string> All = [Glide, Jump, GlideCentre, Dip, DipWidth, DipCentre, TongueOffset, Gap, Overshoot, AudibleGlide];
+    public static readonly ImmutableArray<string> All = [Glide, Jump, GlideCentre, Dip, DipWidth, DipCentre, TongueOffset, Gap, Overshoot, AudibleGlide, SlideBeside];
 }
 
 /// <summary>The verdicts on one change.</summary>

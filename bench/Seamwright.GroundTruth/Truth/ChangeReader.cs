@@ -15,6 +15,9 @@ internal sealed record KnownChange
 
     public required double To { get; init; }
 
+    /// <summary>Of the two notes.</summary>
+    public required (double Before, double After) Hertz { get; init; }
+
     /// <summary>10 % and 90 % of the pitch's way; null where it goes nowhere.</summary>
     public (double Ten, double Ninety)? Way { get; init; }
 }
@@ -36,6 +39,12 @@ internal sealed class ChangeReader(Curves curves)
         var quieter = Math.Min(known.BeforeDb, known.AfterDb);
         var (from, to) = (curves.Place(known.From), curves.Place(known.To));
         change = change with { Ear = EarFigures(known, quieter, from, to), GlideHidden = Hidden(known, quieter) };
+        if (change.Shape == "arm-and-jump" && change.CaughtHertz is null)
+        {
+            var up = Math.Sign(known.Hertz.After - known.Hertz.Before);
+            change = change with { SlideBefore = Slide(change.Time, known.From, known.Hertz.Before, -up, quieter), SlideAfter = Slide(change.Time, known.To, known.Hertz.After, up, quieter) };
+        }
+
         var lowest = Lowest(from, to);
         var depth = quieter - curves.LevelAt(lowest);
         var (start, end) = Span(lowest, quieter - (depth / 2));
@@ -71,6 +80,22 @@ internal sealed class ChangeReader(Curves curves)
             GapMs = Rounded(1000 * below20 * Curves.Step),
             AudibleGlideMs = known.Way is { } way ? Rounded(1000 * ShareOf(way, p => ear.At(p) > quieter - 6) * (way.Ninety - way.Ten)) : null,
         };
+    }
+
+    // Outward from the break to where less than a tenth of the way is left.
+    private TruthSlide? Slide(double at, double until, double hz, int beyond, double quieter)
+    {
+        const double Least = 0.3, Begins = 0.1;
+        var (from, to) = (curves.Place(at), curves.Place(until));
+        var way = Math.Sign(to - from);
+        double Off(int i) => beyond * 12 * Math.Log2(curves.HertzAt(i) / hz);
+        var last = from + (way * Enumerable.Range(1, Math.Max(1, Math.Abs(to - from))).MaxBy(k => Off(from + (k * way))));
+        var extent = Off(last);
+        if (extent < Least) return null;
+        while (last != to && Off(last) >= Begins * extent) last += way;
+        var (start, end) = (Math.Min(from, last), Math.Max(from, last));
+        var loud = Enumerable.Range(start, end - start).Count(i => ear.At(i) > quieter - 6);
+        return new(Rounded(1000 * loud * Curves.Step), Rounded(extent));
     }
 
     private double Hidden(KnownChange known, double quieter) =>

@@ -145,12 +145,23 @@ internal sealed record TruthChange
     /// <summary>A wrong partial caught on the way.</summary>
     public double? CaughtHertz { get; init; }
 
+    /// <summary>What slides against the pitch before the partial breaks; null where nothing does.</summary>
+    public TruthSlide? SlideBefore { get; init; }
+
+    /// <summary>What comes back from beyond the new note after it.</summary>
+    public TruthSlide? SlideAfter { get; init; }
+
     /// <summary>The same as the ear's window shows it.</summary>
     public TruthEar Ear { get; init; } = new();
 
     /// <summary>What the verdict rules of the build that made the take say to these figures.</summary>
     public ImmutableArray<string> Verdicts { get; init; } = [];
 }
+
+/// <summary>A slide beside a break.</summary>
+/// <param name="AudibleMs">From a tenth of its way on, while the ear's window shows less than 6 dB below the quieter neighbour.</param>
+/// <param name="Semitones">How far it goes, positive.</param>
+internal sealed record TruthSlide(double AudibleMs, double Semitones);
 
 /// <summary>Levels in the ear's window (13 ms, or whole periods and at least two), which the verdicts' limits were measured with.</summary>
 internal sealed record TruthEar

@@ -55,9 +55,13 @@ internal static class TruthTake
             EarDip = new(c.Ear.DipDb + deeper),
             EarGap = Ms(c.Ear.GapMs, stretch),
             Overshoot = new((c.OvershootDb ?? 0) + (c.OvershootDb is null ? 0 : nudge / 2)),
+            SlideBefore = Slide(c.SlideBefore, stretch),
+            SlideAfter = Slide(c.SlideAfter, stretch),
             CaughtPitch = c.CaughtHertz is { } hz ? new Hertz(hz) : null,
         };
     }
+
+    private static HeardSlide? Slide(TruthSlide? slide, double stretch) => slide is { } s ? new(Ms(s.AudibleMs, stretch)!.Value, new(Ms(s.AudibleMs, stretch)!.Value, Ms(s.AudibleMs, stretch)!.Value), s.Semitones) : null;
 
     private static Seconds? Ms(double? ms, double stretch) => ms is { } value ? new Seconds(value * stretch / 1000) : null;
 }

@@ -88,6 +88,7 @@ internal static class ChangeAdvice
 
     private static string Smear(ChangeCase c)
     {
+        if (AgainstBreak(c) is { } against) return against;
         if (IsApart(c)) return $"The slide was heard for {c.Heard.AudibleGlide?.Milliseconds:0} ms{Why(c)}: {Apart(c)}.";
         var what = $"The slide was heard for {c.Heard.AudibleGlide?.Milliseconds:0} ms{Why(c)}";
         if (c.Plan.Line.FromRecording) return $"{what}: stay on the first note longer, then move fast; if the note does not break by itself, touch in the middle of the move.";
@@ -97,6 +98,16 @@ internal static class ChangeAdvice
             ChangeKind.NaturalSlur or ChangeKind.ValveSlur => $"{what}, where the note should break by itself: let arm and lips change in the same moment.",
             _ => $"{what}: stay on the first note longer, then move fast, so that the slide has arrived when the tongue begins the new note.",
         };
+    }
+
+    // Null where the way from note to note itself is the smear.
+    private static string? AgainstBreak(ChangeCase c)
+    {
+        if (ChangeRules.SlideBeside(c).All(f => f.Verdict != Verdict.Smear)) return null;
+        var (before, after) = (c.Heard.SlideBefore, c.Heard.SlideAfter);
+        var isBefore = after is null || before?.Audible.Value * before?.Semitones >= after.Audible.Value * after.Semitones;
+        var heard = (isBefore ? before : after)!;
+        return $"The slide was heard for {heard.Audible.Milliseconds:0} ms {(isBefore ? "before the note broke: stay on the first note longer, then move faster" : "after the note broke: let the slide arrive sooner")}, so that arm and lips change in the same moment.";
     }
 
     private static string Why(ChangeCase c) => (ArmWords.EarlyBy(c), c.Heard.Arm?.Crept ?? false) switch

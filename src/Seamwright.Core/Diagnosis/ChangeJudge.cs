@@ -38,7 +38,7 @@ internal static class ChangeJudge
         ChangeKind.Tongued => ChangeRules.Smear(c),
         ChangeKind.Glissando => [.. ChangeRules.Air(c), .. IntentRules.Broke(c)],
         ChangeKind.SoftTongue => [.. ChangeRules.Air(c), .. ChangeRules.Touch(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. ChangeRules.Smear(c), .. ChangeRules.NoTongue(c), .. ChangeRules.Timing(c)],
-        _ => [.. ChangeRules.Air(c), .. ChangeRules.TongueBefore(c), .. ChangeRules.Long(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. ChangeRules.Smear(c)],
+        _ => [.. ChangeRules.Air(c), .. ChangeRules.TongueBefore(c), .. ChangeRules.Long(c), .. ChangeRules.Burst(c), .. ChangeRules.Crack(c), .. ChangeRules.Smear(c), .. ChangeRules.SlideBeside(c)],
     };
 
     private static string Basis(ChangeCase c)

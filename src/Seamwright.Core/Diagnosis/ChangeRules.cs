@@ -93,6 +93,23 @@ internal static class ChangeRules
         }
     }
 
+    /// <summary>An arm that goes against the pitch must have done so by the time the note breaks.</summary>
+    /// <remarks>At the planned pace a natural slur sags and comes back by as much as may just be heard: only what is surely heard
+    /// (<see cref="VerdictSettings.SmearClear"/>) is a smear.</remarks>
+    public static IEnumerable<Finding> SlideBeside(ChangeCase c)
+    {
+        if (c.SlideStill || c.BreaksAsPlanned != true || Smear(c).Any()) return [];
+        return Beside(c.Heard.SlideBefore, "before").Concat(Beside(c.Heard.SlideAfter, "after")).OrderBy(f => f.Verdict == Verdict.CannotTell).Take(1);
+
+        IEnumerable<Finding> Beside(HeardSlide? slide, string when)
+        {
+            if (slide is not { } s) return [];
+            var reading = new Reading(s.Audible.Value, s.Bounds.Low.Value, s.Bounds.High.Value, Reading.Time);
+            var limit = Math.Max(c.Limits.SmearNeverUnder.Value, c.Limits.SmearClear.Value / s.Semitones);
+            return Exceeds(c, reading, limit, Verdict.Smear, $"{when} the note breaks the slide is heard over {s.Semitones:0.0} semitones for", Milliseconds);
+        }
+    }
+
     /// <summary>A tongue must hide the slide that is heard.</summary>
     /// <param name="c">The change.</param>
     /// <param name="always">Whether the touch is asked for even where no slide is heard.</param>

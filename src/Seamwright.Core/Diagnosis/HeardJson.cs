@@ -83,6 +83,8 @@ internal static class HeardJson
         Number(json, "glideSemitones", heard.GlideSemitones, 2);
         Number(json, "audibleGlideMs", heard.AudibleGlide?.Milliseconds, 1);
         Interval(json, "audibleGlideMsInterval", heard.AudibleGlideBounds, Ms, 1);
+        Slide(json, "slideBeforeBreak", heard.SlideBefore);
+        Slide(json, "slideAfterBreak", heard.SlideAfter);
     }
 
     private static void WriteDip(Utf8JsonWriter json, HeardChange heard)
@@ -102,6 +104,16 @@ internal static class HeardJson
         Interval(json, "gapMsInterval", heard.GapBounds, Ms, 1);
         Number(json, "overshootDb", heard.Overshoot?.Value, 1);
         Interval(json, "overshootDbInterval", heard.OvershootBounds, d => d.Value, 1);
+    }
+
+    private static void Slide(Utf8JsonWriter json, string name, HeardSlide? slide)
+    {
+        if (slide is not { } s) return;
+        json.WriteStartObject(name);
+        Number(json, "audibleMs", s.Audible.Milliseconds, 1);
+        Interval<Seconds>(json, "audibleMsInterval", s.Bounds, Ms, 1);
+        Number(json, "semitones", s.Semitones, 2);
+        json.WriteEndObject();
     }
 
     // As the ear's window shows it: what limits are compared with.

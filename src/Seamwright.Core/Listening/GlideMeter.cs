@@ -20,7 +20,7 @@ internal readonly record struct GlideReading(double Centre, double Length, doubl
 /// <param name="lost">How much lower than played the two notes may read where tops were cut off, dB.</param>
 internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, DipShape? dip, double roomTime, double lost)
 {
-    private const double AudibleWithin = 6;
+    internal const double AudibleWithin = 6;
 
     // The old note's tail keeps its pitch in the room while the new one begins: the way may have been so much earlier, in proportion to the room's time.
     private const double TailLag = 0.7;
@@ -84,7 +84,16 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         };
         if (onOnePartial && heard.Broke != true && found.Shape is { Jump: 0, Length: > LeastArm })
             heard = heard with { Arm = new ArmReader(plan.Instrument, curve).Read(found, from!, to!, a, b) };
-        return (heard, new FittedGlide(found.Shape, a.Hz, b.Hz));
+        return (WithSlides(heard, found.Shape, half), new FittedGlide(found.Shape, a.Hz, b.Hz));
+    }
+
+    // Where the plan leaves the slide or the partial alone nothing slides against a break.
+    private HeardChange WithSlides(HeardChange heard, GlideShape shape, double half)
+    {
+        if (heard.Broke != true) return heard;
+        var at = shape.Jump > 0 ? shape.JumpAt : half;
+        var beside = new SlideBeside(curve, a, b, roomTime);
+        return heard with { SlideBefore = beside.Before(at), SlideAfter = beside.After(at) };
     }
 
     // What slides beside a jump must lie within what was read, and go further than the notes' own pitch swings; else all of the way is the jump.

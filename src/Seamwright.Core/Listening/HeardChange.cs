@@ -100,6 +100,12 @@ public sealed record HeardChange
     /// <summary>Where one partial gave way to another; null where the pitch went on one partial, or that cannot be told.</summary>
     public PartialBreak? Break { get; init; }
 
+    /// <summary>What slides against the pitch before a break; null where nothing does.</summary>
+    public HeardSlide? SlideBefore { get; init; }
+
+    /// <summary>What slides back from beyond the new note after a break; null where nothing does.</summary>
+    public HeardSlide? SlideAfter { get; init; }
+
     /// <summary>Whether the pitch broke from one partial to another (true) or slid on one (false); null where it cannot be told.</summary>
     public bool? Broke { get; init; }
 
