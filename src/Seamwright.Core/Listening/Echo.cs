@@ -37,16 +37,16 @@ internal sealed record RoomAnswer(double NoiseDb, Decay? Decay, Echo? Echo)
     /// <param name="notes">All notes heard, in any order.</param>
     public static RoomAnswer Of(HeardSound sound, IReadOnlyList<Stretch> notes)
     {
-        var noise = RoomReader.NoiseOf(sound.Track);
-
         // Silence that stands for what the file has lost is neither a room nor another player.
         var whole = notes.Where(n => !sound.IsDamaged(n)).ToList();
+        var noise = RoomReader.NoiseOf(sound.Track, () => ValleyNoise.Of(sound.Samples, sound.Track, whole));
         var inside = TailReader.Of(sound.Samples, sound.Track, whole);
-        return new(noise, RoomReader.Joined(inside, RoomReader.DecayOf(sound.Track, notes, noise)), EchoFinder.Of(sound.Samples, sound.Track.Hz))
+        var decay = RoomReader.Joined(inside, RoomReader.DecayOf(sound.Track, notes, noise));
+        return new(noise, decay, EchoFinder.Of(sound.Samples, sound.Track.Hz))
         {
             Overload = sound.Overload,
             Hum = sound.Hum,
-            Other = OtherSoundFinder.Of(sound.Samples, sound.Track, whole),
+            Other = OtherSoundFinder.Of(sound.Samples, sound.Track, whole, decay is { Matters: true }),
         };
     }
 }

@@ -19,6 +19,10 @@ internal sealed class OtherSoundFinder
     private const int FewestUnisons = 2;
     private const double UnisonsOf = 0.08;
 
+    // In a room a note's own returns, of its beginning and of the way to it, now and then lie beside its harmonics: one note in eight at most (of 48 takes in
+    // rooms), where a player who plays along shows in one of three or more.
+    private const double UnisonsInRoom = 0.2;
+
     // Cents between a tenth and nine tenths of a note's frames: further than any vibrato of a trombone, it is on its way by a slow slide, and what
     // is left over beside its harmonics is the way's own.
     private const double MostWay = 60;
@@ -57,17 +61,18 @@ internal sealed class OtherSoundFinder
     /// <param name="samples">The recording.</param>
     /// <param name="track">Its pitch and level.</param>
     /// <param name="stretches">Where notes were found in it.</param>
-    public static OtherSound? Of(SampleStore samples, RoughTrack track, IEnumerable<Stretch> stretches)
+    /// <param name="rings">Whether the room answers.</param>
+    public static OtherSound? Of(SampleStore samples, RoughTrack track, IEnumerable<Stretch> stretches, bool rings)
     {
         var finder = new OtherSoundFinder(samples, track, stretches);
-        return finder.Held() ?? finder.Along();
+        return finder.Held() ?? finder.Along(rings ? UnisonsInRoom : UnisonsOf);
     }
 
-    private OtherSound? Along()
+    private OtherSound? Along(double least)
     {
         var looked = notes.Where(n => n.Unison is not null).ToList();
         var found = looked.Where(n => n.Unison is { } u && u.Share >= LeastShare && u.Mirror <= MostMirrored && u.Seen >= LeastUnison).ToList();
-        if (found.Count < Math.Max(FewestUnisons, UnisonsOf * looked.Count)) return null;
+        if (found.Count < Math.Max(FewestUnisons, least * looked.Count)) return null;
         var levels = found.Select(n => n.Db + n.Unison!.Value.Level).Order().ToArray();
         return Found(levels[levels.Length / 2] + Hidden, null, found, looked.Count);
     }

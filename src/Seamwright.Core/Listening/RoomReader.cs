@@ -30,9 +30,11 @@ internal static class RoomReader
     private const int Longest = 160;
     private const int FewestReadings = 8;
 
-    /// <summary>Level of the room's own noise, dB: where no pitch or only the background is heard, away from any note; without such a moment, what lies so far
-    /// below the loud notes that it does not matter.</summary>
-    public static double NoiseOf(RoughTrack track)
+    /// <summary>Level of the room's own noise, dB: where no pitch or only the background is heard, away from any note; without such a moment, what stands between the
+    /// notes' harmonics, and no less than what lies so far below the loud notes that it does not matter.</summary>
+    /// <param name="track">The recording.</param>
+    /// <param name="between">Noise between the harmonics, dB; asked only where it is needed.</param>
+    public static double NoiseOf(RoughTrack track, Func<double?>? between = null)
     {
         const int FromNotes = 8;
         const int Fewest = 10;
@@ -48,7 +50,7 @@ internal static class RoomReader
         }
 
         var guess = Math.Min(OrderStatistic.At(track.Db, track.Count / 50), OrderStatistic.At(track.Db, (int)(0.98 * (track.Count - 1))) - 40);
-        if (quiet.Count < Fewest) return guess;
+        if (quiet.Count < Fewest) return Math.Max(guess, Math.Min(between?.Invoke() ?? guess, OrderStatistic.At(track.Db, track.Count / 50)));
         quiet.Sort();
         return Math.Max(guess, quiet[quiet.Count / 3]);
     }

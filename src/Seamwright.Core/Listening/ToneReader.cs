@@ -142,7 +142,8 @@ internal static class ToneReader
         return [.. Enumerable.Range(1, Math.Max(0, (int)Math.Ceiling(HighestPartial / hz) - 1)).Select(k => PowerAt(block, k * hz))];
     }
 
-    private static double PowerAt(float[] block, double hz)
+    /// <summary>Square of the sum of a block turned down by a frequency.</summary>
+    internal static double PowerAt(float[] block, double hz)
     {
         var (stepSin, stepCos) = Math.SinCos(2 * Math.PI * hz / FinePitch.Rate);
         var (s, c, re, im) = (0.0, 1.0, 0.0, 0.0);
