@@ -20,8 +20,9 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private const double TenToNinetyOverDeviation = 2.69;
     private const double LeastSemitones = 0.3;
 
-    // Seconds at half depth: twice what the longest soft touch takes. What is longer and shallower, dB, is the notes' own swelling and fading.
-    private const double LongestTouch = 0.2, DeepestSag = 10, LeastTouch = 1;
+    // Seconds at half depth: twice what the longest soft touch takes; and from the turn: later or earlier no touch belongs to it. What is longer and shallower, dB, is the
+    // notes' own swelling and fading.
+    private const double LongestTouch = 0.2, FurthestTouch = 0.2, DeepestSag = 10, LeastTouch = 1;
 
     // How far below the lower and above the higher note a pitch is looked for: a wrong partial may lie outside them.
     internal const double LowestShare = 0.74;
@@ -195,6 +196,14 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
         var found = Fit(curve.Db);
+        if (found is { } far && Math.Abs(far.Centre - turn) > FurthestTouch)
+        {
+            // What lies so far off is the notes' own affair; the touch is looked for about the turn.
+            var (from, to) = (curve.Index(turn - FurthestTouch), curve.Index(turn + FurthestTouch) + 1);
+            found = new DipFit(times[from..to], curve.Db[from..to], curve.Window[from..to], a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
+            if (found is { } near && Math.Abs(near.Centre - turn) > FurthestTouch) return null;
+        }
+
         if (found is not { } broad || !IsSag(broad)) return found;
 
         // Notes that swell and fade sag at their seam for longer than any touch: a touch is looked for in what is left, where the sag's own
