@@ -18,8 +18,8 @@ internal sealed record ChangeCase(HeardChange Heard, NoteChange Change, HeardNot
     /// <summary>Whether the plan stays on one tube and one partial over a moving slide; null where a note has no setting.</summary>
     public bool? SlidesAsPlanned => Settings is var (a, b) ? a.Side.Id == b.Side.Id && a.Partial == b.Partial && Change.SlideMotion != SlideMotion.Still : null;
 
-    /// <summary>Whether the plan changes partial or tube; null where a note has no setting.</summary>
-    public bool? BreaksAsPlanned => Settings is var (a, b) ? a.Side.Id != b.Side.Id || a.Partial != b.Partial : null;
+    /// <summary>Whether the plan changes partial or tube so that something breaks: not where two tubes meet half way; null where a note has no setting.</summary>
+    public bool? BreaksAsPlanned => Settings is var (a, b) ? (a.Side.Id != b.Side.Id || a.Partial != b.Partial) && !MeetsOnTheWay(a, b) : null;
 
     /// <summary>Whether the plan leaves the slide where it is.</summary>
     public bool SlideStill => Change.SlideMotion == SlideMotion.Still;
@@ -45,6 +45,9 @@ internal sealed record ChangeCase(HeardChange Heard, NoteChange Change, HeardNot
 
     /// <summary>Where the tongue is to touch against the middle of the arm's movement.</summary>
     public Seconds TongueAim => Change.TongueOffset is { } off && Change.Kind == ChangeKind.SoftTongue ? off + (0.5 * Change.MoveTime) : Seconds.Zero;
+
+    private bool MeetsOnTheWay(SlideSetting a, SlideSetting b) =>
+        Separations.Between(Plan.Instrument, Plan.Notes[Change.FromNote].Note.Pitch, a, Plan.Notes[Change.ToNote].Note.Pitch, b) == Separation.ValveMeets;
 
     private (SlideSetting From, SlideSetting To)? Settings =>
         Plan.Notes[Change.FromNote].Setting is { } a && Plan.Notes[Change.ToNote].Setting is { } b ? (a, b) : null;

@@ -15,7 +15,7 @@ internal static class Asking
     public static ChangeIntent IntentAt(Plan? plan, int note, ChangeIntent wished)
     {
         if (plan is null || plan.Notes[note - 1].Setting is not { } a || plan.Notes[note].Setting is not { } b) return wished;
-        var separation = Separations.Between(plan.Notes[note - 1].Note.Pitch, a, plan.Notes[note].Note.Pitch, b);
+        var separation = Separations.Between(plan.Instrument, plan.Notes[note - 1].Note.Pitch, a, plan.Notes[note].Note.Pitch, b);
         if (separation == Separation.SamePitch || plan.Notes[note - 1].Note.Pitch.Midi == plan.Notes[note].Note.Pitch.Midi) return ChangeIntent.SoftTongue;
         return separation.WouldSmear() || (wished == ChangeIntent.SoftTongue && plan.Player.Policy == TonguePolicy.EveryNote) ? wished : ChangeIntent.NaturalSlur;
     }

@@ -69,7 +69,7 @@ internal static class ContraryMotion
             for (var semitone = 0; semitone + way <= 7; semitone++)
             {
                 if (PlacedNote.At(pupil, side, partial, semitone) is not { } lower || PlacedNote.At(pupil, side, partial + 1, semitone + way) is not { } upper) continue;
-                if (lower.To(upper) == Separation.Contrary && upper.To(lower) == Separation.Contrary) cells.Add((lower, upper));
+                if (lower.To(upper, pupil.Instrument) == Separation.Contrary && upper.To(lower, pupil.Instrument) == Separation.Contrary) cells.Add((lower, upper));
             }
         }
 

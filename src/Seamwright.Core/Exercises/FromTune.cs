@@ -188,11 +188,11 @@ internal static class FromTune
     // The way back is asked for as the plan would ask it: by itself where the settings separate, else with the soft tongue.
     private static ChangeIntent AskedBetween(Plan plan, PlannedNote before, PlannedNote here, NoteChange change)
     {
-        var everyNote = plan.Player.Policy == TonguePolicy.EveryNote || (change.Kind == ChangeKind.SoftTongue && !Smears(plan.Notes[change.FromNote], plan.Notes[change.ToNote]));
-        return everyNote || Smears(before, here) ? ChangeIntent.SoftTongue : ChangeIntent.NaturalSlur;
+        var everyNote = plan.Player.Policy == TonguePolicy.EveryNote || (change.Kind == ChangeKind.SoftTongue && !Smears(plan, plan.Notes[change.FromNote], plan.Notes[change.ToNote]));
+        return everyNote || Smears(plan, before, here) ? ChangeIntent.SoftTongue : ChangeIntent.NaturalSlur;
     }
 
-    private static bool Smears(PlannedNote a, PlannedNote b) => Separations.Between(a.Note.Pitch, a.Setting!, b.Note.Pitch, b.Setting!).WouldSmear();
+    private static bool Smears(Plan plan, PlannedNote a, PlannedNote b) => Separations.Between(plan.Instrument, a.Note.Pitch, a.Setting!, b.Note.Pitch, b.Setting!).WouldSmear();
 
     private static PlayedBar BarOf(Plan plan, int note) => Phrases.BarAt(plan.Line, plan.Notes[note].Note.Start);
 

@@ -99,7 +99,7 @@ internal static class LipSlurs
         foreach (var n in notes.Keys.Order())
         {
             var steps = Enumerable.Range(0, stage.Partials).Select(i => notes.GetValueOrDefault(n + (i * stage.Apart))).OfType<PlacedNote>().ToList();
-            if (steps.Count == stage.Partials && steps.Zip(steps.Skip(1)).All(s => s.First.To(s.Second) == Separation.StillSlide)) figures.Add(SlurCells.Spelled(stage.Figure(steps)));
+            if (steps.Count == stage.Partials && steps.Zip(steps.Skip(1)).All(s => s.First.To(s.Second, pupil.Instrument) == Separation.StillSlide)) figures.Add(SlurCells.Spelled(stage.Figure(steps)));
         }
 
         return figures;

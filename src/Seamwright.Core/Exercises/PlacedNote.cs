@@ -13,7 +13,9 @@ internal sealed record PlacedNote(Pitch Pitch, SlideSetting Setting)
     public string Prescribed => SettingPattern.Of(Setting).ToString();
 
     /// <summary>What the instrument does on the way to another note.</summary>
-    public Separation To(PlacedNote next) => Separations.Between(Pitch, Setting, next.Pitch, next.Setting);
+    /// <param name="next">That note.</param>
+    /// <param name="instrument">Whose settings both have.</param>
+    public Separation To(PlacedNote next, Instrument instrument) => Separations.Between(instrument, Pitch, Setting, next.Pitch, next.Setting);
 
     /// <summary>The note of a partial with the slide at a semitone of a tube's own; null where the pupil cannot play it so.</summary>
     /// <param name="pupil">For range, reach and bans.</param>

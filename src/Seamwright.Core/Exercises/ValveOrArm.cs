@@ -77,11 +77,11 @@ internal static class ValveOrArm
             Purpose = $"The same notes twice: once the valve, once {position} position. {Spared(notes)}",
             Practice =
             [
-                "With the valve: the thumb moves quickly and quite through, the tongue stays out.",
+                $"With the valve: the thumb moves quickly and quite through, the tongue stays out{(notes.Any(n => n.Home.To(n.Valve, pupil.Instrument).WouldSmear()) ? " unless a mark asks for it" : "")}.",
                 "With the long arm: start the move in time; where the mark asks for it, the tongue touches while the arm is under way.",
                 "Compare the two: pitch and tone of the far note should be the same.",
             ],
-            Part = Write(notes),
+            Part = Write(notes, pupil.Instrument),
             Tempos = [Slow],
         };
         return draft.Climb(pupil, order.Tempos, Slow, TempoLadder.For(pupil, Fast));
@@ -92,19 +92,19 @@ internal static class ValveOrArm
 
     private static string Way(PlacedNote a, PlacedNote b) => Distance(a.Setting, b.Setting).ToString("0", CultureInfo.InvariantCulture);
 
-    private static Part Write(List<TwoWays> notes)
+    private static Part Write(List<TwoWays> notes, Instrument instrument)
     {
         var pen = new ExerciseWriting(new KeySignature(0), Meter.CommonTime);
         foreach (var n in notes)
         {
             pen.Section($"{n.Arm.Pitch.ToDisplay()}: {n.Valve.Setting.Side.Label} valve, then long arm");
-            foreach (var far in (PlacedNote[])[n.Valve, n.Arm]) pen.Slurred([n.Home, far, n.Home, far, n.Home], Beats.Quarter, Asked);
+            foreach (var far in (PlacedNote[])[n.Valve, n.Arm]) pen.Slurred([n.Home, far, n.Home, far, n.Home], Beats.Quarter, (a, b) => Asked(a, b, instrument));
         }
 
         return pen.Finish();
     }
 
-    private static ChangeIntent Asked(PlacedNote from, PlacedNote to) => from.To(to).WouldSmear() ? ChangeIntent.SoftTongue : ChangeIntent.NaturalSlur;
+    private static ChangeIntent Asked(PlacedNote from, PlacedNote to, Instrument instrument) => from.To(to, instrument).WouldSmear() ? ChangeIntent.SoftTongue : ChangeIntent.NaturalSlur;
 
     /// <summary>A note that is far on the open horn, in both ways, and the note it is joined to.</summary>
     private sealed record TwoWays(PlacedNote Home, PlacedNote Valve, PlacedNote Arm);

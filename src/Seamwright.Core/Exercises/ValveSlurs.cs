@@ -62,7 +62,7 @@ internal static class ValveSlurs
     {
         var (open, valve) = (Notes(pupil, pupil.Instrument.Open, own), Notes(pupil, side, own));
         return [.. open.SelectMany(o => valve.Select(v => (Open: o, Valve: v)))
-            .Where(c => c.Open.To(c.Valve) == Separation.Valve && Math.Abs(c.Open.Pitch.Midi - c.Valve.Pitch.Midi) is >= 1 and <= WidestSemitones && IsWithin(c, still))
+            .Where(c => c.Open.To(c.Valve, pupil.Instrument) == Separation.Valve && Math.Abs(c.Open.Pitch.Midi - c.Valve.Pitch.Midi) is >= 1 and <= WidestSemitones && IsWithin(c, still))
             .GroupBy(c => c.Open.Setting.Semitone).OrderBy(g => g.Key)
             .SelectMany(g => register switch
             {

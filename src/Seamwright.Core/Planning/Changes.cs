@@ -8,13 +8,13 @@ namespace Seamwright.Core.Planning;
 internal static class Changes
 {
     /// <summary>The change from note <paramref name="from"/> to <paramref name="to"/>.</summary>
-    public static NoteChange Between(PlayedNote from, SlideSetting? a, PlayedNote to, SlideSetting? b, Joint joint, Player player)
+    public static NoteChange Between(Instrument instrument, PlayedNote from, SlideSetting? a, PlayedNote to, SlideSetting? b, Joint joint, Player player)
     {
         if (a is null || b is null) return Unplanned(from, to, joint);
-        var separation = Separations.Between(from.Pitch, a, to.Pitch, b);
+        var separation = Separations.Between(instrument, from.Pitch, a, to.Pitch, b);
         var kind = KindOf(joint, separation, player.Policy);
         var move = ArmMove.Between(a, b, joint, player);
-        var smear = Smear.Untongued(separation, a, b, move);
+        var smear = Smear.Untongued(instrument, separation, a, b, move);
         return new NoteChange
         {
             Index = from.Index,
@@ -22,7 +22,7 @@ internal static class Changes
             ToNote = to.Index,
             Kind = kind,
             Intent = joint.Asked,
-            Reason = ChangeReason.Of(from.Pitch, a, to.Pitch, b, joint, kind, separation),
+            Reason = ChangeReason.Of(instrument, from.Pitch, a, to.Pitch, b, joint, kind, separation),
             Travel = move.Travel,
             PitchMotion = MotionOf(from.Pitch, to.Pitch),
             SlideMotion = Separations.Motion(a, b),

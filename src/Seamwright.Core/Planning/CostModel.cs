@@ -4,7 +4,7 @@ using Seamwright.Core.Units;
 namespace Seamwright.Core.Planning;
 
 /// <summary>The stated cost of a plan, term by term. The planner minimises exactly this; brute force checks it.</summary>
-/// <param name="instrument">For usual settings.</param>
+/// <param name="instrument">For usual settings, and for what sounds between two.</param>
 /// <param name="player">For the arm's time and speed.</param>
 /// <param name="weights">What each term weighs.</param>
 public sealed class CostModel(Instrument instrument, Player player, CostWeights weights)
@@ -32,7 +32,7 @@ public sealed class CostModel(Instrument instrument, Player player, CostWeights 
         if (a.Side.Id != b.Side.Id && joint.Kind != JointKind.Parted) cost += weights.ValveMove * ValvesMoved(a, b);
         if (joint.Kind == JointKind.Glissando)
             return cost + (a.Side.Id == b.Side.Id && a.Partial == b.Partial ? 0 : weights.BrokenGlissando);
-        return joint.IsJoined && Separations.Between(from, a, to, b).WouldSmear() ? cost + weights.Smear : cost;
+        return joint.IsJoined && Separations.Between(instrument, from, a, to, b).WouldSmear() ? cost + weights.Smear : cost;
     }
 
     /// <summary>What is added where a move turns against the one before it.</summary>

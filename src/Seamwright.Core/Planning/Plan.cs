@@ -74,7 +74,7 @@ public enum ChangeKind
     /// <summary>The partial changes against the slide or without it: it separates by itself.</summary>
     NaturalSlur,
 
-    /// <summary>A valve moves: it separates by itself.</summary>
+    /// <summary>A valve moves and the pitch jumps with it: it separates by itself.</summary>
     ValveSlur,
 
     /// <summary>A light touch of the tongue hides the slide; the air goes on.</summary>

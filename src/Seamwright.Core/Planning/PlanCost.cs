@@ -10,7 +10,7 @@ public static class PlanCost
     /// <summary>Sum over notes, changes and reversals. A note without a setting parts what is before it from what is after.</summary>
     /// <param name="line">The line.</param>
     /// <param name="chosen">One setting for each note, null where there is none.</param>
-    /// <param name="instrument">For usual settings.</param>
+    /// <param name="instrument">For usual settings, and for what sounds between two.</param>
     /// <param name="settings">Player and weights.</param>
     public static double Of(Line line, IReadOnlyList<SlideSetting?> chosen, Instrument instrument, PlanSettings settings)
     {

@@ -23,7 +23,7 @@ public static class Planner
         problems.AddRange(Remarks(line, wish.Player));
         var joints = Joint.Of(line, wish.Player);
         var (notes, cost) = Choose(line, candidates, joints, new CostModel(instrument, wish.Player, wish.Weights), wish);
-        var changes = ChangesOf(notes, joints, wish.Player);
+        var changes = ChangesOf(instrument, notes, joints, wish.Player);
         problems.AddRange(Doubts(notes, changes, wish.Player));
         var plan = new Plan
         {
@@ -100,11 +100,11 @@ public static class Planner
         return [.. found];
     }
 
-    private static ImmutableArray<NoteChange> ChangesOf(ImmutableArray<PlannedNote> notes, ImmutableArray<Joint> joints, Player player)
+    private static ImmutableArray<NoteChange> ChangesOf(Instrument instrument, ImmutableArray<PlannedNote> notes, ImmutableArray<Joint> joints, Player player)
     {
         var changes = ImmutableArray.CreateBuilder<NoteChange>(joints.Length);
         for (var i = 0; i < joints.Length; i++)
-            changes.Add(Changes.Between(notes[i].Note, notes[i].Setting, notes[i + 1].Note, notes[i + 1].Setting, joints[i], player));
+            changes.Add(Changes.Between(instrument, notes[i].Note, notes[i].Setting, notes[i + 1].Note, notes[i + 1].Setting, joints[i], player));
         return changes.MoveToImmutable();
     }
 

@@ -161,7 +161,7 @@ public class SlurKindsTests
     private static IEnumerable<NoteChange> Asked(Plan plan) => plan.Changes.Where(c => c.Kind != ChangeKind.Breath);
 
     private static Separation Between(Plan plan, NoteChange c) =>
-        Separations.Between(plan.Notes[c.FromNote].Note.Pitch, plan.Notes[c.FromNote].Setting!, plan.Notes[c.ToNote].Note.Pitch, plan.Notes[c.ToNote].Setting!);
+        Separations.Between(plan.Instrument, plan.Notes[c.FromNote].Note.Pitch, plan.Notes[c.FromNote].Setting!, plan.Notes[c.ToNote].Note.Pitch, plan.Notes[c.ToNote].Setting!);
 
     private static bool Separates(Plan plan, NoteChange c) => Between(plan, c) is Separation.Valve or Separation.StillSlide or Separation.Contrary;
 }

@@ -40,7 +40,7 @@ public class SimpleSourceTests
         var move = Seconds.FromMilliseconds(180);
         var truth = Render(plan, new ChangeExecution { Move = move, Centre = Seconds.FromMilliseconds(-90) }).Truth.Changes[0];
         var arm = new ArmMove(plan.Notes[1].Setting!.Travel - plan.Notes[0].Setting!.Travel, move, 1);
-        var expected = Smear.Untongued(Separation.SamePartial, plan.Notes[0].Setting!, plan.Notes[1].Setting!, arm);
+        var expected = Smear.Untongued(plan.Instrument, Separation.SamePartial, plan.Notes[0].Setting!, plan.Notes[1].Setting!, arm);
         Assert.Equal(expected.Milliseconds, truth.Glide!.Value.Milliseconds, 0.05);
         Assert.Equal(plan.Notes[1].Note.Pitch.Midi - plan.Notes[0].Note.Pitch.Midi, truth.GlideSemitones!.Value, 0.01);
         Assert.Null(truth.Dip);
