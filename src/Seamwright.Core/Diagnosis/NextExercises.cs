@@ -52,7 +52,7 @@ public static class NextExercises
     // Null where the take says enough. What was not played is not open for any fault of the recording.
     private static string? Unsaid(Diagnosis diagnosis)
     {
-        var heard = OpenChanges.Among(diagnosis.Changes.Where(c => c.Findings.All(f => f.Why != OpenReason.NotFound)));
+        var heard = OpenChanges.Among(diagnosis.Changes.Where(c => c.Findings.All(f => f.Why != OpenReason.NotFound && f.Why != OpenReason.OtherNote)));
         if (heard.IsMuch) return $"This take does not say enough to choose exercises from: {heard.Sentence}";
         return diagnosis.Changes.Count(c => c.Verdicts.Contains(Verdict.CannotTell)) > MostOpen * diagnosis.Changes.Length
             ? "This take does not say enough to choose exercises from: too many of its notes were not found. See that it is the part that was played, and record it again."
