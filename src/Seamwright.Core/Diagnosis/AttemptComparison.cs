@@ -49,9 +49,15 @@ internal sealed class AttemptComparison
     {
         if (full.Count < 3) yield break;
         var ((first, before), (last, after)) = (full[0], full[^1]);
-        var best = full.Where(f => f.ToMend == full.Min(g => g.ToMend)).Select(f => f.Attempt).ToList();
         var least = full.Min(f => f.ToMend);
-        var fewest = full.Max(f => f.ToMend) == least ? "" : $"; fewest in {(best.Count == 1 ? "attempt" : "attempts")} {Listed(best)}: {least}";
+        if (full.TrueForAll(f => f.ToMend == least))
+        {
+            yield return $"Changes to mend: {least} in each of the {full.Count} full attempts.";
+            yield break;
+        }
+
+        var best = full.Where(f => f.ToMend == least).Select(f => f.Attempt).ToList();
+        var fewest = before == least || after == least ? "" : $"; fewest in {(best.Count == 1 ? "attempt" : "attempts")} {Listed(best)}: {least}";
         yield return $"Changes to mend: {before} in attempt {first}, {after} in attempt {last}{fewest}.";
     }
 

@@ -151,7 +151,12 @@ public sealed record ReportText
             var worst = TakeParts.Worst(diagnosis.Changes[change.Index].Findings);
             if (!Extent.Holds(take, change) || (worst == Verdict.CannotTell && take.Notes[change.ToNote].Instead is not null)) continue;
             if (note.NoteIds.IsDefaultOrEmpty || (worst == Verdict.Clean && change.Kind == ChangeKind.Breath)) continue;
-            yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst == Verdict.Clean ? "" : VerdictMarks.Of(worst).Short);
+            yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst switch
+            {
+                Verdict.Clean => "",
+                Verdict.AddedNote when take.Changes[change.Index].CaughtPitch is { } caught => $"+{AddedNotes.Name(plan, caught).ToDisplay()}",
+                _ => VerdictMarks.Of(worst).Short,
+            });
         }
 
         foreach (var judged in diagnosis.Notes.Where(n => n.Verdicts.Any(VerdictMarks.IsOfNotes)))
