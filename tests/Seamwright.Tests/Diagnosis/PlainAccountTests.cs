@@ -166,8 +166,8 @@ public class PlainAccountTests
         Assert.DoesNotContain("as far as it goes", text);
         var report = ReportText.Of(take, diagnosis, Clean.Plan, new("Ends"));
         Assert.Equal(["A♭2", "E♭3"], report.Marks.Where(m => m.Verdict == Verdict.WrongNote).Select(m => m.Word));
-        Assert.Contains(Verdict.WrongNote, report.Rows[0].Verdicts);
-        Assert.Contains(Verdict.WrongNote, report.Rows[4].Verdicts);
+        Assert.Equal([Verdict.WrongNote], report.Rows[0].Verdicts);
+        Assert.Equal([Verdict.WrongNote], report.Rows[4].Verdicts);
         Assert.Equal(2, report.Notes.Count(n => n.Contains("in place of", StringComparison.Ordinal)));
     }
 

@@ -108,7 +108,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         html.Write($"""<ul class="figures">""");
         foreach (var (name, figure) in trouble.Figures) html.Write($"<li><i>{name}</i> {figure}</li>");
         html.Line($"</ul>");
-        foreach (var finding in trouble.Findings.Where(f => f.Basis.Length > 0)) html.Line($"""<p class="basis">{Capital(Trouble.Label(finding))}: {finding.Basis}.</p>""");
+        foreach (var finding in trouble.Reasons) html.Line($"""<p class="basis">{Capital(Trouble.Label(finding))}: {finding.Basis}.</p>""");
         foreach (var remark in trouble.Remarks) html.Line($"""<p class="basis">{remark}</p>""");
         html.Line($"</article>");
     }

@@ -42,14 +42,15 @@ public sealed record ReportRow
     {
         var change = plan.Changes.FirstOrDefault(c => c.ToNote == note);
         var (planned, judged) = (plan.Notes[note], diagnosis.Notes[note]);
-        ImmutableArray<Verdict> changeVerdicts = change is null ? [] : diagnosis.Changes[change.Index].Verdicts;
+        var toWrong = judged.Verdicts.Contains(Verdict.WrongNote);
+        ImmutableArray<Verdict> changeVerdicts = change is null ? [] : [.. diagnosis.Changes[change.Index].Shown.Where(v => !toWrong || v != Verdict.CannotTell)];
         return new ReportRow
         {
             Note = note,
             Place = $"{planned.Note.Bar}, {TakeParts.BeatWords(planned.Note.Beat)}{TakeParts.PassWords(planned.Note.Pass).Replace(" time", "", StringComparison.Ordinal)}",
             Name = NameOf(planned),
             Asked = change is null ? "" : AskedOf(change),
-            Verdicts = [.. TakeParts.Shown(changeVerdicts).Concat(judged.Verdicts.Where(v => v is not (Verdict.Clean or Verdict.CannotTell) || changeVerdicts.IsEmpty)).Distinct()],
+            Verdicts = [.. changeVerdicts.Concat(judged.Verdicts.Where(v => v is not (Verdict.Clean or Verdict.CannotTell) || change is null)).Distinct()],
             Picture = picture,
             Cells = [.. change is null ? ["", "", "", "", ""] : OfChange(take.Changes[change.Index], TongueFigure.Of(take, diagnosis, plan, change)), .. OfNote(take.Notes[note], judged)],
         };

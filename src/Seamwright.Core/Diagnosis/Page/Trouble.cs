@@ -28,6 +28,9 @@ public sealed record Trouble
     /// <summary>Each verdict once, worst first; what is open beside them is among <see cref="Findings"/> alone.</summary>
     public IEnumerable<Verdict> Verdicts => TakeParts.Shown([.. Findings.Select(f => f.Verdict)]);
 
+    /// <summary>Figures and limits that the advice does not say already.</summary>
+    public IEnumerable<Finding> Reasons => Findings.Where(f => f.Basis.Length > 0 && !Advice.StartsWith(f.Basis, StringComparison.Ordinal));
+
     /// <summary>What stands before a finding's figure: beside something sure an open one is only not settled.</summary>
     public static string Label(Finding finding) => finding.Verdict == Verdict.CannotTell ? "not settled" : finding.Verdict.Words();
 
