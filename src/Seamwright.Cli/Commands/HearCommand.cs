@@ -15,11 +15,7 @@ internal static class HearCommand
         var take = new FileArgument("TAKE", $"A recording of the part: {SoundFile.Kinds}.");
         var part = new FileOption<string>(FileUse.Read, $"The part that was played: {AnyScore.Kinds}. Without it, what needs no part is told.", "--part");
         var options = new PlanOptions("--part-name");
-        var attempt = new Option<int?>("--attempt") { Description = "Which attempt at the line to tell, from 1, where the recording holds several. Default: the fullest, of equals the last.", HelpName = "N" };
-        attempt.Validators.Add(r =>
-        {
-            if (r.Tokens is [{ Value: var text }] && int.TryParse(text, out var n) && n < 1) r.AddError($"--attempt {n}: attempts are counted from 1.");
-        });
+        var attempt = CommonOptions.Attempt();
         var json = CommonOptions.Json();
         var report = new FileOption<string[]>(FileUse.Written, "Also write a report for the pupil: .html for a screen, .pdf for paper (repeatable). It needs --part.", "--report");
         report.Validators.Add(r =>

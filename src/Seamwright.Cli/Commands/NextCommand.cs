@@ -16,6 +16,7 @@ internal static class NextCommand
         var take = new FileArgument("TAKE", $"A recording of the part: {SoundFile.Kinds}.");
         var part = new FileOption<string>(FileUse.Read, "The MusicXML file that was played.", "--part") { Required = true };
         var options = new PlanOptions("--part-name");
+        var attempt = CommonOptions.Attempt();
         var pupil = new PupilOfPart();
         var output = CommonOptions.OutputFile("The exercises: .pdf, all in one, or .musicxml, a file each with its number.");
         output.Validators.Add(r =>
@@ -24,7 +25,7 @@ internal static class NextCommand
                 r.AddError($"'{r.Tokens[0].Value}' does not end in .pdf or .musicxml, so the kind of file is not clear.");
         });
         var pages = new ExercisePages();
-        var command = new Command("next", "Listen to a recording and make the exercises to practise next.") { take, part, output };
+        var command = new Command("next", "Listen to a recording and make the exercises to practise next.") { take, part, attempt, output };
         pages.AddTo(command);
         pupil.AddTo(command);
         options.AddTo(command);
@@ -35,9 +36,9 @@ internal static class NextCommand
             using var sound = opened.Succeeded ? opened.Value : null;
             if (sound is null || !loaded.Succeeded) return terminal.Fail([.. loaded.Problems, .. opened.Problems]);
             terminal.Report(loaded.Problems);
-            var heard = HeardTake.Of(sound, loaded.Value.Plan, shown: false);
+            var heard = HeardTake.Of(sound, loaded.Value.Plan, result.GetValue(attempt), shown: false);
             terminal.Report(heard.Take.Problems);
-            if (heard.Nothing(result.GetValue(take)!) is { } nothing) return terminal.Fail([nothing]);
+            if ((heard.Nothing(result.GetValue(take)!) ?? heard.NoSuchAttempt(result.GetValue(take)!, result.GetValue(attempt))) is { } nothing) return terminal.Fail([nothing]);
             var next = NextExercises.Of(heard.Diagnosis, heard.Plan, pupil.Of(loaded.Value, result), pupil.Later(loaded.Value, result), new Tune(loaded.Value.Score.Title, loaded.Value.Part));
             if (!next.Succeeded) return terminal.Fail(next.Problems);
             terminal.Report(next.Problems);

@@ -10,6 +10,17 @@ internal static class CommonOptions
 
     public static Option<string?> OutputFile(string what) => new FileOption<string?>(FileUse.Written, what, "--output", "-o");
 
+    /// <summary>Which pass at the line, where a recording holds several.</summary>
+    public static Option<int?> Attempt()
+    {
+        var attempt = new Option<int?>("--attempt") { Description = "Which attempt at the line to tell, from 1, where the recording holds several. Default: the fullest, of equals the last.", HelpName = "N" };
+        attempt.Validators.Add(r =>
+        {
+            if (r.Tokens is [{ Value: var text }] && int.TryParse(text, out var n) && n < 1) r.AddError($"--attempt {n}: attempts are counted from 1.");
+        });
+        return attempt;
+    }
+
     public static Option<string?> OutputFolder(string what) => new FileOption<string?>(FileUse.Folder, what, "--output", "-o");
 
     /// <summary>A number that must lie in a range; outside it the command line is wrong.</summary>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Seamwright.Core.Listening;
+using Seamwright.Core.Planning;
 
 namespace Seamwright.Core.Diagnosis;
 
@@ -20,10 +21,13 @@ internal static class AttemptText
     }
 
     /// <summary>Where sound belongs to no note; the longest ones where there are many, in time order.</summary>
-    public static ImmutableArray<string> Unmatched(Take take)
+    /// <remarks>What is told as a wrong or an added note is left out.</remarks>
+    public static ImmutableArray<string> Unmatched(Take take, Diagnosis diagnosis, Plan plan)
     {
-        var shown = take.Unmatched.OrderByDescending(u => u.End - u.Start).Take(MostStretches).OrderBy(u => u.Start).ToList();
-        var more = take.Unmatched.Length - shown.Count;
+        var told = ToldTones.Of(take, diagnosis, plan);
+        var untold = take.Unmatched.Where(u => u.Kind != UnmatchedKind.Tones || !told.Exists(t => t.Holds(u))).ToList();
+        var shown = untold.OrderByDescending(u => u.End - u.Start).Take(MostStretches).OrderBy(u => u.Start).ToList();
+        var more = untold.Count - shown.Count;
         var lines = shown.Select(u => $"{Span(u.Start.Value, u.End.Value)}: {(u.Kind == UnmatchedKind.Tones ? "tones that are not in the part here" : "speech, steps or other noise")}");
         return more > 0 ? [.. lines, $"and {more} shorter"] : [.. lines];
     }

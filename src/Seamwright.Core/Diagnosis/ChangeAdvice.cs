@@ -7,7 +7,7 @@ internal static class ChangeAdvice
 {
     private static readonly Verdict[] WorstFirst =
     [
-        Verdict.AirStopped, Verdict.Cracked, Verdict.TongueLate, Verdict.TongueEarly, Verdict.NoTongue, Verdict.Smear, Verdict.Slid, Verdict.Broke,
+        Verdict.AddedNote, Verdict.AirStopped, Verdict.Cracked, Verdict.TongueLate, Verdict.TongueEarly, Verdict.NoTongue, Verdict.Smear, Verdict.Slid, Verdict.Broke,
         Verdict.TooHard, Verdict.TongueHeard, Verdict.NoTouch, Verdict.TooShortSlide, Verdict.Bump, Verdict.Crept, Verdict.AirChanged, Verdict.Unsteady,
         Verdict.SmearPossible, Verdict.CannotTell,
     ];
@@ -26,6 +26,7 @@ internal static class ChangeAdvice
         {
             Verdict.AirStopped => $"The air stopped for {Readings.Gap(heard)?.Value * 1000:0} ms: keep blowing as if it were one long note{(c.TongueAsked ? " and let only the tip of the tongue touch" : ", and leave the tongue out")}.",
             Verdict.Cracked => "A wrong note was caught on the way: hear the new note before you move, and keep the air steady across.",
+            Verdict.AddedNote => $"{findings.First(f => f.Verdict == Verdict.AddedNote).Basis}: play the notes that are written.",
             Verdict.NoTongue => NoTongue(findings, c),
             Verdict.Smear => Smear(c),
             Verdict.TooHard when !c.TongueAsked => $"The sound stayed away too long ({Readings.Below10(heard)?.Value * 1000:0} ms): blow through, so that the new note is there at once.",

@@ -1,7 +1,7 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Instruments;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
-using Seamwright.Core.Scores;
 using Seamwright.Core.Units;
 
 namespace Seamwright.Core.Diagnosis;
@@ -15,6 +15,9 @@ namespace Seamwright.Core.Diagnosis;
 /// <param name="Limits">What it is compared with.</param>
 internal sealed record ChangeCase(HeardChange Heard, NoteChange Change, HeardNote From, HeardNote To, Plan Plan, VerdictSettings Limits)
 {
+    /// <summary>All notes of the pass as heard; empty where they are not at hand.</summary>
+    public ImmutableArray<HeardNote> Notes { get; init; } = [];
+
     /// <summary>Whether the plan stays on one tube and one partial over a moving slide; null where a note has no setting.</summary>
     public bool? SlidesAsPlanned => Settings is var (a, b) ? a.Side.Id == b.Side.Id && a.Partial == b.Partial && Change.SlideMotion != SlideMotion.Still : null;
 
@@ -36,12 +39,7 @@ internal sealed record ChangeCase(HeardChange Heard, NoteChange Change, HeardNot
     }
 
     /// <summary>Whether a touch of the tongue was asked for; where nobody knows what was asked it may have been.</summary>
-    public bool TongueAsked => Plan.Line.FromRecording || Change.Intent switch
-    {
-        null => Change.Kind is ChangeKind.SoftTongue or ChangeKind.Tongued,
-        ChangeIntent.SoftTongue or ChangeIntent.TouchedTone => true,
-        _ => false,
-    };
+    public bool TongueAsked => TongueFigure.IsAsked(Plan, Change);
 
     /// <summary>Where the tongue is to touch against the middle of the arm's movement.</summary>
     public Seconds TongueAim => Change.TongueOffset is { } off && Change.Kind == ChangeKind.SoftTongue ? off + (0.5 * Change.MoveTime) : Seconds.Zero;

@@ -27,8 +27,11 @@ internal static class ChangeJudge
     private static IEnumerable<Finding> Findings(ChangeCase c)
     {
         if (c.Heard.Doubts.Contains(Listening.Doubt.Damage)) return [Finding.Open("", OpenReason.Damage)];
-        if (!c.Heard.Found) return [Finding.Open("", OpenReason.NotFound)];
+        if (!c.Heard.Found) return [Finding.Open("", c.From.Instead is null && c.To.Instead is null ? OpenReason.NotFound : OpenReason.OtherNote)];
         if (c.Change.Kind == ChangeKind.Breath) return [];
+
+        // Between other notes than were asked for nothing else can be compared.
+        if (AddedNotes.Between(c) is { } added) return [added];
         if (c.Plan.Line.FromRecording) return FreeRules.Of(c);
         return c.Change.Intent is { } intent ? IntentRules.Of(intent, c) : ForKind(c);
     }
@@ -47,7 +50,7 @@ internal static class ChangeJudge
         var figures = new List<string>();
         if (c.Heard.AudibleGlide is { } glide) figures.Add($"glide heard {glide.Milliseconds:0} ms");
         if (c.Heard.Dip is { } dip) figures.Add($"dip {dip.Value:0.0} dB");
-        if (c.Heard.TongueOffset is { } off && !c.SlideStill) figures.Add($"tongue {off.Milliseconds:+0;−0;0} ms");
+        if (!c.SlideStill && TongueFigure.Of(c.Heard, c.Change, c.Plan, c.From, c.To, []) is { Offset: var off }) figures.Add($"tongue {off.Milliseconds:+0;−0;0} ms");
         return figures.Count == 0 ? "nothing to measure" : string.Join(", ", figures);
     }
 

@@ -58,7 +58,7 @@ internal static class ChangeRules
     // For instance: a wrong partial is caught on the way: G3 (196 Hz), for 80 ms.
     private static string Caught(ChangeCase c, Hertz caught)
     {
-        var name = Pitch.FromMidi((int)Math.Round(69 + (12 * Math.Log2(caught.Value / c.Plan.Instrument.A4.Value)))).ToDisplay();
+        var name = AddedNotes.Name(c.Plan, caught).ToDisplay();
         return $"a wrong partial is caught on the way: {name} ({caught.Value:0} Hz){(c.Heard.CaughtFor is { } held ? $", for {held.Milliseconds:0} ms" : "")}";
     }
 

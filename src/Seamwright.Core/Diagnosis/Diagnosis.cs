@@ -103,6 +103,9 @@ public sealed record ChangeJudgement
     public ImmutableArray<string> Remarks { get; init; } = [];
 
     public ImmutableArray<Verdict> Verdicts => [.. Findings.Select(f => f.Verdict)];
+
+    /// <summary>Each verdict once, as a reader is told: without <see cref="Verdict.CannotTell"/> where something else is sure.</summary>
+    public ImmutableArray<Verdict> Shown => TakeParts.Shown(Verdicts);
 }
 
 /// <summary>What is said about one pass at the line.</summary>
@@ -147,7 +150,8 @@ public sealed record DiagnosisSummary
     /// <summary>The same with its interval where it surely lies off; the notes are then judged against it.</summary>
     public OwnTuning? OwnTuning { get; init; }
 
-    /// <summary>How far the tuning slide must move, positive out; null where the whole is in tune or that cannot be told.</summary>
+    /// <summary>How far the tuning slide must move, positive out; null where the whole is in tune, where that cannot be told, and
+    /// where no tuning slide goes so far.</summary>
     public Centimetres? TuningSlide { get; init; }
 
     /// <summary>The player's tempo against the plan's: 1.1 is ten per cent faster. Null where too little was found.</summary>

@@ -60,7 +60,7 @@ public static class Diagnostician
     private static (ImmutableArray<NoteJudgement> Notes, ImmutableArray<ChangeJudgement> Changes) Judge(
         ImmutableArray<HeardNote> notes, ImmutableArray<HeardChange> changes, int transposed, Plan plan, VerdictSettings limits)
     {
-        ChangeCase Case(HeardChange c) => new(c, plan.Changes[c.Index], notes[plan.Changes[c.Index].FromNote], notes[plan.Changes[c.Index].ToNote], plan, limits);
+        ChangeCase Case(HeardChange c) => new(c, plan.Changes[c.Index], notes[plan.Changes[c.Index].FromNote], notes[plan.Changes[c.Index].ToNote], plan, limits) { Notes = notes };
         var own = plan.Line.FromRecording ? null : OwnTuning.Of(notes);
         return ([.. notes.Select(n => NoteJudge.Judge(n, plan, limits, transposed == 0, own))], [.. changes.Select(c => ChangeJudge.Judge(Case(c)))]);
     }
@@ -82,7 +82,7 @@ public static class Diagnostician
             WorkOnFirst = known ? WorkList.Of(plan, tune, notes, changes) : [],
             Tuning = !known ? null : own is { } o ? o.Cents : tuning is { } t ? new Cents(t) : null,
             OwnTuning = known ? own : null,
-            TuningSlide = tune is null ? null : TuningWords.Slide(own!.Value.Cents, plan.Instrument),
+            TuningSlide = tune is null ? null : TuningWords.Reachable(own!.Value.Cents, plan.Instrument),
             TempoRatio = known ? take.TempoRatio : null,
             Overall = known ? OpenChanges.In(take, changes, plan).Opening + Overall(take, best, plan, TuningWords.Overall(own, tuning)) : Unknown(take, found),
         };

@@ -37,6 +37,8 @@ public static class NextExercises
     public static Outcome<NextWork> Of(Diagnosis diagnosis, Plan plan, Pupil pupil, Pupil? later = null, Tune? tune = null)
     {
         var faults = FaultGroup.Of(diagnosis);
+        if (faults.IsEmpty && WrongNotes(diagnosis) is > 0 and var wrong)
+            return Outcome<NextWork>.Of(new NextWork([], $"{(wrong == 1 ? "1 wrong note was" : $"{wrong} wrong notes were")} played, and nothing else was to mend in what could be judged: play the notes that are written, and record it again."));
         if (faults.IsEmpty && Unsaid(diagnosis) is { } unsaid) return Outcome<NextWork>.Of(new NextWork([], unsaid));
         var (chosen, problems) = (new List<NextExercise>(), new List<Problem>());
         foreach (var fault in faults)
@@ -49,10 +51,13 @@ public static class NextExercises
         return chosen.Count == 0 && problems.Count == 0 ? LeadOn.From(plan, pupil, later) : Outcome<NextWork>.Of(new NextWork([.. chosen], ReasonWords.Summary(chosen.Count)), problems);
     }
 
+    private static int WrongNotes(Diagnosis diagnosis) =>
+        diagnosis.Notes.Count(n => n.Verdicts.Contains(Verdict.WrongNote)) + diagnosis.Changes.Count(c => c.Verdicts.Contains(Verdict.AddedNote));
+
     // Null where the take says enough. What was not played is not open for any fault of the recording.
     private static string? Unsaid(Diagnosis diagnosis)
     {
-        var heard = OpenChanges.Among(diagnosis.Changes.Where(c => c.Findings.All(f => f.Why != OpenReason.NotFound)));
+        var heard = OpenChanges.Among(diagnosis.Changes.Where(c => c.Findings.All(f => f.Why != OpenReason.NotFound && f.Why != OpenReason.OtherNote)));
         if (heard.IsMuch) return $"This take does not say enough to choose exercises from: {heard.Sentence}";
         return diagnosis.Changes.Count(c => c.Verdicts.Contains(Verdict.CannotTell)) > MostOpen * diagnosis.Changes.Length
             ? "This take does not say enough to choose exercises from: too many of its notes were not found. See that it is the part that was played, and record it again."

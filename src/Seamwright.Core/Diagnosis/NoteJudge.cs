@@ -86,7 +86,7 @@ internal static class NoteJudge
         if (!slidThrough && note.Drift is { } drift && Readings.Drift(note) is { } moved && moved.Against(limits.SteadyPitch.Value) == Standing.Beyond)
             yield return $"It drifts {moved.Figure(1, "cents", "0")} {(drift.Value > 0 ? "up" : "down")} while it is held.";
         if (note.Vibrato is { } vibrato)
-            yield return $"It has a vibrato of {vibrato.Rate.Value:0.0} swings a second, {vibrato.Extent.Value:0} cents to each side.";
+            yield return VibratoWords.Of(vibrato);
     }
 
     private static NoteJudgement Silent(HeardNote note, OpenReason why, string advice, string[] remarks) => new()

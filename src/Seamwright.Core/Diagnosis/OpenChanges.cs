@@ -28,7 +28,7 @@ internal sealed record OpenChanges(int Open, int Of, OpenReason? Reason, int For
 
     /// <summary>Those of the pass that is told.</summary>
     public static OpenChanges In(Take take, ImmutableArray<ChangeJudgement> changes, Plan plan) =>
-        Among(plan.Changes.Where(take.Holds).Select(c => changes[c.Index]));
+        Among(plan.Changes.Where(c => Extent.Holds(take, c)).Select(c => changes[c.Index]));
 
     /// <summary>Those of one pass, of the changes heard in it.</summary>
     public static OpenChanges In(Attempt attempt, AttemptJudgement judged) =>

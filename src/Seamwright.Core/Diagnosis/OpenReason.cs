@@ -22,6 +22,9 @@ internal sealed record OpenReason(string Words, string Remedy)
     /// <summary>A note is missing.</summary>
     public static readonly OpenReason NotFound = new("one of the two notes was not found", "play the notes that are written; see which were not found");
 
+    /// <summary>A note was replaced by another.</summary>
+    public static readonly OpenReason OtherNote = new("another note was played than is written", "play the notes that are written");
+
     /// <summary>What was played is no take of this part.</summary>
     public static readonly OpenReason OtherPiece = new("this is probably another piece", "see that it is the part that was played");
 
@@ -31,7 +34,7 @@ internal sealed record OpenReason(string Words, string Remedy)
     private static readonly OpenReason OtherSound = new("another sound is heard beside the player's", "use headphones for a play-along, and let nothing else sound");
     private static readonly OpenReason Clipping = new("the recording is overdriven here", "lower the recording level");
     private static readonly OpenReason Echo = new("a wall sends the old note back into the new one", "record nearer to the bell, or further from the walls");
-    private static readonly OpenReason Reverberation = new("the room's own sound fills the quiet moments", "record nearer to the bell, or in a drier room");
+    private static readonly OpenReason Reverberation = new("the notes ring on and fill the quiet moments", "record nearer to the bell, or in a drier room if this one rings");
     private static readonly OpenReason Noise = new("noise hides the quiet moments", "record nearer to the bell, or where it is quieter");
     private static readonly OpenReason LowNote = new("the notes are too low for such short moments", TrustTheEar);
     private static readonly OpenReason ShortNotes = new("the notes are too short to compare with", "play it slower");

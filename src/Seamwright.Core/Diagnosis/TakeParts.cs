@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 using Seamwright.Core.Scores;
@@ -71,6 +72,13 @@ internal static class TakeParts
 
     /// <summary>The finding that matters most: the worst in the order fault, watch, unknown, clean; the first of equals.</summary>
     public static Verdict Worst(IEnumerable<Finding> findings) => findings.Select(f => f.Verdict).MaxBy(v => v.Weight());
+
+    /// <summary>Each verdict once, as a reader is told: what is open beside something sure is told among what could not be told, not as a verdict.</summary>
+    public static ImmutableArray<Verdict> Shown(ImmutableArray<Verdict> verdicts)
+    {
+        var sure = verdicts.Any(v => v.Gravity() is Gravity.Fault or Gravity.Watch);
+        return [.. verdicts.Where(v => !sure || v != Verdict.CannotTell).Distinct()];
+    }
 
     /// <summary>Whether there is anything to say.</summary>
     public static bool IsTroubled(IEnumerable<Finding> findings) => findings.Any(f => f.Verdict != Verdict.Clean);

@@ -1,3 +1,4 @@
+using Seamwright.Core.Listening;
 using Seamwright.Core.Planning;
 
 namespace Seamwright.Core.Diagnosis;
@@ -8,21 +9,26 @@ internal static class TakeRemarks
     private const int Most = 8;
 
     /// <summary>One line a place, in order of the line.</summary>
+    /// <param name="take">What was heard.</param>
     /// <param name="diagnosis">With the remarks.</param>
     /// <param name="plan">What was asked.</param>
     /// <param name="whereTheRest">Where those beyond the first eight stand; null for all.</param>
-    public static IEnumerable<string> Of(Diagnosis diagnosis, Plan plan, string? whereTheRest)
+    public static IEnumerable<string> Of(Take take, Diagnosis diagnosis, Plan plan, string? whereTheRest)
     {
-        var lines = Notes(diagnosis, plan).Concat(Changes(diagnosis, plan)).OrderBy(x => x.Place).Select(x => x.Line).ToList();
+        var together = VibratoWords.Together(take);
+        var lines = Notes(take, diagnosis, plan, together is not null).Concat(Changes(diagnosis, plan)).OrderBy(x => x.Place).Select(x => x.Line).ToList();
+        if (together is not null) lines.Insert(0, together);
         return whereTheRest is null || lines.Count <= Most + 1 ? lines : lines.Take(Most).Append($"and {lines.Count - Most} more: {whereTheRest}");
     }
 
-    private static IEnumerable<(int Place, string Line)> Notes(Diagnosis diagnosis, Plan plan)
+    private static IEnumerable<(int Place, string Line)> Notes(Take take, Diagnosis diagnosis, Plan plan, bool together)
     {
-        foreach (var note in diagnosis.Notes.Where(n => !n.Remarks.IsEmpty))
+        foreach (var note in diagnosis.Notes)
         {
+            var remarks = VibratoWords.Others(note.Remarks, take.Notes[note.Index], together).ToList();
+            if (remarks.Count == 0) continue;
             var played = plan.Notes[note.Index].Note;
-            yield return (2 * note.Index, $"{TakeParts.PlaceOf(plan, played)}, {played.Pitch.ToDisplay()}: {string.Join(" ", note.Remarks)}");
+            yield return (2 * note.Index, $"{TakeParts.PlaceOf(plan, played)}, {played.Pitch.ToDisplay()}: {string.Join(" ", remarks)}");
         }
     }
 

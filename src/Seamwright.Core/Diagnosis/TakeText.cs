@@ -25,11 +25,11 @@ public static class TakeText
         WriteList("What the exercise asked", AimWords.Lines(diagnosis, plan), "  - ", output);
         WriteWork(diagnosis, output);
         WriteChanges(take, diagnosis, plan, output);
-        WriteList("Wrong notes", WrongNoteWords.Lines(plan, diagnosis.Notes), "  - ", output);
+        WriteList("Wrong notes", WrongNoteWords.Lines(plan, diagnosis.Notes, diagnosis.Changes), "  - ", output);
         WriteNotes(take, diagnosis, plan, output);
-        WriteList("Remarks", [.. TakeRemarks.Of(diagnosis, plan, whereTheRest)], "  - ", output);
+        WriteList("Remarks", [.. TakeRemarks.Of(take, diagnosis, plan, whereTheRest)], "  - ", output);
         WriteList("Could not be told", UnknownThings.Of(take, diagnosis, plan), "  - ", output);
-        WriteList("Sound that belongs to no note", AttemptText.Unmatched(take), "  - ", output);
+        WriteList("Sound that belongs to no note", AttemptText.Unmatched(take, diagnosis, plan), "  - ", output);
         output.WriteLine();
         if (AttemptText.Room(take) is { } room) Paragraph(output, room, "");
         Paragraph(output, "Levels are relative to this take, never sound pressure. Glide: 10 to 90 % of the pitch's way. Tongue: middle of the dip against the middle of the glide, + is late.", "");
@@ -54,6 +54,7 @@ public static class TakeText
     {
         var faulty = plan.Changes.Where(c => TakeParts.Worst(diagnosis.Changes[c.Index].Findings).Gravity() is Gravity.Fault or Gravity.Watch).ToList();
         var open = OpenChanges.In(take, diagnosis.Changes, plan);
+        if (plan.Changes.IsEmpty) return;
         output.WriteLine();
         if (open.Judged == 0)
         {
@@ -66,16 +67,17 @@ public static class TakeText
             : $"Changes to mend: {faulty.Count} of {open.Of}; {open.Judged - faulty.Count} clean{(open.Open == 0 ? "" : $", {open.Open} could not be judged")}");
         if (faulty.Count == 0) return;
         output.WriteLine($"  {(plan.Line.FromRecording ? "time" : "bar  beat"),10}  {"notes",-8} {(plan.Line.FromRecording ? "taken for" : "asked for"),-12} {"glide",7} {"dip",6} {"tongue",8}  verdict");
-        foreach (var change in faulty) WriteChange(take.Changes[change.Index], diagnosis.Changes[change.Index], plan, change, output);
+        foreach (var change in faulty) WriteChange(take, diagnosis, plan, change, output);
     }
 
-    private static void WriteChange(HeardChange heard, ChangeJudgement judgement, Plan plan, NoteChange change, TextWriter output)
+    private static void WriteChange(Take take, Diagnosis diagnosis, Plan plan, NoteChange change, TextWriter output)
     {
+        var (heard, judgement) = (take.Changes[change.Index], diagnosis.Changes[change.Index]);
         var note = plan.Notes[change.ToNote].Note;
         var pair = $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}-{note.Pitch.ToDisplay()}";
-        var verdicts = string.Join(", ", judgement.Verdicts.Distinct().Select(v => v.Words()));
+        var verdicts = string.Join(", ", judgement.Shown.Select(v => v.Words()));
         var row = $"{TakeParts.RowOf(plan, note)}  {pair,-8} {KindWords(plan, judgement),-12} "
-            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(heard.TongueOffset?.Milliseconds, "+0;−0;0", "ms"),8}  ";
+            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(TongueFigure.Of(take, diagnosis, plan, change)?.Offset.Milliseconds, "+0;−0;0", "ms"),8}  ";
         Paragraph(output, verdicts + TakeParts.PassWords(note.Pass), row);
     }
 

@@ -68,6 +68,9 @@ public enum Verdict
 
     /// <summary>Another note was played in its place.</summary>
     WrongNote,
+
+    /// <summary>A note was played between the two that the part does not have there.</summary>
+    AddedNote,
 }
 
 /// <summary>The verdicts' names in files.</summary>
@@ -77,7 +80,7 @@ public static class VerdictNames
     [
         "clean", "smear", "smear-possible", "air-stopped", "too-hard", "bump",
         "tongue-early", "tongue-late", "no-tongue", "cracked", "out-of-tune", "cannot-tell",
-        "tongue-heard", "slid", "broke", "too-short-slide", "no-touch", "air-changed", "crept", "unsteady", "wrong-note",
+        "tongue-heard", "slid", "broke", "too-short-slide", "no-touch", "air-changed", "crept", "unsteady", "wrong-note", "added-note",
     ];
 
     /// <summary>For instance <c>smear-possible</c>.</summary>

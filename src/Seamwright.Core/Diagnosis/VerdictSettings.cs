@@ -52,6 +52,10 @@ public sealed record VerdictSettings
     /// <summary>Beyond this the tongue is early or late. Default 60 ms (order is sure beyond 60 ms, same source).</summary>
     public Seconds TongueOff { get; init; } = Seconds.FromMilliseconds(60);
 
+    /// <summary>A pitch caught on the way and held for so long is a note that was added, not a crack. Default 150 ms, proposed: longer than any slip
+    /// between partials that was met (30 to 120 ms), and a sixteenth at quarter = 100.</summary>
+    public Seconds AddedNote { get; init; } = Seconds.FromMilliseconds(150);
+
     /// <summary>In tune up to this. Default 10 cents (pitch just heard by musicians, Arndt et al., Exp Brain Res 238).</summary>
     public Cents InTune { get; init; } = new(10);
 
@@ -93,6 +97,7 @@ public sealed record VerdictSettings
         Ordered("stopped air", "s", (nameof(AirStopped), AirStopped.Value));
         Ordered("smear", "s", (nameof(SmearPossible), SmearPossible.Value), (nameof(SmearClear), SmearClear.Value));
         Ordered("smear", "s", (nameof(SmearNeverUnder), SmearNeverUnder.Value));
+        Ordered("added note", "s", (nameof(AddedNote), AddedNote.Value));
         Ordered("tongue timing", "s", (nameof(TongueTogether), TongueTogether.Value), (nameof(TongueOff), TongueOff.Value));
         Ordered("tongue where none is asked for", "dB", (nameof(TongueDip), TongueDip.Value), (nameof(NaturalDip), NaturalDip.Value));
         Ordered("slow slide", "of the time", (nameof(SlowSlideShare), SlowSlideShare));

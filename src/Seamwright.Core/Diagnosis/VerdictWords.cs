@@ -28,7 +28,7 @@ internal static class VerdictWords
     public static double Badness(this Verdict verdict) => verdict switch
     {
         Verdict.AirStopped => 6,
-        Verdict.Cracked or Verdict.WrongNote => 5,
+        Verdict.Cracked or Verdict.WrongNote or Verdict.AddedNote => 5,
         Verdict.Smear => 4,
         Verdict.TooHard or Verdict.TongueEarly or Verdict.TongueLate => 3,
         Verdict.NoTongue or Verdict.Bump or Verdict.Slid or Verdict.Broke => 2.5,

@@ -11,17 +11,17 @@ internal static class WorkList
 
     public static ImmutableArray<string> Of(Plan plan, string? tune, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
-        var groups = changes.Where(c => c.Weight >= 1)
+        var groups = changes.Where(c => c.Weight >= 1 && !c.Verdicts.Contains(Verdict.AddedNote))
             .GroupBy(c => c.Findings[0].Sure)
             .Select(g => (Weight: g.Sum(c => c.Weight), Sentence: Sentence(plan, g.Key, Shown(g.Key, changes))));
         // A wrong note is worse than any that is badly reached; all that is heard of a slide rests on the tuning.
-        IEnumerable<string> first = new[] { Wrong(plan, notes), tune }.OfType<string>();
+        IEnumerable<string> first = new[] { Wrong(plan, notes, changes), tune }.OfType<string>();
         return [.. first.Concat(groups.Append(Intonation(plan, notes)).Where(g => g.Weight > 0).OrderByDescending(g => g.Weight).Select(g => g.Sentence)).Take(Most)];
     }
 
-    private static string? Wrong(Plan plan, ImmutableArray<NoteJudgement> notes)
+    private static string? Wrong(Plan plan, ImmutableArray<NoteJudgement> notes, ImmutableArray<ChangeJudgement> changes)
     {
-        var wrong = WrongNoteWords.Lines(plan, notes);
+        var wrong = WrongNoteWords.Lines(plan, notes, changes);
         if (wrong.Length == 0) return null;
         var more = wrong.Length > Named ? $"; and {wrong.Length - Named} more" : "";
         return $"{(wrong.Length == 1 ? "A wrong note was" : $"{wrong.Length} wrong notes were")} played: {string.Join("; ", wrong.Take(Named))}{more}.";

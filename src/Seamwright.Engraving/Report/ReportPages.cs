@@ -75,7 +75,7 @@ internal sealed class ReportPages(ReportText report, PageSize size, SheetFonts f
         foreach (var row in new ReportTable(report, letters, Width).Rows()) yield return row;
     }
 
-    private IEnumerable<Block> Unknown() => Section("What could not be told", report.Unknown.IsEmpty ? ["Nothing was left open."] : report.Unknown);
+    private IEnumerable<Block> Unknown() => Section("What could not be told", report.Unknown.IsEmpty ? [report.NothingOpen] : report.Unknown);
 
     private IEnumerable<Block> Measures()
     {

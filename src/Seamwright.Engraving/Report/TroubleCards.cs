@@ -37,7 +37,7 @@ internal sealed class TroubleCards(Lettering letters, double width)
         yield return letters.Paragraph(Face.Page, 9, TextWidth, trouble.Advice, Lettering.Ink) with { Before = 30 };
         yield return Figures(trouble) with { Before = 110 };
         var first = true;
-        foreach (var why in trouble.Findings.Where(f => f.Basis.Length > 0).Select(f => $"{VerdictMarks.Words(f.Verdict)}: {f.Basis}").Concat(trouble.Remarks))
+        foreach (var why in trouble.Reasons.Select(f => $"{Trouble.Label(f)}: {f.Basis}").Concat(trouble.Remarks))
         {
             yield return letters.Paragraph(Face.Page, Small, TextWidth, why, Lettering.Faint, "–") with { Before = first ? 110 : 0 };
             first = false;

@@ -94,6 +94,10 @@ public sealed class HearCommandTests(DemoRun demo) : IClassFixture<DemoRun>
         Assert.Contains("holds 1 attempt at the line, so there is no attempt 4", error.ReplaceLineEndings(" ").Replace("   ", " "));
         Assert.Equal(2, CommandLine.Run([.. hear, "0"]).Code);
         Assert.Equal(2, CommandLine.Run("hear", Path.Combine(folder, "take.wav"), "--attempt", "1").Code);
+        var next = CommandLine.Run(["next", .. hear[1..], "4"]);
+        Assert.Equal(1, next.Code);
+        Assert.Contains("there is no attempt 4", next.Error.ReplaceLineEndings(" ").Replace("   ", " "));
+        Assert.Equal(2, CommandLine.Run(["next", .. hear[1..], "0"]).Code);
     }
 
     // The demo's take with its faults, a pause, and the same line without any.

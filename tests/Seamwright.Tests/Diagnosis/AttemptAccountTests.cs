@@ -59,12 +59,16 @@ public class AttemptAccountTests
     }
 
     [Fact]
-    public void Three_full_passes_are_told_by_how_much_there_is_to_mend_in_each()
+    public void Three_full_passes_are_told_by_the_first_the_last_and_the_best()
     {
-        var take = Three.Take with { Attempts = [Three.Take.Attempts[0], Three.Take.Attempts[2], Three.Take.Attempts[2]] };
+        var (first, last) = (Three.Take.Attempts[0], Three.Take.Attempts[2]);
+        var better = last with { Changes = [.. last.Changes.Select(c => c with { CaughtPitch = null, CaughtFor = null })] };
+        var take = Three.Take with { Attempts = [first, last, last] };
         var said = Diagnostician.Judge(take, Three.Plan).Summary.Comparison;
         Assert.Equal(2, said.Length);
-        Assert.Matches(@"^Changes to mend in the full attempts: \d+ in attempt 1, (\d) in attempt 2, \1 in attempt 3\.$", said[1]);
+        Assert.Matches(@"^Changes to mend: \d in each of the 3 full attempts\.$", said[1]);
+        Assert.Matches(@"^Changes to mend: (\d) in attempt 1, \d in attempt 3; fewest in attempt 2: [^\1]\.$", Diagnostician.Judge(take with { Attempts = [first, better, last] }, Three.Plan).Summary.Comparison[1]);
+        Assert.Matches(@"^Changes to mend: \d in attempt 1, \d in attempt 3\.$", Diagnostician.Judge(take with { Attempts = [first, last, better] }, Three.Plan).Summary.Comparison[1]);
         var same = Diagnostician.Judge(take.Told(2), Three.Plan).Summary.Comparison[0];
         Assert.StartsWith("Attempt 3 against attempt 2: as many faults of each kind.", same);
     }

@@ -82,13 +82,13 @@ public partial class TakeAccountsTests
     {
         var heard = InventedTake.WithEveryFault();
         var faulty = heard.Diagnosis.Changes[0];
-        var twice = faulty with { Findings = [.. faulty.Findings, new Finding(Verdict.CannotTell, "one reason"), new Finding(Verdict.CannotTell, "another")] };
+        var twice = faulty with { Findings = [.. faulty.Findings, new Finding(Verdict.Smear, "one reason"), new Finding(Verdict.Smear, "another")] };
         var diagnosis = heard.Diagnosis with { Changes = heard.Diagnosis.Changes.SetItem(0, twice) };
-        Assert.DoesNotMatch(@"cannot tell,\s+cannot tell", Text(heard with { Diagnosis = diagnosis }));
+        Assert.DoesNotMatch(@"smear,\s+smear", Text(heard with { Diagnosis = diagnosis }));
         var report = Core.Diagnosis.Page.ReportText.Of(heard.Take, diagnosis, heard.Plan, new("Evening walk"));
         using var page = new StringWriter();
         ReportPage.Write(report, null, page);
-        Assert.Single(Regex.Matches(Regex.Match(page.ToString(), "<p class=\"heard\">.*?</p>", RegexOptions.Singleline).Value, "cannot tell"));
+        Assert.Single(Regex.Matches(Regex.Match(page.ToString(), "<p class=\"heard\">.*?</p>", RegexOptions.Singleline).Value, " smear</span>"));
     }
 
     [Theory]

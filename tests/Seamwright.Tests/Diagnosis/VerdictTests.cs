@@ -192,8 +192,8 @@ public class VerdictTests
     {
         var heard = Fine() with { Dip = new(19.5), EarDip = new(19.5), DipBounds = DbBounds(17, 22.5), Doubts = [Doubt.Reverberation, Doubt.Noise] };
         var judged = Judge(heard);
-        Assert.Equal("a dip of 17.0 to 22.5 dB, limit 20 dB: the room's own sound fills the quiet moments", Assert.Single(judged.Findings).Basis);
-        Assert.Equal("This recording does not settle it: a dip of 17.0 to 22.5 dB, limit 20 dB: the room's own sound fills the quiet moments.", judged.Advice);
+        Assert.Equal("a dip of 17.0 to 22.5 dB, limit 20 dB: the notes ring on and fill the quiet moments", Assert.Single(judged.Findings).Basis);
+        Assert.Equal("This recording does not settle it: a dip of 17.0 to 22.5 dB, limit 20 dB: the notes ring on and fill the quiet moments.", judged.Advice);
         Assert.Equal(8, Enum.GetValues<Doubt>().Select(d => Judge(heard with { Doubts = [d] }).Findings[0].Basis).Distinct().Count());
     }
 

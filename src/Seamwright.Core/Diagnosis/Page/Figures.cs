@@ -26,7 +26,7 @@ internal static class Figures
         Words(value?.Value, bounds is { } b ? (b.Low.Value, b.High.Value) : null, Signed, unit);
 
     /// <summary>What is known of one change, a name and a figure each; what was not measured is left out.</summary>
-    public static IEnumerable<(string Name, string Figure)> Of(HeardChange c)
+    public static IEnumerable<(string Name, string Figure)> Of(HeardChange c, TongueFigure? tongue)
     {
         (string Name, string Figure)[] all =
         [
@@ -34,7 +34,7 @@ internal static class Figures
             ("heard of it", c.AudibleGlide is null || c.Glide is null ? "" : Ms(c.AudibleGlide, c.AudibleGlideBounds)),
             ("dip", Db(c.Dip, c.DipBounds)),
             ("dip width", Ms(c.DipWidth, c.DipWidthBounds)),
-            ("tongue against arm", Ms(c.TongueOffset, c.TongueOffsetBounds, Signed)),
+            ("tongue against arm", Ms(tongue?.Offset, tongue?.Bounds, Signed)),
             ("silence", c.Gap is { Value: > 0 } ? Ms(c.Gap, c.GapBounds) : ""),
             ("new note above itself", c.Overshoot is { Value: >= 0.5 } ? Db(c.Overshoot, c.OvershootBounds) : ""),
             ("caught on the way", Words(c.CaughtPitch?.Value, null, "0", "Hz")),

@@ -19,6 +19,7 @@ internal static class Measures
         ("too hard", $"a dip deeper than {s.HardDip.Value:0} dB, or more than {Ms(s.HardBelow10)} below −10 dB"),
         ("bump", $"the new note rises more than {s.Bump.Value:0} dB above its own level within 80 ms"),
         ("tongue early, tongue late", $"tongue and arm more than {Ms(s.TongueOff)} apart; up to {Ms(s.TongueTogether)} they count as together"),
+        ("added note", $"a pitch between the two that neither of them has, held for {Ms(s.AddedNote)} or longer; a shorter one is cracked"),
         ("out of tune", $"more than {s.OutOfTune.Value:0} cents; up to {s.InTune.Value:0} cents is in tune"),
         ("cannot tell", "the interval reaches across a limit, so that the recording does not settle on which side the truth lies"),
     ];

@@ -48,7 +48,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         Section("unmatched", "Sound that belongs to no note", report.Unmatched, null);
     }
 
-    public void Unknown() => Section("unknown", "What could not be told", report.Unknown, "Nothing was left open.");
+    public void Unknown() => Section("unknown", "What could not be told", report.Unknown, report.NothingOpen);
 
     public void Table()
     {
@@ -108,7 +108,7 @@ internal sealed class ReportParts(ReportText report, HtmlText html)
         html.Write($"""<ul class="figures">""");
         foreach (var (name, figure) in trouble.Figures) html.Write($"<li><i>{name}</i> {figure}</li>");
         html.Line($"</ul>");
-        foreach (var finding in trouble.Findings.Where(f => f.Basis.Length > 0)) html.Line($"""<p class="basis">{Capital(finding.Verdict.Words())}: {finding.Basis}.</p>""");
+        foreach (var finding in trouble.Reasons) html.Line($"""<p class="basis">{Capital(Trouble.Label(finding))}: {finding.Basis}.</p>""");
         foreach (var remark in trouble.Remarks) html.Line($"""<p class="basis">{remark}</p>""");
         html.Line($"</article>");
     }

@@ -42,16 +42,17 @@ public sealed record ReportRow
     {
         var change = plan.Changes.FirstOrDefault(c => c.ToNote == note);
         var (planned, judged) = (plan.Notes[note], diagnosis.Notes[note]);
-        var changeVerdicts = change is null ? [] : diagnosis.Changes[change.Index].Verdicts;
+        var toWrong = judged.Verdicts.Contains(Verdict.WrongNote);
+        ImmutableArray<Verdict> changeVerdicts = change is null ? [] : [.. diagnosis.Changes[change.Index].Shown.Where(v => !toWrong || v != Verdict.CannotTell)];
         return new ReportRow
         {
             Note = note,
             Place = $"{planned.Note.Bar}, {TakeParts.BeatWords(planned.Note.Beat)}{TakeParts.PassWords(planned.Note.Pass).Replace(" time", "", StringComparison.Ordinal)}",
             Name = NameOf(planned),
             Asked = change is null ? "" : AskedOf(change),
-            Verdicts = [.. changeVerdicts.Concat(judged.Verdicts.Where(v => v is not (Verdict.Clean or Verdict.CannotTell) || changeVerdicts.IsEmpty)).Distinct()],
+            Verdicts = [.. changeVerdicts.Concat(judged.Verdicts.Where(v => v is not (Verdict.Clean or Verdict.CannotTell) || change is null)).Distinct()],
             Picture = picture,
-            Cells = [.. change is null ? ["", "", "", "", ""] : OfChange(take.Changes[change.Index]), .. OfNote(take.Notes[note], judged)],
+            Cells = [.. change is null ? ["", "", "", "", ""] : OfChange(take.Changes[change.Index], TongueFigure.Of(take, diagnosis, plan, change)), .. OfNote(take.Notes[note], judged)],
         };
     }
 
@@ -61,12 +62,12 @@ public sealed record ReportRow
     internal static string AskedOf(NoteChange change) =>
         change.Intent is { } intent ? intent.WireName().Replace('-', ' ') : change.Kind.Words();
 
-    private static IEnumerable<string> OfChange(HeardChange c) =>
+    private static IEnumerable<string> OfChange(HeardChange c, TongueFigure? tongue) =>
     [
         Figures.Ms(c.Glide, c.GlideBounds, unit: ""),
         Figures.Db(c.Dip, c.DipBounds, "0", ""),
         Figures.Ms(c.DipWidth, c.DipWidthBounds, unit: ""),
-        Figures.Ms(c.TongueOffset, c.TongueOffsetBounds, Figures.Signed, ""),
+        Figures.Ms(tongue?.Offset, tongue?.Bounds, Figures.Signed, ""),
         c.Gap is { Value: > 0 } ? Figures.Ms(c.Gap, c.GapBounds, unit: "") : "",
     ];
 

@@ -76,10 +76,12 @@ public sealed record ReportText
     public string CountsSay => $"The numbers count {(Judged + Open == 1 ? "the one change" : $"the {Judged + Open} changes")}{(Counts.Any(c => VerdictMarks.IsOfNotes(c.Verdict)) ? ", or notes where it is said" : "")}{(HasSeveral ? "; a change with two faults counts under both" : "")}.";
 
     /// <summary>What stands in place of the sentences where there are none.</summary>
-    public string NothingFirst => Judged == 0 ? "Nothing can be said." : Open == 0 ? "Nothing stands out." : $"Nothing stands out in {Judgeable}.";
+    public string NothingFirst => IsSingle ? "Nothing stands out." : Judged == 0 ? "Nothing can be said." : Open == 0 ? "Nothing stands out." : $"Nothing stands out in {Judgeable}.";
 
     /// <summary>What stands in place of the pictures where there are none.</summary>
-    public string NothingToMend => Judged == 0 ? "No change could be judged." : $"Nothing to mend in {Judgeable}.";
+    public string NothingToMend => IsSingle ? "It is a single note: there is no change." : Judged == 0 ? "No change could be judged." : $"Nothing to mend in {Judgeable}.";
+
+    private bool IsSingle => Rows is [{ Verdicts: var said }] && !said.Contains(Verdict.CannotTell);
 
     private string Judgeable => new OpenChanges(Open, Judged + Open, null, 0).Judgeable;
 
@@ -87,7 +89,13 @@ public sealed record ReportText
 
     /// <summary>How to read the pictures.</summary>
     public string Legend =>
-        $"{Troubles.Length} of {Math.Max(0, Rows.Length - 1)} changes. Unbroken line: what was heard; dashed in blue: the slide as planned. 0 dB: the quieter of the two notes. Filled wedge: where the level is lowest. Open diamond: where the arm, or the pitch, is half way.";
+        $"{Troubles.Length} of {Math.Max(0, Rows.Length - 1)} changes. Unbroken line: what was heard{(Pictured("planned") ? "; dashed in blue: the slide as planned" : "")}. 0 dB: the quieter of the two notes.{(Pictured("tongue") ? " Filled wedge: where the level is lowest." : "")}{(Pictured("arm") ? " Open diamond: where the arm, or the pitch, is half way." : "")}";
+
+    // Only what at least one picture holds is explained.
+    private bool Pictured(string look) => Troubles.Any(t => t.Picture.Descendants().Any(e => (string?)e.Attribute("class") == look));
+
+    /// <summary>What stands where nothing is open.</summary>
+    public string NothingOpen => Attempts.Length > 1 ? "Nothing was left open in the attempt that is told." : "Nothing was left open.";
 
     /// <summary>Gathers a take and its diagnosis.</summary>
     /// <exception cref="ArgumentException">Take, diagnosis and plan are not of the same line.</exception>
@@ -110,13 +118,13 @@ public sealed record ReportText
             Notes = [.. NotesOf(take, diagnosis, plan)],
             Rows = [.. take.Notes.Select(n => ReportRow.Of(take, diagnosis, plan, n.Index, PictureOf(n.Index)))],
             Attempts = AttemptText.Attempts(take, diagnosis, named: true),
-            Unmatched = AttemptText.Unmatched(take),
+            Unmatched = AttemptText.Unmatched(take, diagnosis, plan),
             Judged = open.Judged,
             Open = open.Open,
             Unknown = Shortened(UnknownThings.Of(take, diagnosis, plan)),
             Measures = AttemptText.Room(take) is { } room ? [.. Page.Measures.Paragraphs, room] : Page.Measures.Paragraphs,
             Limits = Page.Measures.Limits(diagnosis.Settings),
-            Counts = [.. CountsOf(plan.Changes.Where(take.Holds).Select(c => diagnosis.Changes[c.Index].Findings), diagnosis.Notes)],
+            Counts = [.. CountsOf(plan.Changes.Where(c => Extent.Holds(take, c)).Select(c => diagnosis.Changes[c.Index].Findings), diagnosis.Notes)],
         };
     }
 
@@ -141,9 +149,14 @@ public sealed record ReportText
         {
             var note = plan.Notes[change.ToNote].Note;
             var worst = TakeParts.Worst(diagnosis.Changes[change.Index].Findings);
-            if (!take.Holds(change) || (worst == Verdict.CannotTell && take.Notes[change.ToNote].Instead is not null)) continue;
+            if (!Extent.Holds(take, change) || (worst == Verdict.CannotTell && take.Notes[change.ToNote].Instead is not null)) continue;
             if (note.NoteIds.IsDefaultOrEmpty || (worst == Verdict.Clean && change.Kind == ChangeKind.Breath)) continue;
-            yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst == Verdict.Clean ? "" : VerdictMarks.Of(worst).Short);
+            yield return new(note.NoteIds[0], note.Pass, worst, numbers.TryGetValue(change.Index, out var n) ? n : null, worst switch
+            {
+                Verdict.Clean => "",
+                Verdict.AddedNote when take.Changes[change.Index].CaughtPitch is { } caught => $"+{AddedNotes.Name(plan, caught).ToDisplay()}",
+                _ => VerdictMarks.Of(worst).Short,
+            });
         }
 
         foreach (var judged in diagnosis.Notes.Where(n => n.Verdicts.Any(VerdictMarks.IsOfNotes)))
@@ -161,14 +174,17 @@ public sealed record ReportText
 
     private static IEnumerable<string> NotesOf(Take take, Diagnosis diagnosis, Plan plan)
     {
+        var together = VibratoWords.Together(take);
+        if (together is not null) yield return together;
         foreach (var judged in diagnosis.Notes)
         {
+            var remarks = VibratoWords.Others(judged.Remarks, take.Notes[judged.Index], together is not null).ToList();
             var (off, wrong) = (judged.Verdicts.Contains(Verdict.OutOfTune), judged.Verdicts.Contains(Verdict.WrongNote));
-            if (!off && !wrong && judged.Remarks.IsEmpty) continue;
+            if (!off && !wrong && remarks.Count == 0) continue;
             var note = plan.Notes[judged.Index].Note;
             var heard = take.Notes[judged.Index];
             IEnumerable<string> said = off ? [$"{Figures.OfCents(judged.Cents ?? heard.Cents, judged.CentsBounds ?? heard.CentsBounds)}.", judged.Advice] : wrong ? [judged.Advice] : [];
-            yield return $"Bar {note.Bar}, beat {TakeParts.BeatWords(note.Beat)}{TakeParts.PassWords(note.Pass)}, {ReportRow.NameOf(plan.Notes[judged.Index])}: {string.Join(" ", said.Concat(judged.Remarks))}";
+            yield return $"Bar {note.Bar}, beat {TakeParts.BeatWords(note.Beat)}{TakeParts.PassWords(note.Pass)}, {ReportRow.NameOf(plan.Notes[judged.Index])}: {string.Join(" ", said.Concat(remarks))}";
         }
     }
 }

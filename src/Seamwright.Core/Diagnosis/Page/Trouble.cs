@@ -25,8 +25,14 @@ public sealed record Trouble
     /// <summary>Worst first; with the figure and limit each rests on.</summary>
     public required ImmutableArray<Finding> Findings { get; init; }
 
-    /// <summary>Each verdict once, worst first.</summary>
-    public IEnumerable<Verdict> Verdicts => Findings.Select(f => f.Verdict).Distinct();
+    /// <summary>Each verdict once, worst first; what is open beside them is among <see cref="Findings"/> alone.</summary>
+    public IEnumerable<Verdict> Verdicts => TakeParts.Shown([.. Findings.Select(f => f.Verdict)]);
+
+    /// <summary>Figures and limits that the advice does not say already.</summary>
+    public IEnumerable<Finding> Reasons => Findings.Where(f => f.Basis.Length > 0 && !Advice.StartsWith(f.Basis, StringComparison.Ordinal));
+
+    /// <summary>What stands before a finding's figure: beside something sure an open one is only not settled.</summary>
+    public static string Label(Finding finding) => finding.Verdict == Verdict.CannotTell ? "not settled" : finding.Verdict.Words();
 
     public required string Advice { get; init; }
 
@@ -53,7 +59,7 @@ public sealed record Trouble
             Asked = ReportRow.AskedOf(change),
             Findings = [.. judged.Findings.Where(f => f.Verdict != Verdict.Clean).OrderByDescending(f => f.Verdict.Weight())],
             Advice = judged.Advice,
-            Figures = [.. Page.Figures.Of(heard)],
+            Figures = [.. Page.Figures.Of(heard, TongueFigure.Of(take, diagnosis, plan, change))],
             Remarks = [.. judged.Remarks, .. Doubted(heard)],
             Picture = new XElement("svg"),
         };

@@ -59,6 +59,9 @@ public static class VerdictMarks
 
         // A cross.
         Verdict.WrongNote => new("M-4.5 -4.5L4.5 4.5M-4.5 4.5L4.5 -4.5", MarkInk.Line, "wrong"),
+
+        // A plus.
+        Verdict.AddedNote => new("M0 -5.5V5.5M-5.5 0H5.5", MarkInk.Line, "added"),
         _ => new("M-3 -2.8C-3 -6.6 3.2 -6.6 3.2 -3C3.2 -0.8 0 -0.6 0 2M0 4.2V5.4", MarkInk.Line, "unclear"),
     };
 
@@ -85,6 +88,7 @@ public static class VerdictMarks
         Verdict.AirChanged => "the air between the touches changed",
         Verdict.Unsteady => "the steady tone moved",
         Verdict.WrongNote => "another note was played in its place",
+        Verdict.AddedNote => "a note was added before it",
         _ => "could not be told",
     };
 
