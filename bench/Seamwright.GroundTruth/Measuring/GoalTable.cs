@@ -104,7 +104,9 @@ internal static class GoalTable
         foreach (var (label, names) in Judged.Where(j => j.Names.Length == 1 || j.Label.StartsWith("early", StringComparison.Ordinal)))
             t.Words($"  off limits: {label}", ">=.97", p => Pair(p, names, true));
         t.Row("cannot-tell %, from Bb2", "<=10", p => p.CannotTell(false));
+        t.Row("  bound, random phases", "", p => p.OpenByPhases(false));
         t.Row("cannot-tell %, below Bb2", "", p => p.CannotTell(true));
+        t.Row("  bound, random phases", "", p => p.OpenByPhases(true));
     }
 
     private static string Pair(Pool pool, string[] names, bool sure)

@@ -69,5 +69,12 @@ internal sealed class Pool(IReadOnlyList<TakeScore> takes)
         return list.Count == 0 ? null : 100.0 * list.Count(v => v.Heard.Contains("cannot-tell")) / list.Count;
     }
 
+    /// <summary>Share of changes in rooms that random phases alone leave open, per cent.</summary>
+    public double? OpenByPhases(bool low)
+    {
+        var list = Takes.SelectMany(t => t.Verdicts).Where(v => v.OpenByPhases is not null && v.LowMidi < LowMidi == low).ToList();
+        return list.Count == 0 ? null : 100.0 * list.Count(v => v.OpenByPhases == true) / list.Count;
+    }
+
     public double? TimesRealTime => Takes.Count == 0 ? null : Takes.Sum(t => t.Seconds) / Math.Max(1e-9, Takes.Sum(t => t.Cost));
 }

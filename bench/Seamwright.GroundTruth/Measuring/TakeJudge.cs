@@ -36,7 +36,7 @@ internal static class TakeJudge
             Low = low,
             Notes = [.. truth.Notes.Select(n => Note(n, take.Notes[n.Index]))],
             Quantities = [.. truth.Changes.SelectMany(c => ChangeFigures.Of(truth.Name, c, take.Changes[c.Index]))],
-            Verdicts = Verdicts(truth, plan, take),
+            Verdicts = Verdicts(truth, plan, take, RoomLimit.Of(truth, plan, recording)),
             Limits = [.. PitchLimit.Of(truth, frames, take)],
         };
     }
@@ -67,7 +67,7 @@ internal static class TakeJudge
     private static NoteScore Note(TruthNote truth, HeardNote heard) => new(
         truth.Onset, truth.Midi, heard.Found, 1000 * (heard.Onset?.Value - truth.Onset), heard.Cents?.Value - truth.Cents, heard.Level?.Value - truth.LevelDb);
 
-    private static ImmutableArray<VerdictScore> Verdicts(TruthFile truth, Plan plan, Take take)
+    private static ImmutableArray<VerdictScore> Verdicts(TruthFile truth, Plan plan, Take take, HashSet<int> open)
     {
         var heard = Diagnostician.Judge(take, plan).Changes;
         var implied = TruthTake.Verdicts(truth, plan);
@@ -75,7 +75,7 @@ internal static class TakeJudge
         return [.. truth.Changes.Where(c => c.Kind != "breath").Select(c => new VerdictScore(
             truth.Name, c.Index, c.Time, c.Kind, Math.Min(c.FromMidi, c.ToMidi),
             Names(implied[c.Index]), Names(heard[c.Index].Verdicts),
-            Names(moved.SelectMany(m => m[c.Index].SymmetricExcept(implied[c.Index])).Distinct())))];
+            Names(moved.SelectMany(m => m[c.Index].SymmetricExcept(implied[c.Index])).Distinct())) { OpenByPhases = open.Count == 0 ? null : open.Contains(c.Index) })];
     }
 
     private static ImmutableArray<string> Names(IEnumerable<Verdict> verdicts) => [.. verdicts.Select(v => v.WireName()).Order(StringComparer.Ordinal)];

@@ -104,7 +104,11 @@ internal static class Quantity
 /// <param name="Heard">What they say to what was heard.</param>
 /// <param name="Hair">Verdicts that the truth itself would lose or gain if its levels were 1 dB or its times 8 % different.</param>
 internal sealed record VerdictScore(
-    string Take, int Change, double Time, string Kind, int LowMidi, ImmutableArray<string> Truth, ImmutableArray<string> Heard, ImmutableArray<string> Hair);
+    string Take, int Change, double Time, string Kind, int LowMidi, ImmutableArray<string> Truth, ImmutableArray<string> Heard, ImmutableArray<string> Hair)
+{
+    /// <summary>Whether random phases alone leave it open (<see cref="RoomLimit"/>); null where the take is in no room.</summary>
+    public bool? OpenByPhases { get; init; }
+}
 
 /// <summary>A low note's pitch beside what physics allows.</summary>
 /// <param name="Midi">As written.</param>

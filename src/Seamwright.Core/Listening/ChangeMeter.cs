@@ -196,7 +196,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
         var found = Fit(curve.Db);
-        if (found is { } far && Math.Abs(far.Centre - turn) > FurthestTouch)
+        if (found is { HalfWidth: <= LongestTouch } far && Math.Abs(far.Centre - turn) > FurthestTouch)
         {
             // What lies so far off is the notes' own affair; the touch is looked for about the turn.
             var (from, to) = (curve.Index(turn - FurthestTouch), curve.Index(turn + FurthestTouch) + 1);
