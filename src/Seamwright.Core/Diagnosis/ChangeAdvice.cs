@@ -106,7 +106,7 @@ internal static class ChangeAdvice
     {
         if (ChangeRules.SlideBeside(c).All(f => f.Verdict != Verdict.Smear)) return null;
         var (before, after) = (c.Heard.SlideBefore, c.Heard.SlideAfter);
-        var isBefore = after is null || before?.Audible.Value * before?.Semitones >= after.Audible.Value * after.Semitones;
+        var isBefore = after is null || before?.Weight >= after.Weight;
         var heard = (isBefore ? before : after)!;
         return $"The slide was heard for {heard.Audible.Milliseconds:0} ms {(isBefore ? "before the note broke: stay on the first note longer, then move faster" : "after the note broke: let the slide arrive sooner")}, so that arm and lips change in the same moment.";
     }

@@ -99,7 +99,9 @@ internal static class ChangeRules
     public static IEnumerable<Finding> SlideBeside(ChangeCase c)
     {
         if (c.SlideStill || c.BreaksAsPlanned != true || Smear(c).Any()) return [];
-        return Beside(c.Heard.SlideBefore, "before").Concat(Beside(c.Heard.SlideAfter, "after")).OrderBy(f => f.Verdict == Verdict.CannotTell).Take(1);
+        (HeardSlide? Slide, string When)[] both = [(c.Heard.SlideBefore, "before"), (c.Heard.SlideAfter, "after")];
+        var worstFirst = both.OrderByDescending(s => s.Slide?.Weight ?? 0);
+        return worstFirst.SelectMany(s => Beside(s.Slide, s.When)).OrderBy(f => f.Verdict == Verdict.CannotTell).Take(1);
 
         IEnumerable<Finding> Beside(HeardSlide? slide, string when)
         {

@@ -88,10 +88,10 @@ public static class Listener
         return NotFound(notes);
     }
 
-    /// <summary>What to say where some of the notes were not found; nothing where all were.</summary>
+    /// <summary>What to say where some of the notes were not found and nothing else was in their place; nothing where all were.</summary>
     internal static IEnumerable<Problem> NotFound(ImmutableArray<HeardNote> notes)
     {
-        var lost = notes.Count(n => !n.Found);
+        var lost = notes.Count(n => n is { Found: false, Instead: null });
         if (lost > 0) yield return new("the recording", $"{lost} of {notes.Length} notes {(lost == 1 ? "was" : "were")} not found.", "What was found is measured.");
     }
 

@@ -7,7 +7,11 @@ namespace Seamwright.Core.Listening;
 /// <param name="Audible">From a tenth of its way on, while it is loud enough to be heard: less than 6 dB below the quieter neighbour.</param>
 /// <param name="Bounds">90 % interval of that.</param>
 /// <param name="Semitones">How far it goes, positive.</param>
-public sealed record HeardSlide(Seconds Audible, Bounds<Seconds> Bounds, double Semitones);
+public sealed record HeardSlide(Seconds Audible, Bounds<Seconds> Bounds, double Semitones)
+{
+    /// <summary>How plainly it is heard: time by semitones, as the threshold of hearing goes ('t Hart 1976).</summary>
+    internal double Weight => Audible.Value * Semitones;
+}
 
 /// <summary>Measures what slides against the pitch before and after a break.</summary>
 /// <param name="curve">Pitch and level through the change.</param>
