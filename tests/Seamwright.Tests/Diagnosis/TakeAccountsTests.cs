@@ -118,8 +118,11 @@ public partial class TakeAccountsTests
         var unasked = Invented.Plan with { Line = Invented.Plan.Line with { FromRecording = true } };
         using var free = JsonDocument.Parse(Json(Invented with { Plan = unasked }));
         using var several = JsonDocument.Parse(Json(InventedTake.ThreeAttempts()));
+        var slide = new HeardSlide(new(0.2), new(new(0.18), new(0.22)), 1.3);
+        var slid = Everything.Take.Changes.SetItem(0, Everything.Take.Changes[0] with { SlideBefore = slide, SlideAfter = slide });
+        using var slow = JsonDocument.Parse(Json(Everything with { Take = Everything.Take with { Changes = slid } }));
         Assert.False(free.RootElement.GetProperty("part").GetBoolean());
-        var written = FieldsOf(json.RootElement).Concat(FieldsOf(faulty.RootElement)).Concat(FieldsOf(free.RootElement)).Concat(FieldsOf(several.RootElement)).ToHashSet();
+        var written = FieldsOf(slow.RootElement).Concat(FieldsOf(json.RootElement)).Concat(FieldsOf(faulty.RootElement)).Concat(FieldsOf(free.RootElement)).Concat(FieldsOf(several.RootElement)).ToHashSet();
         Assert.Empty(written.Except(documented));
         Assert.Empty(documented.Except(written));
     }
