@@ -14,7 +14,7 @@ namespace Seamwright.GroundTruth.Measuring;
 /// What is then open no ear could tell from this one recording. Ways, onsets and the finding of the room cost nothing here, so that it is a limit from below.</remarks>
 internal static partial class RoomLimit
 {
-    private const double NinetyPercent = 1.645, Least = 1, Hidden = 20, Touch = 10, LaterThan = 0.04;
+    private const double Least = 1, Hidden = 20, Touch = 10, LaterThan = 0.04;
 
     /// <summary>Changes that stay open; empty where the take is in no room.</summary>
     /// <param name="truth">Of the take.</param>
@@ -39,7 +39,7 @@ internal static partial class RoomLimit
     private static HeardChange InRoom(HeardChange c, Decay room, double before, double after)
     {
         var later = room.Share / (1 - room.Share) * Math.Pow(10, -6 * LaterThan / room.Seconds60);
-        var sway = NinetyPercent * 20 / Math.Log(10) * Math.Sqrt(later / 2 / after);
+        var sway = Bounding.NinetyPercent * 20 / Math.Log(10) * Math.Sqrt(later / 2 / after);
         var over = c.Overshoot?.Value ?? 0;
         c = c with { Doubts = [Doubt.Reverberation], OvershootBounds = new(new(Math.Max(0, over - sway)), new(over + sway)) };
         if (c.Dip!.Value.Value < Least || c.DipWidth is not { } width) return c;

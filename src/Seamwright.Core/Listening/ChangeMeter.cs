@@ -195,12 +195,11 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
     private DipFit.Result? DipOf(ChangeCurve curve, SteadyNote a, SteadyNote b, double turn, bool mayBreak = false)
     {
         var times = Enumerable.Range(0, curve.Count).Select(curve.Time).ToArray();
-        var found = Fit(curve.Db);
+        var found = Fit(curve.Db, ..);
         if (found is { HalfWidth: <= LongestTouch } far && Math.Abs(far.Centre - turn) > FurthestTouch)
         {
             // What lies so far off is the notes' own affair; the touch is looked for about the turn.
-            var (from, to) = (curve.Index(turn - FurthestTouch), curve.Index(turn + FurthestTouch) + 1);
-            found = new DipFit(times[from..to], curve.Db[from..to], curve.Window[from..to], a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
+            found = Fit(curve.Db, curve.Index(turn - FurthestTouch)..(curve.Index(turn + FurthestTouch) + 1));
             if (found is { } near && Math.Abs(near.Centre - turn) > FurthestTouch) return null;
         }
 
@@ -208,9 +207,9 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
 
         // Notes that swell and fade sag at their seam for longer than any touch: a touch is looked for in what is left, where the sag's own
         // shape leaves less than its depth.
-        return Fit([.. times.Select((t, i) => curve.Db[i] - broad.Shape.At(t))]) is { } touch && !IsSag(touch) && touch.Depth >= Math.Max(LeastTouch, broad.Depth) ? touch : null;
+        return Fit([.. times.Select((t, i) => curve.Db[i] - broad.Shape.At(t))], ..) is { } touch && !IsSag(touch) && touch.Depth >= Math.Max(LeastTouch, broad.Depth) ? touch : null;
 
-        DipFit.Result? Fit(double[] levels) => new DipFit(times, levels, curve.Window, a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
+        DipFit.Result? Fit(double[] levels, Range about) => new DipFit(times[about], levels[about], curve.Window[about], a.Db, b.Db, turn, room.NoiseDb, room.Decay, mayBreak).Solve();
     }
 
     // The pitch again where the dip is, with the dip undone: otherwise the louder sound on both sides hides how long the glide is.

@@ -87,7 +87,7 @@ internal sealed class GlideMeter(ChangeCurve curve, SteadyNote a, SteadyNote b, 
         return (WithSlides(heard, found.Shape, half), new FittedGlide(found.Shape, a.Hz, b.Hz));
     }
 
-    // Where the plan leaves the slide or the partial alone nothing slides against a break.
+    // Only beside a break: without one the way itself is all that slides.
     private HeardChange WithSlides(HeardChange heard, GlideShape shape, double half)
     {
         if (heard.Broke != true) return heard;
