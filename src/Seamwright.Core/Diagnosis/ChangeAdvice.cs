@@ -30,7 +30,7 @@ internal static class ChangeAdvice
             Verdict.NoTongue => NoTongue(findings, c),
             Verdict.Smear => Smear(c),
             Verdict.TooHard when !c.TongueAsked => $"The sound stayed away too long ({Readings.Below10(heard)?.Value * 1000:0} ms): blow through, so that the new note is there at once.",
-            Verdict.TooHard => $"The touch was too hard ({heard.Dip?.Value:0} dB): say it softer and shorter, the air goes on underneath.",
+            Verdict.TooHard => $"The touch was too hard ({DipFigure.Of(heard)}): say it softer and shorter, the air goes on underneath.",
             Verdict.TongueLate => $"The tongue touched {OffAim(c):0} ms after {Aim(c)}: touch earlier, while the slide is still moving.",
             Verdict.TongueEarly => $"The tongue touched {-OffAim(c):0} ms before {Aim(c)}: wait for the slide, then both together.",
             Verdict.Bump => $"The new note burst out by {heard.Overshoot?.Value:0} dB: the same air through both notes, no push.",
@@ -54,7 +54,7 @@ internal static class ChangeAdvice
         var heard = c.Heard;
         return worst switch
         {
-            Verdict.TongueHeard => $"A tongue was heard ({heard.Dip?.Value:0} dB), where none was asked for: blow through and leave the tongue down.",
+            Verdict.TongueHeard => $"A tongue was heard ({DipFigure.Of(heard)}), where none was asked for: blow through and leave the tongue down.",
             Verdict.Slid => $"The pitch slid for {heard.Glide?.Milliseconds:0} ms where it was to break by itself: take the planned position, let arm and lips change in the same moment.",
             Verdict.Broke => "The pitch jumped where a slide was to be heard: keep the lips as they are and let the arm alone take the pitch along.",
             Verdict.TooShortSlide => $"The slide was over in {heard.Glide?.Milliseconds:0} ms of {c.Change.TimeAvailable.Milliseconds:0}: take all the time there is, so that the whole way is heard.",

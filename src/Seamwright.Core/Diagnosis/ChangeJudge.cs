@@ -49,7 +49,7 @@ internal static class ChangeJudge
         if (c.Change.Kind == ChangeKind.Breath) return "a rest or breath: nothing is judged";
         var figures = new List<string>();
         if (c.Heard.AudibleGlide is { } glide) figures.Add($"glide heard {glide.Milliseconds:0} ms");
-        if (c.Heard.Dip is { } dip) figures.Add($"dip {dip.Value:0.0} dB");
+        if (c.Heard.Dip is not null) figures.Add($"dip {DipFigure.Of(c.Heard, "0.0")}");
         if (!c.SlideStill && TongueFigure.Of(c.Heard, c.Change, c.Plan, c.From, c.To, []) is { Offset: var off }) figures.Add($"tongue {off.Milliseconds:+0;−0;0} ms");
         return figures.Count == 0 ? "nothing to measure" : string.Join(", ", figures);
     }

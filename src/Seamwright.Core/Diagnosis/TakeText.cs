@@ -77,7 +77,7 @@ public static class TakeText
         var pair = $"{plan.Notes[change.FromNote].Note.Pitch.ToDisplay()}-{note.Pitch.ToDisplay()}";
         var verdicts = string.Join(", ", judgement.Shown.Select(v => v.Words()));
         var row = $"{TakeParts.RowOf(plan, note)}  {pair,-8} {KindWords(plan, judgement),-12} "
-            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {Figure(heard.Dip?.Value, "0", "dB"),6} {Figure(TongueFigure.Of(take, diagnosis, plan, change)?.Offset.Milliseconds, "+0;−0;0", "ms"),8}  ";
+            + $"{Figure(heard.Glide?.Milliseconds, "0", "ms"),7} {DipFigure.Of(heard),6} {Figure(TongueFigure.Of(take, diagnosis, plan, change)?.Offset.Milliseconds, "+0;−0;0", "ms"),8}  ";
         Paragraph(output, verdicts + TakeParts.PassWords(note.Pass), row);
     }
 

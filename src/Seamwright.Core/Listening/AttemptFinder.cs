@@ -78,7 +78,16 @@ internal static class AttemptFinder
         var (passes, steps) = Passes(tones, plan, keys, sound.Hop, tolerance);
         var attempts = Refined(passes, sound, plan, places, tolerance, ref steps);
         attempts = Believed(Foreground(attempts, sound), sound, tones, plan);
-        return new([.. attempts.Select((a, i) => WrongNotes.WithoutScraps(a with { Tones = Within(tones, i == 0 ? 0 : attempts[i - 1].To, i + 1 == attempts.Count ? sound.Count : attempts[i + 1].From) }, plan))], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
+
+        // Only now: a note with half a slide on either side is held no longer.
+        foreach (var attempt in attempts) MeetHalfWay(attempt, sound, plan);
+        return new([.. attempts.Select((_, i) => WithTones(attempts, i, sound, tones, plan))], Leftovers.Of(sound, plan, tones, attempts)) { Steps = steps };
+    }
+
+    private static FoundAttempt WithTones(List<FoundAttempt> attempts, int i, Sounding sound, List<Tone> tones, Plan plan)
+    {
+        var (from, to) = (i == 0 ? 0 : attempts[i - 1].To, i + 1 == attempts.Count ? sound.Count : attempts[i + 1].From);
+        return WrongNotes.WithoutScraps(attempts[i] with { Tones = Within(tones, from, to) }, plan);
     }
 
     private static ImmutableArray<Tone> Within(List<Tone> tones, int from, int to) => [.. tones.Where(t => t.From >= from && t.To <= to)];
@@ -115,7 +124,6 @@ internal static class AttemptFinder
             var ratio = Alignment.Ratio([.. onsets.Select(o => (plan.Notes[o.Note].Note.StartTime.Value, o.Time))]);
             var attempt = new FoundAttempt(stretches, passes[p].Key.Transposition, ratio is { } r ? 1 / r : null) { Semitones = passes[p].Key.Semitones };
             free = Math.Max(attempt.To, passes[p].End);
-            MeetHalfWay(attempt, sound, plan);
             found.Add(attempt);
         }
 

@@ -9,7 +9,8 @@ namespace Seamwright.Core.Listening;
 /// <param name="a">The note before.</param>
 /// <param name="b">The note after.</param>
 /// <param name="boundary">About when one gives way to the other, seconds.</param>
-internal sealed class CaughtFinder(FinePitch fine, ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary)
+/// <param name="rings">Whether the old note rings on in the new one.</param>
+internal sealed class CaughtFinder(FinePitch fine, ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary, bool rings)
 {
     private const double AtLeast = 0.03;
     internal const double Furthest = 0.25;
@@ -37,7 +38,7 @@ internal sealed class CaughtFinder(FinePitch fine, ChangeCurve curve, SteadyNote
     /// <param name="mayBreak">Whether a partial was to change.</param>
     public Held? Find(bool[] carried, bool mayBreak)
     {
-        var readings = new CaughtReadings(fine, curve, a, b, carried, i => Math.Abs(curve.Time(i) - boundary) < Furthest && curve.Db[i] >= Math.Min(a.Db, b.Db) - ChangeMeter.Silent);
+        var readings = new CaughtReadings(fine, curve, a, b, carried, rings, i => Math.Abs(curve.Time(i) - boundary) < Furthest && curve.Db[i] >= Math.Min(a.Db, b.Db) - ChangeMeter.Silent);
         foreach (var (first, last) in Runs(readings.Of(mayBreak)).Where(r => (r.Last - r.First) * FinePitch.Hop >= AtLeast).OrderByDescending(r => r.Last - r.First))
         {
             var middle = (first + last) / 2;

@@ -25,8 +25,9 @@ internal enum CaughtKind
 /// <param name="a">The note before.</param>
 /// <param name="b">The note after.</param>
 /// <param name="carried">Readings that are a note on its way, see <see cref="CarriedWays"/>.</param>
+/// <param name="rings">Whether the old note rings on in the new one: an upper partial of its may lie near one of the half or third of the new note, and no other.</param>
 /// <param name="counts">Which readings are heard, and near enough.</param>
-internal sealed class CaughtReadings(FinePitch fine, ChangeCurve curve, SteadyNote a, SteadyNote b, bool[] carried, Func<int, bool> counts)
+internal sealed class CaughtReadings(FinePitch fine, ChangeCurve curve, SteadyNote a, SteadyNote b, bool[] carried, bool rings, Func<int, bool> counts)
 {
     private const float Periodic = 0.85f;
 
@@ -68,7 +69,7 @@ internal sealed class CaughtReadings(FinePitch fine, ChangeCurve curve, SteadyNo
     public bool? Standing(int i) => kinds[i] switch
     {
         CaughtKind.Over => Share(curve.Time(i), times[i], hz[i]) < Whole ? null : Open(Alone(times[i], hz[i])),
-        CaughtKind.Under => Share(curve.Time(i), times[i], times[i] * hz[i]) >= ClearlyLess ? null : Own(times[i], hz[i]) < Less,
+        CaughtKind.Under => Share(curve.Time(i), times[i], times[i] * hz[i]) >= ClearlyLess ? null : rings || Own(times[i], hz[i]) < Less,
         _ => false,
     };
 

@@ -66,7 +66,7 @@ internal sealed class ChangeMeter(SampleStore samples, ListeningSettings setting
         if (lifted && moves) reading = GlideOf(curve, a, b, boundary) ?? reading;
         heard = levels.Add(heard, curve, a, b, dip, reading?.Centre ?? boundary);
         heard = heard with { LowestPeriodicity = curve.Lowest(boundary - 0.06, boundary + 0.06) };
-        var caught = new CaughtFinder(part.Fine, curve, a, b, boundary).Find(CarriedWays.Of(plan, change, curve, a, b), MayBreak(plan, change));
+        var caught = new CaughtFinder(part.Fine, curve, a, b, boundary, room.Decay is { Matters: true }).Find(CarriedWays.Of(plan, change, curve, a, b), MayBreak(plan, change));
         var untold = (Caught(heard, caught), (FittedGlide?)null, curve);
         if (dip is { Depth: > Blind } silence) return moves && AboutSilence(heard, plan, change, curve, a, b, silence) is { } told && IsExplained(caught, told.Glide) ? (told.Heard, told.Glide, curve) : untold;
         if (reading is not { } r) return untold;

@@ -12,6 +12,9 @@ public static class Listener
 
     private const double ShortestRecording = 0.1;
 
+    // Its matrices have a handful of columns: sharing them out over threads costs more than it saves, and waiting threads burn what the other core is for.
+    static Listener() => MathNet.Numerics.Control.UseSingleThread();
+
     /// <summary>Measures a take. A silent or unrecognisable one is a take whose notes were not found, with a problem that says so.</summary>
     /// <param name="recording">Any rate.</param>
     /// <param name="expected">What was asked.</param>

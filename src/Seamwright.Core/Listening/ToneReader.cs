@@ -26,7 +26,7 @@ internal static class ToneReader
         var (times, cents) = CourseOf(frames, note, track);
         var (intercept, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit(times, cents);
         var rest = cents.Select((c, i) => c - intercept - (slope * times[i])).ToArray();
-        var vibrato = VibratoOf(times, rest);
+        var vibrato = VibratoOf(times, cents);
         var strength = frames.Select(i => (double)track.Strength[i]).Order().ElementAt(frames.Length / 2);
         var drift = slope * (note.To - note.From);
         return heard with
@@ -75,34 +75,73 @@ internal static class ToneReader
         return new(new(drift - reach), new(drift + reach));
     }
 
-    private static Vibrato? VibratoOf(double[] times, double[] rest)
+    // Nobody swings so evenly that one sine stays in step with it for long, nor about one straight line: every two swings have their own of both.
+    private static Vibrato? VibratoOf(double[] times, double[] cents)
     {
         if (times[^1] - times[0] < Swings / Slowest) return null;
-        var all = rest.Sum(r => r * r);
         var (rate, extent, share) = (0.0, 0.0, 0.0);
         for (var hz = Slowest - 0.5; hz <= Fastest + 0.5; hz += 0.1)
         {
-            var (amplitude, explained) = Sinusoid(times, rest, hz);
-            if (explained > share * all) (rate, extent, share) = (hz, amplitude, explained / all);
+            var (amplitude, explained) = Swinging(times, cents, hz);
+            if (explained > share) (rate, extent, share) = (hz, amplitude, explained);
         }
 
-        return share >= LeastShare && extent >= LeastExtent && rate is >= Slowest and <= Fastest ? new(new(rate), new(extent)) : null;
+        return share >= LeastShare && extent >= LeastExtent && rate is >= Slowest and <= Fastest ? new(new(rate), new(ExtentOf(times, cents, rate))) : null;
     }
 
-    // Least squares with sine and cosine; the two are nearly orthogonal over whole swings, exactly so in the normal equations.
-    private static (double Amplitude, double Explained) Sinusoid(double[] times, double[] rest, double hz)
+    // Half of what lies between a swing's extremes, the mean of all swings (Prame, JASA 102 (1997), from memory); those of less than half the usual size are the note's
+    // own beginning or end, which may stand still.
+    private static double ExtentOf(double[] times, double[] cents, double rate)
     {
-        var (ss, cc, sc, ys, yc) = (0.0, 0.0, 0.0, 0.0, 0.0);
-        for (var i = 0; i < times.Length; i++)
+        const int Smoothed = 5;
+        var smooth = Enumerable.Range(0, cents.Length - Smoothed + 1).Select(i => cents.AsSpan(i, Smoothed).ToArray().Average()).ToArray();
+        var swings = Enumerable.Range(0, Math.Max(1, (int)((times[^1] - times[0]) * rate))).ToArray();
+        var frames = smooth.Length / swings.Length;
+        double[] halves = [.. swings.Select(k => smooth.AsSpan(k * smooth.Length / swings.Length, frames).ToArray()).Select(s => (s.Max() - s.Min()) / 2).Order()];
+        var least = halves[halves.Length * 3 / 4] / 2;
+
+        // What the smoothing takes of a sine.
+        var half = Math.PI * rate * Smoothed * Hop;
+        return halves.Where(h => h >= least).Average() * half / Math.Sin(half);
+    }
+
+    private static (double Amplitude, double Share) Swinging(double[] times, double[] cents, double hz)
+    {
+        var amplitudes = new double[Math.Max(1, (int)((times[^1] - times[0]) * hz / Swings))];
+        var (explained, all) = (0.0, 1e-9);
+        for (var k = 0; k < amplitudes.Length; k++)
         {
-            var (s, c) = Math.SinCos(2 * Math.PI * hz * times[i]);
-            (ss, cc, sc, ys, yc) = (ss + (s * s), cc + (c * c), sc + (s * c), ys + (rest[i] * s), yc + (rest[i] * c));
+            var (from, to) = (k * times.Length / amplitudes.Length, (k + 1) * times.Length / amplitudes.Length);
+            (amplitudes[k], var part, var power) = Sinusoid(times.AsSpan(from, to - from), cents.AsSpan(from, to - from), hz);
+            (explained, all) = (explained + part, all + power);
         }
 
+        return (OrderStatistic.Median(amplitudes), explained / all);
+    }
+
+    // Least squares with sine and cosine beside a straight line: what of each lies along the line is taken out of the normal equations.
+    private static (double Amplitude, double Explained, double All) Sinusoid(ReadOnlySpan<double> times, ReadOnlySpan<double> cents, double hz)
+    {
+        var middle = (times[0] + times[^1]) / 2;
+        var (n, t1, tt, s1, c1, y1, st, ct, yt) = ((double)times.Length, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        var (ss, cc, sc, ys, yc, yy) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        for (var i = 0; i < times.Length; i++)
+        {
+            var (t, y) = (times[i] - middle, cents[i]);
+            var (s, c) = Math.SinCos(2 * Math.PI * hz * t);
+            (t1, tt, s1, c1, y1) = (t1 + t, tt + (t * t), s1 + s, c1 + c, y1 + y);
+            (st, ct, yt) = (st + (s * t), ct + (c * t), yt + (y * t));
+            (ss, cc, sc, ys, yc, yy) = (ss + (s * s), cc + (c * c), sc + (s * c), ys + (y * s), yc + (y * c), yy + (y * y));
+        }
+
+        var along = Math.Max(1e-12, tt - (t1 * t1 / n));
+        double Rest(double product, double a1, double at, double b1, double bt) => product - (a1 * b1 / n) - ((at - (a1 * t1 / n)) * (bt - (b1 * t1 / n)) / along);
+        (ss, cc, sc) = (Rest(ss, s1, st, s1, st), Rest(cc, c1, ct, c1, ct), Rest(sc, s1, st, c1, ct));
+        (ys, yc, yy) = (Rest(ys, y1, yt, s1, st), Rest(yc, y1, yt, c1, ct), Rest(yy, y1, yt, y1, yt));
         var determinant = (ss * cc) - (sc * sc);
-        if (determinant <= 1e-9) return (0, 0);
+        if (determinant <= 1e-9) return (0, 0, yy);
         var (a, b) = (((ys * cc) - (yc * sc)) / determinant, ((yc * ss) - (ys * sc)) / determinant);
-        return (Math.Sqrt((a * a) + (b * b)), (a * ys) + (b * yc));
+        return (Math.Sqrt((a * a) + (b * b)), (a * ys) + (b * yc), yy);
     }
 
     private static double? Brightness(SteadyNote note, SampleStore samples) =>

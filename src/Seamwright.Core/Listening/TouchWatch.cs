@@ -67,4 +67,8 @@ public sealed class TouchWatch
 /// <param name="At">Seconds, where it is deepest.</param>
 /// <param name="Depth">Decibels below the tone before it.</param>
 /// <param name="Milliseconds">From 3 dB down to 3 dB down again.</param>
-public sealed record LiveTouch(double At, double Depth, double Milliseconds);
+public sealed record LiveTouch(double At, double Depth, double Milliseconds)
+{
+    /// <summary>Whether it fell so far that the air stopped: 20 dB in the ear's window (proposed default, as in a take).</summary>
+    public bool Stopped => Depth >= ChangeMeter.Silent;
+}

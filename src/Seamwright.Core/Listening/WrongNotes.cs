@@ -17,6 +17,9 @@ internal static class WrongNotes
     // Frames: what is played in a note's place joins the next one as closely.
     private const int MostApart = 20, MostLapped = 4;
 
+    // Of more at an end than these it is not told what they stand for.
+    private const int MostAtAnEnd = 2;
+
     /// <summary>The pass without notes that were found only where the pitch passes them on its way to or from a wrong one.</summary>
     /// <param name="found">Its own stretches are changed.</param>
     /// <param name="plan">What was asked.</param>
@@ -54,26 +57,35 @@ internal static class WrongNotes
         return named.ToImmutable();
     }
 
-    // At an end the two notes beside it tell the time: a tone that joins them counts where both it and the missing note last mostly as long as the other.
+    // At an end the two notes beside it tell the time: a tone that joins them counts where both it and the missing note last mostly as long as the other. Of two
+    // that are missing both must be named: one alone may as well be a stumble before a beginning further on.
     private static void NameEnds(Plan plan, ImmutableArray<HeardNote>.Builder notes, FoundAttempt found)
     {
-        var last = found.Stretches.Length - 1;
-        if (found.First == 1 && found.Stretches[1] is { From: var begins })
-            NameEnd(plan, notes, found, 0, (1, Array.FindIndex(found.Stretches, 2, s => s is not null)), found.Tones.Where(t => Joins(t.To, begins)).TakeLast(1));
-        if (found.Last == last - 1 && found.Stretches[last - 1] is { To: var ends })
-            NameEnd(plan, notes, found, last, (Array.FindLastIndex(found.Stretches, Math.Max(0, last - 2), s => s is not null), last - 1), found.Tones.Where(t => Joins(ends, t.From)).Take(1));
+        var (first, last) = (found.First, found.Last);
+        NameEnd(plan, notes, found, [.. Enumerable.Range(0, first).Reverse()], (first, Array.FindIndex(found.Stretches, first + 1, s => s is not null)), found.Stretches[first]!.Value.From);
+        NameEnd(plan, notes, found, [.. Enumerable.Range(last + 1, found.Stretches.Length - last - 1)], (Array.FindLastIndex(found.Stretches, last - 1, s => s is not null), last), found.Stretches[last]!.Value.To);
     }
 
     private static bool Joins(int end, int begin) => begin - end is >= -MostLapped and <= MostApart;
 
-    private static void NameEnd(Plan plan, ImmutableArray<HeardNote>.Builder notes, FoundAttempt found, int note, (int A, int B) beside, IEnumerable<Tone> joining)
+    private static void NameEnd(Plan plan, ImmutableArray<HeardNote>.Builder notes, FoundAttempt found, int[] missing, (int A, int B) beside, int seam)
     {
-        if (beside.A < 0 || beside.B < 0 || beside.A == beside.B) return;
+        if (missing.Length is 0 or > MostAtAnEnd || beside.A < 0 || beside.B < 0) return;
         var (a, b) = ((beside.A, found.Stretches[beside.A]!.Value.From), (beside.B, found.Stretches[beside.B]!.Value.From));
-        var planned = plan.Notes[note].Note;
-        var from = At(plan, planned.StartTime.Value, a, b);
-        var to = At(plan, (planned.StartTime + planned.Duration).Value, a, b);
-        foreach (var tone in joining.Where(t => t.Weight > WholeTone && Overlap(t, from, to) >= LeastShare * Math.Max(to - from, t.To - t.From))) Called(notes, note, tone, found);
+        var isBefore = missing[0] < beside.A;
+        var whole = found.Tones.Where(t => t.Weight > WholeTone).ToList();
+        var tones = new List<Tone>();
+        foreach (var note in missing)
+        {
+            var planned = plan.Notes[note].Note;
+            var (from, to) = (At(plan, planned.StartTime.Value, a, b), At(plan, planned.EndTime.Value, a, b));
+            var joining = isBefore ? whole.LastOrDefault(t => Joins(t.To, seam)) : whole.Find(t => Joins(seam, t.From));
+            if (joining.Weight <= WholeTone || Overlap(joining, from, to) < LeastShare * Math.Max(to - from, joining.To - joining.From)) return;
+            tones.Add(joining);
+            seam = isBefore ? joining.From : joining.To;
+        }
+
+        for (var i = 0; i < missing.Length; i++) Called(notes, missing[i], tones[i], found);
     }
 
     // A note between two that were found begins where its time in the line falls between theirs.

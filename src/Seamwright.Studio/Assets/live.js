@@ -3,7 +3,7 @@ const box = document.querySelector("#live"), canvas = document.querySelector("#l
 const [pitch, cents, level, touched, said, delay, wished] = ["pitch", "cents", "level", "touches", "said", "delay", "note"].map(n => document.querySelector(`#live-${n}`));
 const button = box.querySelector("[data-listen]");
 const Letter = 15, LeastHeight = 230, Window = 6, names = box.dataset.names.split(" ");
-let context = null, stream = null, socket = null, frames = [], touches = [], sent = 0, arrivals = [], delays = [], count = 0;
+let context = null, stream = null, socket = null, frames = [], touches = [], sent = 0, arrivals = [], delays = [], count = 0, latest = null;
 
 async function listen() {
   button.disabled = true;
@@ -19,7 +19,7 @@ async function listen() {
     const node = new AudioWorkletNode(context, "capture", { numberOfOutputs: 0, processorOptions: { block: 256 } });
     node.port.onmessage = e => send(e.data);
     context.createMediaStreamSource(stream).connect(node);
-    [frames, touches, arrivals, delays, sent, count] = [[], [], [], [], 0, 0];
+    [frames, touches, arrivals, delays, sent, count, latest] = [[], [], [], [], 0, 0, null];
     button.textContent = "Stop";
     said.textContent = "Listening. Levels are relative to the microphone; they say nothing about how loud it is.";
     requestAnimationFrame(draw);
@@ -51,6 +51,7 @@ function news({ Frames, Touches }) {
   frames.push(...Frames);
   touches.push(...Touches);
   count += Touches.length;
+  latest = Touches.at(-1) ?? latest;
   const last = Frames[Frames.length - 1];
   const from = last[0] - Window - 1;
   while (frames.length > 0 && frames[0][0] < from) frames.shift();
@@ -74,7 +75,7 @@ const nameOf = midi => names[midi] ?? "–";
 
 function tell([, hz, db]) {
   level.textContent = `${Math.round(db)} dB`;
-  touched.textContent = count === 0 ? "" : `${count} ${count === 1 ? "touch" : "touches"}, the last ${touches[touches.length - 1]?.Depth.toFixed(1) ?? "–"} dB deep`;
+  touched.textContent = latest === null ? "" : `${count} ${count === 1 ? "touch" : "touches"}, the last ${latest.Depth.toFixed(1)} dB deep${latest.Stopped ? ": the air stopped" : ""}`;
   if (hz === null) { pitch.textContent = "–"; cents.textContent = ""; return; }
   const midi = midiOf(hz), target = wished.value ? midiOf(Number(wished.value)) : Math.round(midi);
   const off = Math.round((midi - target) * 100), far = Math.abs(off) > 250;

@@ -62,6 +62,24 @@ public class WrongNoteTests
         Assert.Contains("bar 6, beat 1: A2 was heard in place of B♭2", diagnosis.Summary.WorkOnFirst[0]);
     }
 
+    [Theory]
+    [InlineData("E3:2 A2:2", "", 0, "E3", "A2")]
+    [InlineData("A2:2 Eb3:2", "", 0, "A2", "Eb3")]
+    [InlineData("", "E3:2 A2:2", 9, "E3", "A2")]
+    public void Two_wrong_notes_at_an_end_are_named(string begins, string ends, int first, string one, string two)
+    {
+        var played = begins.Length > 0 ? begins + Asked["Bb2:2 C3:2".Length..] : Asked[..^"C3:2 Bb2:2".Length] + ends;
+        var (take, _, _) = Heard(Asked, played);
+        Assert.Equal([one, two], take.Notes.Skip(first).Take(2).Select(n => n.Instead is { } pitch ? pitch.ToString().Replace("♭", "b", StringComparison.Ordinal) : "-"));
+    }
+
+    [Fact]
+    public void A_pass_from_the_third_note_on_after_a_stumble_has_no_wrong_ones()
+    {
+        var (take, _, _) = Heard(Asked, $"F3:1 r:1 {Asked["Bb2:2 C3:2 ".Length..]}");
+        Assert.All(take.Notes, n => Assert.Null(n.Instead));
+    }
+
     [Fact]
     public void A_first_or_last_note_left_out_is_no_wrong_one()
     {

@@ -51,6 +51,35 @@ public class CaughtFinderTests
         Assert.Null(Over(0.05));
     }
 
+    [Fact] // G3 rings on in B♭3: its third harmonic and five times the half of B♭3 are a sixth of a tone apart.
+    public void An_octave_under_the_new_note_is_left_open_where_the_old_one_rings_on()
+    {
+        Assert.Equal((116, false), Under(rings: false));
+        Assert.Equal((116, true), Under(rings: true));
+    }
+
+    private static (int Hz, bool Open)? Under(bool rings)
+    {
+        var samples = new float[9600];
+        for (var i = 0; i < samples.Length; i++)
+        {
+            var (t, sum) = (i / 16000.0, 0.0);
+            var tail = t < 0.2 ? 1 : Math.Exp(-25 * (t - 0.2));
+            for (var k = 1; k <= 3; k++) sum += (tail * k * Math.Sin(2 * Math.PI * 196 * k * t)) + (t < 0.2 ? 0 : Math.Sin(2 * Math.PI * 233.1 * k * t));
+            samples[i] = (float)(0.1 * sum);
+        }
+
+        return Held(samples, Curve(t => t < 0.2 ? 196 : t < 0.24 ? 116.5 : 233.1), new(0.02, 0.19, 196, -20), new(0.35, 0.55, 233.1, -20), 0.2, rings);
+    }
+
+    private static (int Hz, bool Open)? Held(float[] samples, ChangeCurve curve, SteadyNote a, SteadyNote b, double boundary, bool rings)
+    {
+        var squares = new double[samples.Length + 1];
+        Energy.Sum(samples, squares);
+        var held = new CaughtFinder(new FinePitch(samples, samples.Length, squares, 0), curve, a, b, boundary, rings).Find(new bool[curve.Count], true);
+        return held is { } h ? ((int)h.Hz, h.MayBeNote) : null;
+    }
+
     // An octave over the first note where its odd harmonics are so strong, by half as many even ones; its pitch, and whether it is left open.
     private static (int Hz, bool Open)? Over(double odd)
     {
@@ -62,11 +91,7 @@ public class CaughtFinderTests
             samples[i] = (float)(0.1 * sum);
         }
 
-        var squares = new double[samples.Length + 1];
-        Energy.Sum(samples, squares);
-        var curve = Curve(t => t < 0.2 ? 116.5 : t < 0.26 ? 233 : 174.6);
-        var held = new CaughtFinder(new FinePitch(samples, samples.Length, squares, 0), curve, new(0.02, 0.19, 116.5, -20), new(0.28, 0.5, 174.6, -20), 0.23).Find(new bool[curve.Count], true);
-        return held is { } h ? ((int)h.Hz, h.MayBeNote) : null;
+        return Held(samples, Curve(t => t < 0.2 ? 116.5 : t < 0.26 ? 233 : 174.6), new(0.02, 0.19, 116.5, -20), new(0.28, 0.5, 174.6, -20), 0.23, false);
     }
 
     private static CaughtFinder.Held? Find(Func<double, double> hz)
@@ -74,7 +99,7 @@ public class CaughtFinderTests
         var curve = Curve(hz);
         var (a, b) = (new SteadyNote(0, 0.2, FromHz, -20), new SteadyNote(0.3, 0.5, ToHz, -20));
         var nothing = new FinePitch([0, 0], 2, [0, 0, 0], 0);
-        return new CaughtFinder(nothing, curve, a, b, 0.25).Find(CarriedWays.Of(Contrary, Contrary.Changes[0], curve, a, b), true);
+        return new CaughtFinder(nothing, curve, a, b, 0.25, false).Find(CarriedWays.Of(Contrary, Contrary.Changes[0], curve, a, b), true);
     }
 
     private static ChangeCurve Curve(Func<double, double> hz)

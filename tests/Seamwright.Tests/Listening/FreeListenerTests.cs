@@ -68,6 +68,21 @@ public class FreeListenerTests
         Assert.All(heard.Take.Notes, n => Assert.InRange(n.Cents!.Value.Value, -5, 5));
     }
 
+    [Theory]
+    [InlineData("G3:1~ A3:1~ Bb3:1~ C4:1", 2, -50)]
+    [InlineData("C4:1~ Bb3:1~ A3:1~ G3:1", 2, 50)]
+    [InlineData("Bb2:1~ C3:1~ Db3:1~ Eb3:1", 2, -55)]
+    public void A_held_note_half_a_semitone_from_its_neighbour_is_a_note(string notes, int off, double cents)
+    {
+        var plan = Planner.Plan(TestLines.Of(notes, 84), Catalogue.Default).Value;
+        var take = SimpleSource.Render(plan, Playing.Clean(plan) with { Cents = [.. plan.Notes.Select((_, i) => new Cents(i == off ? cents : 0))] });
+        var (asHeard, heard) = FreeListener.Listen(new Recording(take.Samples, take.Rate), Catalogue.Default);
+        var tuning = asHeard.Instrument.A4.Above(Hertz.A440).Value;
+        Assert.Equal(plan.Notes.Length, heard.Notes.Length);
+        Assert.All(plan.Notes.Zip(heard.Notes), n => Assert.Equal(
+            (100.0 * n.First.Note.Pitch.Midi) + (n.First.Note.Index == off ? cents : 0), (100.0 * n.Second.Pitch.Midi) + n.Second.Cents!.Value.Value + tuning, 8.0));
+    }
+
     [Fact]
     public void One_pitch_alone_says_nothing_of_the_tuning()
     {

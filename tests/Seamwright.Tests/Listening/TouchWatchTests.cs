@@ -14,13 +14,15 @@ public class TouchWatchTests
 
     [Theory]
     [InlineData(9, 0.04)]
-    [InlineData(20, 0.08)]
+    [InlineData(19, 0.08)]
+    [InlineData(45, 0.06)]
     public void A_dip_of_a_tone_that_goes_on_is_one_touch_with_its_depth_and_moment(double depth, double length)
     {
         var touch = Assert.Single(Watch(t => Math.Abs(t - 1) < length / 2 ? -20 - depth : -20));
         Assert.Equal(depth, touch.Depth, 0.2);
         Assert.InRange(touch.At, 1 - (length / 2) - Hop, 1 + (length / 2) + Hop);
         Assert.Equal(length * 1000, touch.Milliseconds, 10.0);
+        Assert.Equal(depth > 20, touch.Stopped);
     }
 
     [Fact]

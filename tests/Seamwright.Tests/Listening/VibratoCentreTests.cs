@@ -45,6 +45,20 @@ public class VibratoCentreTests
         Assert.DoesNotContain(Listener.Listen(new Recording(Swung(take.Samples.ToArray(), cents, swings, 44_100), new(44_100)), plan).Changes, c => c.Doubts.Contains(Doubt.OtherSound));
     }
 
+    [Theory]
+    [InlineData(12, 4.5, 0)]
+    [InlineData(30, 5, 0)]
+    [InlineData(30, 5, 0.12)] // the swing's own rate wanders, as players' do
+    [InlineData(45, 6.5, 0.12)]
+    public void How_far_and_how_often_a_long_note_swings_is_told(double cents, double swings, double wander)
+    {
+        var plan = Planner.Plan(TestLines.Of("F3:6", 60), Catalogue.Default).Value;
+        var still = SimpleSource.Render(plan, Playing.Clean(plan), new SimpleSourceSettings { Rate = new(Rate) }).Samples.ToArray();
+        var vibrato = Listener.Listen(new Recording(Swung(still, cents, swings, wander: wander), new SampleRate(Rate)), plan).Notes[0].Vibrato!.Value;
+        Assert.Equal(cents, vibrato.Extent.Value, 0.1 * cents);
+        Assert.Equal(swings, vibrato.Rate.Value, 0.3);
+    }
+
     [Fact]
     public void A_take_at_rest_has_none() => Assert.All(Heard(Played()).Notes, n => Assert.Null(n.Vibrato));
 
@@ -52,15 +66,16 @@ public class VibratoCentreTests
 
     private static Take Heard(float[] sound) => Listener.Listen(new Recording(sound, new SampleRate(Rate)), Asked);
 
-    private static float[] Swung(float[] sound, double cents, double swings, int rate = Rate)
+    private static float[] Swung(float[] sound, double cents, double swings, int rate = Rate, double wander = 0)
     {
         var swung = new List<float>(sound.Length);
-        var at = 0.0;
+        var (at, phase) = (0.0, 0.0);
         while (at < sound.Length - 2)
         {
             var i = (int)at;
             swung.Add((float)(sound[i] + ((at - i) * (sound[i + 1] - sound[i]))));
-            at += Math.Pow(2, cents / 1200 * Math.Sin(2 * Math.PI * swings * swung.Count / rate));
+            at += Math.Pow(2, cents / 1200 * Math.Sin(phase));
+            phase += 2 * Math.PI * swings / rate * (1 + (wander * Math.Sin(2 * Math.PI * 0.7 * swung.Count / rate)));
         }
 
         return [.. swung];

@@ -22,6 +22,9 @@ internal static class Figures
     public static string Db(Decibels? value, Bounds<Decibels>? bounds, string format = "0.0", string unit = "dB") =>
         Words(value?.Value, bounds is { } b ? (b.Low.Value, b.High.Value) : null, format, unit);
 
+    public static string Dip(HeardChange c, string format = "0.0", string unit = "dB") =>
+        DipFigure.DeeperThan(c) is null ? Db(c.Dip, c.DipBounds, format, unit) : DipFigure.Of(c, format, unit);
+
     public static string OfCents(Cents? value, Bounds<Cents>? bounds, string unit = "cents") =>
         Words(value?.Value, bounds is { } b ? (b.Low.Value, b.High.Value) : null, Signed, unit);
 
@@ -32,7 +35,7 @@ internal static class Figures
         [
             ("glide", Ms(c.Glide, c.GlideBounds)),
             ("heard of it", c.AudibleGlide is null || c.Glide is null ? "" : Ms(c.AudibleGlide, c.AudibleGlideBounds)),
-            ("dip", Db(c.Dip, c.DipBounds)),
+            ("dip", Dip(c)),
             ("dip width", Ms(c.DipWidth, c.DipWidthBounds)),
             ("tongue against arm", Ms(tongue?.Offset, tongue?.Bounds, Signed)),
             ("silence", c.Gap is { Value: > 0 } ? Ms(c.Gap, c.GapBounds) : ""),

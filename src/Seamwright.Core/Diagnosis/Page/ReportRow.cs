@@ -65,7 +65,7 @@ public sealed record ReportRow
     private static IEnumerable<string> OfChange(HeardChange c, TongueFigure? tongue) =>
     [
         Figures.Ms(c.Glide, c.GlideBounds, unit: ""),
-        Figures.Db(c.Dip, c.DipBounds, "0", ""),
+        Figures.Dip(c, "0", ""),
         Figures.Ms(c.DipWidth, c.DipWidthBounds, unit: ""),
         Figures.Ms(tongue?.Offset, tongue?.Bounds, Figures.Signed, ""),
         c.Gap is { Value: > 0 } ? Figures.Ms(c.Gap, c.GapBounds, unit: "") : "",

@@ -78,10 +78,21 @@ internal static class HeldNotes
         while (from < to && !sound.HasPitch(from)) from++;
         while (to > from && !sound.HasPitch(to - 1)) to--;
         if (MedianOf(sound, from, to) is not { } pitch) return;
-        if (found.Count > 0 && from - found[^1].To <= Bridge && Math.Abs(found[^1].Pitch - pitch) < SameNote && MedianOf(sound, found[^1].From, to) is { } whole)
+        if (found.Count > 0 && from - found[^1].To <= Bridge && Math.Abs(found[^1].Pitch - pitch) < SameNote && !Steps(sound, found[^1], from, to) && MedianOf(sound, found[^1].From, to) is { } whole)
             found[^1] = new(found[^1].From, to, whole);
         else
             found.Add(new(from, to, pitch));
+    }
+
+    // A drift or a swing goes on on both sides of a seam; where the pitch stands still on both sides two notes lie less than a semitone apart, one of them out of tune.
+    private static bool Steps(Sounding sound, HeldNote a, int from, int to)
+    {
+        const double LeastStep = 0.33, MostMove = 0.3;
+        const int Beside = 8, Near = 22, Far = 40;
+        if (a.Frames < Far || to - from < Far) return false;
+        var (before, ends) = (MedianOf(sound, a.To - Far, a.To - Near), MedianOf(sound, a.To - Near, a.To - Beside));
+        var (begins, after) = (MedianOf(sound, from + Beside, from + Near), MedianOf(sound, from + Near, from + Far));
+        return Math.Abs((begins - ends) ?? 0) is >= LeastStep and var step && Math.Abs((ends - before) ?? 1) < MostMove * step && Math.Abs((after - begins) ?? 1) < MostMove * step;
     }
 
     /// <summary>Median pitch of a stretch; null where it has none.</summary>

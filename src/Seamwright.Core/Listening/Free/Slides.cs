@@ -18,7 +18,7 @@ internal static class Slides
     public const double Longest = 0.2;
 
     private const double Middle = 0.6;
-    private const double MovesAlong = 0.35;
+    private const double MovesAlong = 0.35, PaceOver = 0.1;
     private const double Apart = 0.06;
     private const double LeastSemitones = 0.7;
     private const double Outside = 0.6;
@@ -49,14 +49,14 @@ internal static class Slides
         return new(ten * sound.Hop, half * sound.Hop, ninety * sound.Hop, way);
     }
 
-    // Slope of a straight line through the middle of a note, over its whole length.
+    // How far the pitch goes in the whole note at the pace it keeps most of the time in its middle: a slide never stands still, two notes out of tune do.
     private static double MoveIn(HeldNote note, Sounding sound)
     {
         var edge = (int)((1 - Middle) / 2 * note.Frames);
         var frames = Enumerable.Range(note.From + edge, note.Frames - (2 * edge)).Where(sound.HasPitch).ToArray();
         if (frames.Length < 4) return 0;
-        var (_, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit([.. frames.Select(f => (double)f)], [.. frames.Select(f => (double)sound.Pitch[f])]);
-        return slope * note.Frames;
+        var apart = Math.Min(sound.Frames(PaceOver), frames.Length / 2);
+        return note.Frames * OrderStatistic.Median(Enumerable.Range(0, frames.Length - apart).Select(i => (double)(sound.Pitch[frames[i + apart]] - sound.Pitch[frames[i]]) / (frames[i + apart] - frames[i])));
     }
 
     private static double Share(int frame, HeldNote a, HeldNote b, Sounding sound) => (sound.Pitch[frame] - a.Pitch) / (b.Pitch - a.Pitch);
