@@ -123,7 +123,7 @@ internal sealed class UnisonReader(SampleStore samples)
         }
 
         var times = Enumerable.Range(0, count).Select(t => (2.0 * t / count) - 1).ToArray();
-        var fit = MathNet.Numerics.Fit.Polynomial(times, phase, 3);
+        var fit = MathNet.Numerics.Fit.Polynomial(times, phase, 3, MathNet.Numerics.LinearRegression.DirectRegressionMethod.NormalEquations);
         for (var t = 0; t < count; t++)
         {
             var p = fit[0] + (times[t] * (fit[1] + (times[t] * (fit[2] + (times[t] * fit[3])))));
