@@ -32,6 +32,9 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
     private const double EdgeShare = 0.22;
     private const double EdgeAtMost = 0.12;
 
+    // Cents between a note's quartiles.
+    private const double WideSwing = 45;
+
     /// <summary>How long the whole of a note is, seconds, by its steady part.</summary>
     public static double WholeOf(SteadyNote note) => note.To - note.From + Math.Min(2 * EdgeAtMost, 2 * EdgeShare / (1 - (2 * EdgeShare)) * (note.To - note.From));
 
@@ -92,7 +95,10 @@ internal sealed class NoteMeter(SampleStore samples, RoughTrack track, double ea
 
         if (near.Count == 0) return expected;
         near.Sort();
-        return near[near.Count / 2];
+
+        // A wide swing spends most of its time at its turns, and the median is any of them.
+        var (low, high) = (near[near.Count / 10], near[near.Count * 9 / 10]);
+        return 1200 * Math.Log2(near[near.Count * 3 / 4] / near[near.Count / 4]) > WideSwing ? Math.Sqrt(low * high) : near[near.Count / 2];
     }
 
     // Pieces of 80 ms: long enough to be exact, short enough that a slow drift or vibrato does not blur them.

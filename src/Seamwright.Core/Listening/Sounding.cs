@@ -54,6 +54,7 @@ internal sealed class Sounding
     {
         var pitch = new float[track.Count];
         for (var i = 0; i < pitch.Length; i++) pitch[i] = track.Hz[i] > 0 ? (float)Semitones(track.Hz[i], tuningCents) : float.NaN;
+        WideSwings.Settle(pitch, track.Db, hop);
         return new(track, pitch, tuningCents, hop);
     }
 

@@ -20,6 +20,8 @@ public class VibratoCentreTests
     [InlineData(15, 5.5)]
     [InlineData(25, 4.5)]
     [InlineData(38, 5)]
+    [InlineData(50, 5)]
+    [InlineData(60, 5.5)]
     public void Long_and_short_notes_keep_their_pitch_under_a_vibrato(double cents, double swings)
     {
         var still = Played();
@@ -57,6 +59,21 @@ public class VibratoCentreTests
         var vibrato = Listener.Listen(new Recording(Swung(still, cents, swings, wander: wander), new SampleRate(Rate)), plan).Notes[0].Vibrato!.Value;
         Assert.Equal(cents, vibrato.Extent.Value, 0.1 * cents);
         Assert.Equal(swings, vibrato.Rate.Value, 0.3);
+    }
+
+    [Theory] // Two notes a semitone apart, by turns, as fast as a vibrato.
+    [InlineData(100, true)]
+    [InlineData(132, true)]
+    [InlineData(100, false)]
+    [InlineData(132, false)]
+    public void Quick_notes_by_turns_are_no_vibrato(double tempo, bool slurred)
+    {
+        var join = slurred ? "~" : "";
+        var plan = Planner.Plan(TestLines.Of($"Bb2:2 {string.Concat(Enumerable.Repeat($"E3:1/4{join} F3:1/4{join} ", 8))}Bb2:2", tempo), Catalogue.Default).Value;
+        var sound = Voice.Render(plan, Playing.Clean(plan));
+        var take = Listener.Listen(new Recording(sound.Samples, sound.Rate), plan);
+        Assert.All(take.Notes, n => Assert.True(n.Found));
+        Assert.All(take.Notes, n => Assert.Null(n.Vibrato));
     }
 
     [Fact]
