@@ -127,13 +127,15 @@ internal sealed class CaughtReadings(FinePitch fine, ChangeCurve curve, SteadyNo
     {
         if (i % Every != 0)
         {
-            if (i > 0 && kinds[i - 1] == CaughtKind.Other) Set(i, CaughtKind.Other, hz[i - 1], 1);
+            if (i > 0 && kinds[i - 1] is CaughtKind.Other or CaughtKind.Under) Set(i, kinds[i - 1], hz[i - 1], times[i - 1]);
             return;
         }
 
         var most = ChangeMeter.LowestShare * Math.Min(a.Hz, b.Hz);
         var found = fine.At(curve.Time(i), most / 2, 1.02 * most, 2 / most);
-        if (found.Hz > 0 && found.Strength > Periodic && !IsOfBoth(found.Hz)) Set(i, CaughtKind.Other, found.Hz, 1);
+        if (found.Hz <= 0 || found.Strength <= Periodic || IsOfBoth(found.Hz)) return;
+        if (rings && Part(found.Hz) is > 0 and var under) Set(i, CaughtKind.Under, found.Hz, under);
+        else Set(i, CaughtKind.Other, found.Hz, 1);
     }
 
     // Two notes that sound together repeat at what both are multiples of.
