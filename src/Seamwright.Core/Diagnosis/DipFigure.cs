@@ -8,7 +8,11 @@ internal static class DipFigure
     private const double NearDeepest = 0.5;
 
     /// <summary>Decibels, where the interval reaches down to where no dip is told from silence; else null.</summary>
-    public static double? DeeperThan(HeardChange heard) => heard.DipBounds is { } b && b.High.Value >= Dips.Deepest - NearDeepest ? b.Low.Value : null;
+    public static double? DeeperThan(HeardChange heard)
+    {
+        if (heard.DipBounds is not { } b || b.High.Value < Dips.Deepest - NearDeepest) return null;
+        return heard.EarGapInterval is { Low.Value: > 0 } ? Math.Max(ChangeMeter.Silent, b.Low.Value) : b.Low.Value;
+    }
 
     /// <summary>For instance <c>12 dB</c>, or <c>&gt;17 dB</c>; a dash where none was measured.</summary>
     public static string Of(HeardChange heard, string format = "0", string unit = "dB") =>

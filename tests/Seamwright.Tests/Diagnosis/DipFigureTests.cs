@@ -17,5 +17,12 @@ public class DipFigureTests
     }
 
     [Fact]
+    public void A_silence_that_is_sure_is_deeper_than_its_limit()
+    {
+        var heard = VerdictCases.Touched(40) with { DipBounds = new Bounds<Decibels>(new(9), new(70)), EarGapInterval = (new(0.012), new(0.05)) };
+        Assert.Equal(">20 dB", DipFigure.Of(heard));
+    }
+
+    [Fact]
     public void None_is_a_dash() => Assert.Equal("-", DipFigure.Of(new HeardChange { Index = 0, Found = false }));
 }
