@@ -46,15 +46,22 @@ internal sealed class TailReader
     // Seconds from the old pitch to the new one.
     private const double Quick = 0.04;
 
+    // One dip of so many is deep enough to show how soft the tail is at most, and dB by which its partials may happen to meet lower.
+    private const int DeepOfAll = 5;
+    private const double Meeting = 2;
+
     // Later than this after the old note's end a short room has died away: that nothing is heard says nothing.
     private const double Soon = 0.07;
 
     private readonly SampleStore samples;
     private readonly RoughTrack track;
-    private readonly List<(double Way, Reading[] Readings)> changes = [];
+    private readonly List<Change> changes = [];
     private double[] shape = [];
 
     private readonly record struct Reading(double Lag, double Tail, double Control);
+
+    // Seconds from pitch to pitch; what is heard afterwards; and the lowest level between them against the old note's, dB, so many seconds after its end.
+    private readonly record struct Change(double Way, Reading[] Readings, double Bottom, double Age);
 
     private TailReader(SampleStore samples, RoughTrack track) => (this.samples, this.track) = (samples, track);
 
@@ -103,8 +110,11 @@ internal sealed class TailReader
         // A room dies away evenly in dB. A hard tongue's note goes the faster the longer, and would begin louder than it was.
         var straight = MathNet.Numerics.GoodnessOfFit.RSquared(line.Select(l => begins + (slope * l.Lag)), line.Select(l => l.Db));
         if (straight < (line.Count < SureLags ? StraightShort : Straight) || begins > Loudest || Bend(line) > MostBend) return (false, null);
-        return (true, new Decay(-60 / slope, Math.Min(Decay.LargestShare, Math.Pow(10, begins / 10))) { IsHeardInside = true });
+        return (true, new Decay(-60 / slope, Math.Min(Decay.LargestShare, Math.Pow(10, Math.Min(begins, MostOf(slope)) / 10))) { IsHeardInside = true });
     }
+
+    // In a dip the tail lies no higher than all that sounds there, but for how its partials happen to meet: what the deepest ones leave room for.
+    private double MostOf(double slope) => OrderStatistic.At(changes.Select(c => c.Bottom - (slope * c.Age)), changes.Count / DeepOfAll) + Meeting;
 
     // How much faster the second half falls than the first.
     private static double Bend(List<(double Lag, double Db)> line)
@@ -139,8 +149,18 @@ internal sealed class TailReader
             readings[i] = new(from + (window / 2) - ends, powers.Take(strong.Length).Sum() / whole, powers.Skip(strong.Length).Sum() / whole);
         }
 
-        changes.Add((begins - ends, readings));
+        var (bottom, age) = BottomOf(a, ends, begins);
+        changes.Add(new(begins - ends, readings, bottom, age));
     }
+
+    private (double Db, double Age) BottomOf(Stretch a, double ends, double begins)
+    {
+        var (from, to) = ((int)Math.Round(ends / Hop), Math.Min(track.Count, (int)Math.Round(begins / Hop) + 2));
+        var lowest = Enumerable.Range(from, Math.Max(1, to - from)).MinBy(i => track.Db[i]);
+        return (track.Db[lowest] - LevelOf(a), (lowest * Hop) - ends);
+    }
+
+    private double LevelOf(Stretch note) => OrderStatistic.At(track.Db.AsSpan(note.From..note.To).ToArray(), (note.To - note.From) / 2);
 
     // The middle half of a note's own frames.
     private double? PitchOf(Stretch note)
@@ -163,7 +183,7 @@ internal sealed class TailReader
         if (first - last > LongestWay || first >= b.To) return null;
 
         // Where the air stopped the room alone goes on at the old pitch: its tail is as old as the fall of the level.
-        var level = OrderStatistic.At(track.Db.AsSpan(a.From..a.To).ToArray(), (a.To - a.From) / 2);
+        var level = LevelOf(a);
         var full = last;
         while (full > Math.Max(a.From, last - LongestFall) && track.Db[full] < level - Fallen) full--;
         return (full * Hop, first * Hop);
