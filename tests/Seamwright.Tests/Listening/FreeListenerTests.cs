@@ -83,6 +83,51 @@ public class FreeListenerTests
             (100.0 * n.First.Note.Pitch.Midi) + (n.First.Note.Index == off ? cents : 0), (100.0 * n.Second.Pitch.Midi) + n.Second.Cents!.Value.Value + tuning, 8.0));
     }
 
+    [Theory] // Held notes that tremble by 8 cents every 0.3 s, as a real tone does, a semitone apart: a slide does not turn back.
+    [InlineData("Bb2:2~ B2:2~ C3:2~ Db3:2~ D3:2")]
+    [InlineData("D3:2~ Db3:2~ C3:2~ B2:2~ Bb2:2")]
+    public void Held_notes_that_tremble_in_a_slow_scale_are_no_steps_of_a_slide(string notes)
+    {
+        var plan = Planner.Plan(TestLines.Of(notes, 150), Catalogue.Default).Value;
+        var take = SimpleSource.Render(plan, Playing.Clean(plan), new SimpleSourceSettings { Rate = new(16_000) });
+        foreach (var phase in (double[])[0, 1.6, 3.1, 4.7])
+        {
+            var heard = FreeListener.Listen(new Recording(Trembling(take.Samples.Span, 8, 0.32, phase), take.Rate), Catalogue.Default);
+            Assert.Equal(plan.Notes.Select(n => n.Note.Pitch.Midi), heard.Plan.Notes.Select(n => n.Note.Pitch.Midi));
+        }
+    }
+
+    [Theory]
+    [InlineData(30, 0.04)]
+    [InlineData(-35, 0.1)]
+    public void A_quick_correction_in_a_held_note_makes_no_new_one(double cents, double seconds)
+    {
+        const int Rate = 16_000;
+        var (sound, phase) = (new float[2 * Rate], 0.0);
+        for (var i = 0; i < sound.Length; i++)
+        {
+            var t = (double)i / Rate;
+            phase += 2 * Math.PI * 233.08 * Math.Pow(2, cents / 1200 * Math.Clamp((0.9 - t) / seconds, 0, 1)) / Rate;
+            sound[i] = t is < 0.3 or > 1.7 ? 0 : (float)(0.1 * (Math.Sin(phase) + Math.Sin(2 * phase) + (0.5 * Math.Sin(3 * phase))));
+        }
+
+        Assert.Single(FreeListener.Listen(new Recording(sound, new SampleRate(Rate)), Catalogue.Default).Take.Notes);
+    }
+
+    private static float[] Trembling(ReadOnlySpan<float> sound, double cents, double seconds, double phase)
+    {
+        var (swung, at) = (new List<float>(sound.Length), 0.0);
+        while (at < sound.Length - 2)
+        {
+            var i = (int)at;
+            swung.Add((float)(sound[i] + ((at - i) * (sound[i + 1] - sound[i]))));
+            var turn = phase + (2 * Math.PI * swung.Count / (16_000 * seconds));
+            at += Math.Pow(2, cents / 1200 * (Math.Sin(turn) + (0.3 * Math.Sin(2 * turn))));
+        }
+
+        return [.. swung];
+    }
+
     [Fact]
     public void One_pitch_alone_says_nothing_of_the_tuning()
     {

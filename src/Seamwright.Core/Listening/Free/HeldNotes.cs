@@ -84,15 +84,18 @@ internal static class HeldNotes
             found.Add(new(from, to, pitch));
     }
 
-    // A drift or a swing goes on on both sides of a seam; where the pitch stands still on both sides two notes lie less than a semitone apart, one of them out of tune.
+    // A drift or a swing goes on on both sides of a seam; where the pitch stands still on both sides two notes lie less than a semitone apart, out of tune. Without a dip a
+    // smaller step may as well be a player's correction.
     private static bool Steps(Sounding sound, HeldNote a, int from, int to)
     {
-        const double LeastStep = 0.33, MostMove = 0.3;
+        const double LeastStep = 0.42, StepWithDip = 0.33, LeastDip = 2, MostMove = 0.3;
         const int Beside = 8, Near = 22, Far = 40;
         if (a.Frames < Far || to - from < Far) return false;
+        var dip = Math.Min(sound.Db[a.To - Near], sound.Db[from + Near]) - Enumerable.Range(a.To - Beside, from - a.To + (2 * Beside)).Min(i => sound.Db[i]);
         var (before, ends) = (MedianOf(sound, a.To - Far, a.To - Near), MedianOf(sound, a.To - Near, a.To - Beside));
         var (begins, after) = (MedianOf(sound, from + Beside, from + Near), MedianOf(sound, from + Near, from + Far));
-        return Math.Abs((begins - ends) ?? 0) is >= LeastStep and var step && Math.Abs((ends - before) ?? 1) < MostMove * step && Math.Abs((after - begins) ?? 1) < MostMove * step;
+        var step = Math.Abs((begins - ends) ?? 0);
+        return step >= (dip >= LeastDip ? StepWithDip : LeastStep) && Math.Abs((ends - before) ?? 1) < MostMove * step && Math.Abs((after - begins) ?? 1) < MostMove * step;
     }
 
     /// <summary>Median pitch of a stretch; null where it has none.</summary>

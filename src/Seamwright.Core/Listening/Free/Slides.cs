@@ -49,14 +49,17 @@ internal static class Slides
         return new(ten * sound.Hop, half * sound.Hop, ninety * sound.Hop, way);
     }
 
-    // How far the pitch goes in the whole note at the pace it keeps most of the time in its middle: a slide never stands still, two notes out of tune do.
+    // How far the pitch goes in the whole note: along a straight line through its middle, and at the pace it keeps most of the time there, whichever is less. A slide never stands
+    // still, as two notes out of tune do, and never turns back, as a note that trembles does.
     private static double MoveIn(HeldNote note, Sounding sound)
     {
         var edge = (int)((1 - Middle) / 2 * note.Frames);
         var frames = Enumerable.Range(note.From + edge, note.Frames - (2 * edge)).Where(sound.HasPitch).ToArray();
         if (frames.Length < 4) return 0;
         var apart = Math.Min(sound.Frames(PaceOver), frames.Length / 2);
-        return note.Frames * OrderStatistic.Median(Enumerable.Range(0, frames.Length - apart).Select(i => (double)(sound.Pitch[frames[i + apart]] - sound.Pitch[frames[i]]) / (frames[i + apart] - frames[i])));
+        var pace = OrderStatistic.Median(Enumerable.Range(0, frames.Length - apart).Select(i => (double)(sound.Pitch[frames[i + apart]] - sound.Pitch[frames[i]]) / (frames[i + apart] - frames[i])));
+        var (_, slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit([.. frames.Select(f => (double)f)], [.. frames.Select(f => (double)sound.Pitch[f])]);
+        return pace * slope <= 0 ? 0 : Math.MinMagnitude(pace, slope) * note.Frames;
     }
 
     private static double Share(int frame, HeldNote a, HeldNote b, Sounding sound) => (sound.Pitch[frame] - a.Pitch) / (b.Pitch - a.Pitch);
