@@ -11,6 +11,9 @@ namespace Seamwright.Core.Diagnosis;
 /// <param name="Faults">What else was heard and how often, the most frequent first; a change may count twice.</param>
 public sealed record Aim(ChangeIntent Intent, int Asked, int Fulfilled, int Open, ImmutableArray<(Verdict Verdict, int Count)> Faults)
 {
+    // What a tone on which the tongue is only imagined keeps from.
+    private static readonly Verdict[] Kept = [Verdict.TongueHeard, Verdict.Unsteady];
+
     /// <summary>Imagined tones first, then one for each intent that was asked, in the order of their first change.</summary>
     /// <param name="notes">Judged.</param>
     /// <param name="changes">Judged.</param>
@@ -23,8 +26,9 @@ public sealed record Aim(ChangeIntent Intent, int Asked, int Fulfilled, int Open
     {
         var tones = Listening.LongTone.Of(plan).Where(t => !t.Touched && t.First == t.Last).Select(t => notes[t.First]).ToList();
         if (tones.Count == 0) yield break;
-        var (unsteady, open) = (tones.Count(n => n.Verdicts.Contains(Verdict.Unsteady)), tones.Count(n => n.Verdicts.All(v => v == Verdict.CannotTell)));
-        yield return new(ChangeIntent.ImaginedTongue, tones.Count, tones.Count - unsteady - open, open, unsteady == 0 ? [] : [(Verdict.Unsteady, unsteady)]);
+        var open = tones.Count(n => n.Verdicts.All(v => v == Verdict.CannotTell));
+        ImmutableArray<(Verdict, int Count)> faults = [.. Kept.Select(v => (v, tones.Count(n => n.Verdicts.Contains(v)))).Where(f => f.Item2 > 0).OrderByDescending(f => f.Item2)];
+        yield return new(ChangeIntent.ImaginedTongue, tones.Count, tones.Count(n => !n.Verdicts.Intersect(Kept).Any()) - open, open, faults);
     }
 
     private static ImmutableArray<Aim> Of(ImmutableArray<ChangeJudgement> changes) =>

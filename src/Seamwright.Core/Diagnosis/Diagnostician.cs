@@ -21,10 +21,10 @@ public static class Diagnostician
             throw new ArgumentException($"The take has {take.Notes.Length} notes and the plan {plan.Notes.Length}.", nameof(take));
         var best = Attempts.BestOf(take);
         var transposed = best < 0 ? 0 : take.Attempts[best].Transposition;
-        var (notes, changes) = Judge(take.Notes, take.Changes, transposed, plan, limits);
+        var (notes, changes) = Judge(take.Track, take.Notes, take.Changes, transposed, plan, limits);
         var known = Extent.IsKnown(take, plan);
         if (take.Notes.Any(n => n.Found) && !known) (notes, changes) = ([.. notes.Select(Unsaid)], [.. changes.Select(Unsaid)]);
-        ImmutableArray<AttemptJudgement> attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(a, i == best, plan, limits))];
+        ImmutableArray<AttemptJudgement> attempts = [.. take.Attempts.Select((a, i) => JudgeAttempt(take.Track, a, i == best, plan, limits))];
         return new Diagnosis
         {
             Notes = notes,
@@ -43,26 +43,27 @@ public static class Diagnostician
     }
 
     /// <summary>Judges every note and change of one attempt.</summary>
+    /// <param name="track">The take's.</param>
     /// <param name="attempt">One of the take's.</param>
     /// <param name="best">Whether it is the one that the take's own notes and changes tell of.</param>
     /// <param name="plan">What was asked.</param>
     /// <param name="limits">Limits in range.</param>
     /// <exception cref="ArgumentException">The attempt does not belong to the plan.</exception>
-    internal static AttemptJudgement JudgeAttempt(Attempt attempt, bool best, Plan plan, VerdictSettings limits)
+    internal static AttemptJudgement JudgeAttempt(Track track, Attempt attempt, bool best, Plan plan, VerdictSettings limits)
     {
         if (attempt.Notes.Length != plan.Notes.Length || attempt.Changes.Length != plan.Changes.Length)
             throw new ArgumentException($"The attempt has {attempt.Notes.Length} notes and the plan {plan.Notes.Length}.", nameof(attempt));
-        var (notes, changes) = Judge(attempt.Notes, attempt.Changes, attempt.Transposition, plan, limits);
+        var (notes, changes) = Judge(track, attempt.Notes, attempt.Changes, attempt.Transposition, plan, limits);
         var judged = new AttemptJudgement { Best = best, Notes = notes, Changes = changes };
         return judged with { Open = OpenChanges.In(attempt, judged).Open };
     }
 
     private static (ImmutableArray<NoteJudgement> Notes, ImmutableArray<ChangeJudgement> Changes) Judge(
-        ImmutableArray<HeardNote> notes, ImmutableArray<HeardChange> changes, int transposed, Plan plan, VerdictSettings limits)
+        Track track, ImmutableArray<HeardNote> notes, ImmutableArray<HeardChange> changes, int transposed, Plan plan, VerdictSettings limits)
     {
         ChangeCase Case(HeardChange c) => new(c, plan.Changes[c.Index], notes[plan.Changes[c.Index].FromNote], notes[plan.Changes[c.Index].ToNote], plan, limits) { Notes = notes };
         var own = plan.Line.FromRecording ? null : OwnTuning.Of(notes);
-        return ([.. notes.Select(n => NoteJudge.Judge(n, plan, limits, transposed == 0, own))], [.. changes.Select(c => ChangeJudge.Judge(Case(c)))]);
+        return ([.. notes.Select(n => NoteJudge.Judge(n, plan, limits, transposed == 0, own, ImaginedTone.TouchesIn(n, plan, track, limits)))], [.. changes.Select(c => ChangeJudge.Judge(Case(c)))]);
     }
 
     private static DiagnosisSummary Summarise(

@@ -17,7 +17,8 @@ internal static class NoteJudge
     /// <param name="limits">To compare with.</param>
     /// <param name="asWritten">Whether it was played where it is written; transposed, the planned settings say nothing.</param>
     /// <param name="own">The pass's own tuning, which the note is judged against; null for the plan's.</param>
-    public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten, OwnTuning? own)
+    /// <param name="touches">Dips in it where the tongue was only to be imagined.</param>
+    public static NoteJudgement Judge(HeardNote note, Plan plan, VerdictSettings limits, bool asWritten, OwnTuning? own, IReadOnlyList<LiveTouch> touches)
     {
         if (note.IsDamaged) return Silent(note, OpenReason.Damage, $"The file is damaged here, so nothing is said of {note.Pitch.ToDisplay()}.", []);
         if (note is { Found: false, Instead: { } other })
@@ -28,7 +29,7 @@ internal static class NoteJudge
 
         if (!note.Found) return Silent(note, NotFound, $"{note.Pitch.ToDisplay()} was not found in the recording.", []);
         var planned = plan.Line.FromRecording ? null : plan.Notes[note.Index].Setting;
-        string[] remarks = [.. Remarks(note, planned, limits, IsSlidThrough(note, plan))];
+        string[] remarks = [.. Remarks(note, planned, limits, IsSlidThrough(note, plan)), .. ImaginedTone.Remarks(touches)];
         if (note.Cents is not { } heard || !double.IsFinite(heard.Value)) return Silent(note, TooShort, $"{note.Pitch.ToDisplay()} is too short to measure its pitch.", remarks);
         var (cents, bounds) = own?.Off(note) ?? (heard, note.CentsBounds);
         var setting = note.PlayedSetting ?? (asWritten ? planned : null);
@@ -39,7 +40,7 @@ internal static class NoteJudge
         return new NoteJudgement
         {
             Index = note.Index,
-            Findings = [finding, .. Imagined(note, plan, limits)],
+            Findings = [finding, .. Imagined(note, plan, limits), .. ImaginedTone.Findings(touches)],
             Intonation = intonation,
             Cents = cents,
             CentsBounds = bounds,

@@ -10,7 +10,7 @@ internal sealed record Evidence
     private const double LeastCover = 0.5;
     private const double ShortCover = 0.75;
     private const double ShortSteady = 0.75;
-    private const double HeldWithin = 0.2;
+    private const double HeldWithin = 0.35;
     private const double LeastSteady = 0.5;
     private const int Short = 8;
     private const double LeastScore = 3;

@@ -62,6 +62,30 @@ public class LongToneTests
         Assert.Equal("4 of 15 light touches were missing; 11 were as asked.", diagnosis.Aims[1].Sentence);
     }
 
+    [Theory]
+    [InlineData(2, 10)]
+    [InlineData(1, 6)]
+    [InlineData(7, 5)]
+    public void A_touch_in_an_imagined_tone_is_heard(int count, double depth)
+    {
+        var sound = Voice.Render(Plan, Playing.Clean(Plan));
+        var tone = Listener.Listen(new Recording(sound.Samples, sound.Rate), Plan).Notes[0];
+        var (from, to, rate) = (tone.Onset!.Value.Value, tone.Offset!.Value.Value, (double)sound.Rate.Value);
+        var samples = sound.Samples.ToArray();
+        for (var k = 1; k <= count; k++)
+        {
+            var middle = from + ((to - from) * k / (count + 1));
+            for (var i = (int)((middle - 0.03) * rate); i < (middle + 0.03) * rate; i++)
+                samples[i] *= (float)Math.Pow(10, -depth / 20 * (0.5 + (0.5 * Math.Cos(Math.PI * ((i / rate) - middle) / 0.03))));
+        }
+
+        var take = Listener.Listen(new Recording(samples, sound.Rate), Plan);
+        var diagnosis = Diagnostician.Judge(take, Plan);
+        Assert.Contains(Verdict.TongueHeard, diagnosis.Notes[0].Verdicts);
+        Assert.Equal("1 of 1 imagined tongue was tongued; none was as asked.", diagnosis.Aims[0].Sentence);
+        Assert.Contains(diagnosis.Notes[0].Remarks, r => r.StartsWith($"A tongue was heard {(count == 1 ? "once" : $"{count} times")}", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void An_imagined_tone_that_drifts_is_unsteady()
     {

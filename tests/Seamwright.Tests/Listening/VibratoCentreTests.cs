@@ -76,6 +76,25 @@ public class VibratoCentreTests
         Assert.All(take.Notes, n => Assert.Null(n.Vibrato));
     }
 
+    [Theory] // A long tone that sags or rises while it is held is still the tone that was asked for.
+    [InlineData(50)]
+    [InlineData(-50)]
+    public void A_long_tone_that_drifts_is_found(double cents)
+    {
+        var plan = Planner.Plan(TestLines.Of("Bb3:4", 96), Catalogue.Default).Value;
+        var (sound, phase) = (new float[4 * Rate], 0.0);
+        for (var i = 0; i < sound.Length; i++)
+        {
+            var t = (double)i / Rate;
+            phase += 2 * Math.PI * 233.08 * Math.Pow(2, cents / 1200 * Math.Clamp((t - 1) / 1.5, 0, 1)) / Rate;
+            sound[i] = t is < 0.5 or > 3 ? 0 : (float)(0.1 * (Math.Sin(phase) + Math.Sin(2 * phase) + (0.5 * Math.Sin(3 * phase))));
+        }
+
+        var note = Listener.Listen(new Recording(sound, new SampleRate(Rate)), plan).Notes[0];
+        Assert.True(note.Found);
+        Assert.InRange(note.Drift!.Value.Value / cents, 0.5, 1.5);
+    }
+
     [Fact]
     public void A_take_at_rest_has_none() => Assert.All(Heard(Played()).Notes, n => Assert.Null(n.Vibrato));
 
